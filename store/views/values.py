@@ -1,0 +1,446 @@
+"""What the views give to screens and command line: frozen values, no markup, no widget.
+
+Hours are labour hours unless a name says otherwise; instants are aware and in UTC. Two looks at an
+unchanged shop compare equal: what only tells the moment of looking is left out of the comparison.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Literal
+
+from store.sums.working_time import Calendar
+
+JobState = Literal[
+    "enquiry", "booked", "arrived", "quoted", "waiting", "on-lift", "off-lift",
+    "finished", "closed", "declined", "turned-away",
+]  # fmt: skip
+PhaseState = Literal["to come", "under way", "held", "finished", "skipped"]
+PhaseKind = Literal["labour", "standing", "outwork"]
+StepKind = Literal["step", "hold point", "decision"]
+Flag = Literal[
+    "promise-at-risk", "held", "signature-wanted", "over-estimate", "kit-due", "left-running",
+    "supplement-asked", "reading-out", "condition-open",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Middle (median) and cautious (the shop's chosen quantile) hours."""
+
+    middle: float
+    cautious: float
+
+
+@dataclass(frozen=True, slots=True)
+class Finish:
+    """When the job is likely to be done, by plain labour through the calendar."""
+
+    middle: datetime
+    cautious: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class PersonNow:
+    """Somebody of the shop and what their clock says."""
+
+    badge: str
+    name: str
+    role: Literal["technician", "foreman", "owner"]
+    initials: str
+    job: str | None = None
+    phase: str | None = None
+    reason: str | None = None
+    """Indirect reason, or `away`; None on a job or without a clock."""
+    since: datetime | None = None
+    left_running: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseNow:
+    """The phase of a job that has a clock, else the one under way, else the next."""
+
+    number: str
+    name: str
+    kind: PhaseKind
+    labour_h: float
+    estimate: Span
+    remaining: Span
+    people: tuple[str, ...]
+    """Badges with a clock on it now."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A piece of a job's past along working time.
+
+    Attributes:
+        phase: its number; None for a hold of the whole job.
+        until: now, where it still goes on.
+        over_from: the instant within it at which the phase's labour reached its estimate.
+    """
+
+    kind: Literal["worked", "held", "standing", "outwork"]
+    phase: str | None
+    since: datetime
+    until: datetime
+    going_on: bool = False
+    over_from: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """A piece of a job's likely future, at the middle forecast."""
+
+    kind: Literal["labour", "held", "standing", "outwork"]
+    phase: str | None
+    since: datetime
+    until: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """Why a job or phase cannot go on."""
+
+    phase: str | None
+    reason: str
+    since: datetime
+    until: datetime | None
+    """Expected end as it was said."""
+    next_move: str | None
+    text: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseLabel:
+    """Number and name of a phase for the lane, with labour against estimate where begun."""
+
+    number: str
+    name: str
+    state: PhaseState
+    labour_h: float
+    estimate_h: float
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One job as the floor and the lists show it."""
+
+    number: str
+    vehicle: str
+    family: str
+    operations: tuple[str, ...]
+    work: str
+    """The operations' names, or a small job's text."""
+    state: JobState
+    small: bool
+    place: str | None
+    """Code of the place where the vehicle's body is."""
+    phase: PhaseNow | None
+    labour_h: float
+    estimate: Span
+    remaining: Span
+    finish: Finish | None
+    promise: datetime | None
+    promise_chance: float | None
+    held: str | None
+    """The reason, when nothing of the job can go on."""
+    hold: Hold | None
+    """What holds it, or the hold of its present phase."""
+    flags: tuple[Flag, ...]
+    people: tuple[PersonNow, ...] = ()
+    in_since: datetime | None = None
+    stands: Literal["drives", "rolls", "fixed"] = "drives"
+    lacks: tuple[str, ...] = ()
+    """What a waiting job lacks before it can come in."""
+    labels: tuple[PhaseLabel, ...] = ()
+    past: tuple[Stretch, ...] = ()
+    ahead: tuple[Ahead, ...] = ()
+    finish_quantiles: tuple[datetime, ...] = ()
+    """19 instants (.05 to .95) at which the remaining work may be finished; () when none is left."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """One lift, in the shop's order. `job` is None when it is free."""
+
+    lift: str
+    kind: str
+    rated_kg: float
+    in_service: bool
+    out_reason: str | None
+    warnings: tuple[str, ...]
+    """Inspection overdue or near, not looked over today."""
+    job: Job | None
+    free_since: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Want:
+    """Something that wants somebody: the loud word, where, and a sentence."""
+
+    word: Literal["ANSWER", "SIGN", "OVER", "DUE", "CLOCK", "HELD", "READING", "OUT"]
+    lift: str | None
+    job: str | None
+    says: str
+    since: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class KitDue:
+    """A hire that was not sent back yet."""
+
+    kit: str
+    due: datetime
+    overdue: bool
+    job: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Floor:
+    """The whole shop at one look."""
+
+    shop: str
+    at: datetime = field(compare=False)
+    calendar: Calendar = field(compare=False)
+    lanes: tuple[Lane, ...] = ()
+    waiting: tuple[Job, ...] = ()
+    elsewhere: tuple[Job, ...] = ()
+    tools_due: tuple[KitDue, ...] = ()
+    wants: tuple[Want, ...] = ()
+    people: tuple[PersonNow, ...] = ()
+    last: str | None = None
+    """The newest entry of the ledger in words, with its time."""
+
+
+@dataclass(frozen=True, slots=True)
+class Signature:
+    """One name under a step."""
+
+    badge: str
+    name: str
+    at: datetime
+    readings: tuple[tuple[str, float], ...]
+    answer: str | None
+    void: bool
+    in_limits: bool = True
+    as_is: str | None = None
+    """The foreman's reason for letting a reading outside its limits stand."""
+
+
+@dataclass(frozen=True, slots=True)
+class StepLine:
+    """One step of a phase.
+
+    Attributes:
+        state: `done`; `half` has the first of two signatures; `out` has a reading outside its
+            limits; `open` otherwise.
+        waits_for: why it cannot be signed now, in words; None when it can.
+        limits: its readings and their limits in words.
+        positions: names to give readings under.
+    """
+
+    step: str
+    text: str
+    detail: str
+    caution: str
+    kind: StepKind
+    state: Literal["open", "half", "out", "done"]
+    signs: int
+    waits_for: str | None
+    limits: tuple[str, ...] = ()
+    positions: tuple[str, ...] = ()
+    answers: tuple[tuple[str, str], ...] = ()
+    signed: tuple[Signature, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseLine:
+    """One phase on the job card."""
+
+    number: str
+    code: str
+    name: str
+    kind: PhaseKind
+    state: PhaseState
+    book_h: float
+    estimate: Span
+    labour_h: float
+    learner_h: float
+    remaining: Span
+    people: tuple[str, ...]
+    """Badges of everybody who clocked on it."""
+    held_h: float
+    hold: Hold | None
+    blocked_by: str | None
+    """What must be done before it can be begun, in words."""
+    cautions: tuple[str, ...]
+    note: str | None
+    """Why it was skipped, or why it took longer."""
+    steps: tuple[StepLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SupplementLine:
+    """Extra work that waits for the customer's word, or had it."""
+
+    line: int
+    text: str
+    hours: float
+    money: float | None
+    state: Literal["asked", "approved", "refused", "withdrawn"]
+    phase: str | None
+    asked_at: datetime
+    asked_by: str
+    answered_at: datetime | None = None
+    answered_by: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class EstimateChange:
+    """One step in the life of an estimate: the hours of the whole job from then on."""
+
+    at: datetime
+    middle: float
+    cautious: float
+    cause: str
+
+
+@dataclass(frozen=True, slots=True)
+class LedgerLine:
+    """An event in words."""
+
+    seq: int
+    at: datetime
+    who: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class JobCard:
+    """All that is known of one job."""
+
+    job: Job
+    at: datetime = field(compare=False)
+    calendar: Calendar = field(compare=False)
+    zone: str = "UTC"
+    grade: int = 2
+    price_basis: str | None = None
+    book_version: int | None = None
+    options: tuple[tuple[str, str], ...] = ()
+    phases: tuple[PhaseLine, ...] = ()
+    supplements: tuple[SupplementLine, ...] = ()
+    open_conditions: tuple[str, ...] = ()
+    estimate_changes: tuple[EstimateChange, ...] = ()
+    holds: tuple[Hold, ...] = ()
+    ledger: tuple[LedgerLine, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ClockNow:
+    """A person's running clock. `run_h` is wall time, `labour_h` the phase's labour by all."""
+
+    seq: int
+    job: str | None
+    phase: str | None
+    name: str
+    vehicle: str
+    work: str
+    reason: str | None
+    part: Literal["lead", "helper", "learner"]
+    since: datetime
+    run_h: float
+    labour_h: float
+    estimate: Span | None
+    remaining: Span | None
+    left_running: bool
+    shift_end: datetime | None
+    """Where a clock left running is counted to, and what is proposed."""
+    others: tuple[str, ...] = ()
+    """Names of others on the same phase."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A phase one could clock on: the bay's list, best first."""
+
+    job: str
+    phase: str
+    name: str
+    vehicle: str
+    place: str | None
+    state: PhaseState
+    labour_h: float
+    estimate_h: float
+    blocked_by: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Bay:
+    """What a technician needs within three seconds: my clock, my next step, what blocks me."""
+
+    person: PersonNow
+    lift: str | None
+    lift_says: str
+    at: datetime = field(compare=False)
+    zone: str = "UTC"
+    clock: ClockNow | None = None
+    away_from: str | None = None
+    """`job.phase` that a person called away comes back to."""
+    last: ClockNow | None = None
+    """The last clock, when none runs: what key 1 would go on with."""
+    card: JobCard | None = None
+    """The job of the clock, else of the last clock, else of the best choice."""
+    phase: str | None = None
+    """Number of the phase shown."""
+    blocks: tuple[str, ...] = ()
+    """What stops or will soon stop this phase, one line each."""
+    choices: tuple[Choice, ...] = ()
+    said: str | None = None
+    """My newest entry in words, with its time."""
+    can_undo: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class DayClock:
+    """One clock on a person's day sheet."""
+
+    seq: int
+    job: str | None
+    phase: str | None
+    name: str
+    reason: str | None
+    part: str
+    since: datetime
+    until: datetime | None
+    labour_h: float
+    confirmed: bool
+    left_running: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """A gap or an overlap of a day, with a proposal in words."""
+
+    since: datetime
+    until: datetime
+    proposal: str
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A person's day sheet."""
+
+    badge: str
+    name: str
+    day: date
+    zone: str
+    attended_h: float
+    shifts: tuple[tuple[datetime, datetime], ...]
+    breaks: tuple[tuple[datetime, datetime], ...]
+    clocks: tuple[DayClock, ...]
+    gaps: tuple[Hole, ...]
+    overlaps: tuple[Hole, ...]
+    confirmed: bool
+    at: datetime = field(compare=False)
