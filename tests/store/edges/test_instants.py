@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime, timedelta, timezone
 from zoneinfo import ZoneInfo
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from store.edges.instants import (
@@ -193,6 +193,7 @@ def test_an_instant_without_offset_is_never_written() -> None:
         for_zone(naive, BERLIN)
 
 
+@settings(deadline=None)
 @given(instants)
 def test_what_is_written_is_read_back(at: datetime) -> None:
     assert from_text(to_text(at)) == at
@@ -201,6 +202,7 @@ def test_what_is_written_is_read_back(at: datetime) -> None:
     assert parse_instant(at.isoformat(), BERLIN) == at
 
 
+@settings(deadline=None)
 @given(instants, instants)
 def test_texts_of_the_file_sort_as_the_instants_do(one: datetime, other: datetime) -> None:
     assert (to_text(one) < to_text(other)) == (one < other)

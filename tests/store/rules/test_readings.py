@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from store.rules.book import LIFT_RATED_KG, Reading
@@ -200,6 +200,7 @@ def _hundredth(n: int) -> float:
     return float(Decimal(n) / 100)
 
 
+@settings(deadline=None)
 @given(hundredths, hundredths, hundredths, st.lists(hundredths, min_size=4, max_size=4))
 def test_the_verdict_is_that_of_whole_numbers(
     one: int, other: int, spread: int, measured: list[int]

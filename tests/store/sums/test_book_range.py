@@ -6,7 +6,7 @@ import math
 from statistics import fmean
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from store.sums.book_range import (
@@ -246,6 +246,7 @@ def test_other_nonsense_is_refused() -> None:
 # Laws.
 
 
+@settings(deadline=None)
 @given(st.floats(0.01, 37), levels)
 def test_survival_falls_by_the_level_however_late(z: float, p: float) -> None:
     """Against the complementary error function, which holds to 37 standard deviations."""
@@ -256,6 +257,7 @@ def test_survival_falls_by_the_level_however_late(z: float, p: float) -> None:
     assert close(survival, 1 - p, 1e-9)
 
 
+@settings(deadline=None)
 @given(ranges, st.floats(-300, 300), levels, levels)
 def test_however_long_it_takes_something_is_left(
     hours: Hours3, magnitude: float, one: float, other: float
@@ -275,6 +277,7 @@ def test_far_out_the_step_is_the_drop_over_the_distance() -> None:
     assert close(left / math.exp(600), math.expm1(s * math.log(2) / (600 / s)), 1e-6)
 
 
+@settings(deadline=None)
 @given(ranges, levels, st.floats(0.01, 100))
 def test_minutes_or_hours_make_no_difference(hours: Hours3, p: float, elapsed_h: float) -> None:
     minutes = (60 * hours[0], 60 * hours[1], 60 * hours[2])
@@ -284,6 +287,7 @@ def test_minutes_or_hours_make_no_difference(hours: Hours3, p: float, elapsed_h:
     assert close(remaining_quantile(minutes, 60 * elapsed_h, p), 60 * left, 1e-6)
 
 
+@settings(deadline=None)
 @given(ranges)
 def test_quantiles_rise_and_the_mean_is_their_average(hours: Hours3) -> None:
     q = quantiles19(hours)
@@ -293,6 +297,7 @@ def test_quantiles_rise_and_the_mean_is_their_average(hours: Hours3) -> None:
     assert close(mean(hours), fine, 0.01)
 
 
+@settings(deadline=None)
 @given(st.lists(ranges, min_size=1, max_size=8))
 def test_a_total_is_ordered_and_never_wider_than_its_phases_added(phases: list[Hours3]) -> None:
     low, middle, high = total(phases)

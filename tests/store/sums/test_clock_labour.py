@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from store.sums.clock_labour import counts_to, labour_h
@@ -150,6 +150,7 @@ def test_an_instant_without_offset_is_refused() -> None:
         counts_to(SHOP, naive, naive)
 
 
+@settings(deadline=None)
 @given(instants, instants, st.booleans())
 def test_labour_is_never_negative_nor_more_than_wall_time(
     since: datetime, until: datetime, breaks_worked: bool
@@ -160,6 +161,7 @@ def test_labour_is_never_negative_nor_more_than_wall_time(
     assert not breaks_worked or hours == max(0.0, wall_h)
 
 
+@settings(deadline=None)
 @given(instants, instants)
 def test_a_clock_counts_to_now_or_is_left_running(since: datetime, now: datetime) -> None:
     counted, left_running = counts_to(SHOP, since, now)

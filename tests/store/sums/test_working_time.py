@@ -489,6 +489,7 @@ def test_the_reference_finds_the_same_instant(
         assert abs((found - expected).total_seconds()) <= 2e-6
 
 
+@settings(deadline=None)
 @given(zones, plans, rising(3))
 def test_parts_add_up(zone: str, plans: list[WeekPlan], three: list[datetime]) -> None:
     calendar = Calendar(zone, plans)
@@ -498,6 +499,7 @@ def test_parts_add_up(zone: str, plans: list[WeekPlan], three: list[datetime]) -
     assert 0 <= whole <= (c - a).total_seconds() / 3600 + 1e-9
 
 
+@settings(deadline=None)
 @given(zones, instants, st.floats(0, 400))
 def test_there_and_back(zone: str, since: datetime, hours: float) -> None:
     calendar = day_shop(zone)
@@ -506,6 +508,7 @@ def test_there_and_back(zone: str, since: datetime, hours: float) -> None:
     assert abs(calendar.working_h(since, until) - hours) <= 2 * MICROSECOND_H
 
 
+@settings(deadline=None)
 @given(zones, instants, st.integers(0, 20 * 3600), st.integers(0, 20 * 3600))
 def test_two_steps_lead_where_one_does(zone: str, since: datetime, one_s: int, two_s: int) -> None:
     calendar = day_shop(zone)
@@ -514,6 +517,7 @@ def test_two_steps_lead_where_one_does(zone: str, since: datetime, one_s: int, t
     assert calendar.working_h(min(in_one, in_two), max(in_one, in_two)) <= 3 * MICROSECOND_H
 
 
+@settings(deadline=None)
 @given(zones, zones, rising(2))
 def test_the_offset_an_instant_is_written_with_makes_no_difference(
     zone: str, written_in: str, two: list[datetime]
@@ -526,6 +530,7 @@ def test_the_offset_an_instant_is_written_with_makes_no_difference(
     assert calendar.after(since.astimezone(there), 5) == calendar.after(since, 5)
 
 
+@settings(deadline=None)
 @given(zones, plans, st.lists(instants, min_size=2, max_size=6))
 def test_the_order_of_questions_makes_no_difference(
     zone: str, plans: list[WeekPlan], asked: list[datetime]
