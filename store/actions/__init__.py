@@ -1,0 +1,1 @@
+"""The only writers: one function for each thing a person can mean to do."""

@@ -1,0 +1,201 @@
+"""How every action begins and ends: who, may they, when; then all of it or nothing."""
+
+from __future__ import annotations
+
+import hashlib
+import sqlite3
+from collections.abc import Generator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from store.actions.trouble import (
+    InTheFuture,
+    MayNot,
+    NoPin,
+    NotEmployed,
+    PinNeeded,
+    PinWaits,
+    UnknownBadge,
+    WrongPin,
+)
+from store.edges.events import Event
+from store.edges.instants import to_text
+from store.file.change import By, Change
+from store.file.facts import calendar_of
+from store.file.pins import fits, note_right, note_wrong, read_secret, wait_s
+from store.file.shop import Shop
+from store.rules.roles import TABLE, Act, is_apprentice, why_not
+from store.sums.working_time import Calendar
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What an action answers once it is durable.
+
+    Attributes:
+        recorded: sequence numbers of its events.
+        job: number of the job it was about.
+        says: what was done, in words.
+    """
+
+    recorded: tuple[int, ...]
+    job: str | None
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody of the shop, as the tables know them."""
+
+    person: str
+    badge: str
+    name: str
+    role: str
+    experience: str
+    from_day: str
+    until_day: str | None
+
+    @property
+    def apprentice(self) -> bool:
+        """True for an apprentice of any year."""
+        return is_apprentice(self.experience)
+
+
+PERSON = "person, badge, name, role, experience, from_day, until_day"
+
+
+def person_by(db: sqlite3.Connection, badge: str) -> Person:
+    """Return who carries a badge.
+
+    Raises:
+        UnknownBadge: nobody does.
+    """
+    row = db.execute(f"select {PERSON} from person where badge = ?", [badge.upper()]).fetchone()
+    if row is None:
+        raise UnknownBadge(badge)
+    return Person(*row)
+
+
+def person_of(db: sqlite3.Connection, person: str) -> Person:
+    """Return a person by id."""
+    return Person(*db.execute(f"select {PERSON} from person where person = ?", [person]).fetchone())
+
+
+class Acting:
+    """One action under way.
+
+    Attributes:
+        person: who acts.
+        db: the open transaction; read it freely, write only by `record`.
+        at: when it was so (a late entry lies before `now`); `at_text` the same as the file has it.
+        now: the instant of recording.
+    """
+
+    def __init__(self, shop: Shop, change: Change, by: By) -> None:
+        self.shop, self.change, self.by = shop, change, by
+        self.db = change.db
+        self.person = person_by(self.db, by.badge)
+        self.at: datetime = change.at
+        self.now: datetime = change.now
+        self.at_text = change.happened_at
+        self._calendar: Calendar | None = None
+
+    @property
+    def calendar(self) -> Calendar:
+        """The shop's calendar."""
+        if self._calendar is None:
+            self._calendar = calendar_of(self.db)
+        return self._calendar
+
+    @property
+    def today(self) -> date:
+        """The shop's local day at which it was so."""
+        return self.calendar.day_of(self.at)
+
+    @property
+    def late(self) -> bool:
+        """True where a time was given."""
+        return self.by.at is not None
+
+    def may(self, act: Act) -> None:
+        """Go on only if the person may do this.
+
+        Raises:
+            MayNot, PinNeeded, NoPin, WrongPin, PinWaits: as they say.
+        """
+        reason = why_not(act, self.person.role, self.person.experience)
+        if reason:
+            raise MayNot(f"{self.person.name} {reason}")
+        if TABLE[act].pin:
+            self.prove_pin()
+
+    def prove_pin(self) -> None:
+        """Go on only with the person's PIN.
+
+        Raises:
+            PinNeeded, NoPin, WrongPin, PinWaits: as they say.
+        """
+        person, pin = self.person, self.by.pin
+        secret = read_secret(self.db, person.person)
+        if secret is None:
+            raise NoPin(person.name, person.badge)
+        if pin is None:
+            raise PinNeeded(person.name)
+        proof = hashlib.sha256(f"{secret.check(person.person)}\n{pin}".encode()).hexdigest()
+        if self.shop.proven.get(person.person) == proof:
+            return
+        wait = wait_s(self.db, person.person, self.change.recorded_at)
+        if wait:
+            raise PinWaits(person.name, wait)
+        if not fits(secret, pin):
+            raise WrongPin(person.person, person.name)
+        note_right(self.db, person.person)
+        self.shop.proven[person.person] = proof
+
+    def record(self, event: Event, *, happened_at: str | None = None) -> int:
+        """Append an event and apply it; return its sequence number."""
+        return self.change.record(event, happened_at=happened_at)
+
+    def done(self, says: str, *, job: str | None = None) -> Done:
+        """Close the action's account."""
+        return Done(tuple(self.change.recorded), job, says)
+
+
+@contextmanager
+def acting(shop: Shop, by: By, act: Act | None = None) -> Generator[Acting]:
+    """Begin an action as a person: known, employed that day, allowed.
+
+    Raises:
+        UnknownBadge, NotEmployed, InTheFuture, MayNot, PinNeeded, WrongPin: nothing was changed.
+    """
+    try:
+        with shop.changing(by) as change:
+            doing = Acting(shop, change, by)
+            _check_time(doing)
+            _check_roll(doing)
+            if act is not None:
+                doing.may(act)
+            yield doing
+    except WrongPin as wrong:
+        _count_wrong(shop, wrong, by)
+        raise
+
+
+def _check_time(doing: Acting) -> None:
+    if doing.by.at is not None and to_text(doing.by.at) > doing.change.recorded_at:
+        raise InTheFuture
+
+
+def _check_roll(doing: Acting) -> None:
+    person = doing.person
+    day = doing.calendar.day_of(doing.now).isoformat()
+    if person.from_day > day and doing.calendar.day_of(doing.at).isoformat() < person.from_day:
+        raise NotEmployed(person.name)
+    if person.until_day is not None and person.until_day < day:
+        raise NotEmployed(person.name)
+
+
+def _count_wrong(shop: Shop, wrong: WrongPin, by: By) -> None:
+    with shop.beside() as db:
+        note_wrong(db, wrong.person, to_text(by.now))

@@ -1,0 +1,100 @@
+"""The work book in the shop file: loading a version, and reading the one that holds."""
+
+from __future__ import annotations
+
+import sqlite3
+from datetime import date
+from functools import lru_cache
+
+from store.actions.acting import Acting, Done, acting
+from store.edges.events import BookLoaded, KitKnown
+from store.edges.workbook import load
+from store.edges.workbook_json import from_json, to_json
+from store.file.change import By
+from store.file.shop import Shop
+from store.rules.book import WorkBook
+from store.trouble import Refused
+
+
+class NoBook(Refused):
+    """The shop has no work book on that day."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The shop has no work book yet. Write one and load it: hoistbook workbook load FILE.toml."
+        )
+
+
+def load_workbook(shop: Shop, by: By, *, source: str) -> Done:
+    """Load a work book: jobs taken from today on use it, older ones keep theirs.
+
+    Args:
+        source: the TOML text.
+
+    Raises:
+        BadWorkBook: with all faults; nothing was loaded.
+        Refused: it is the same as the one that holds.
+    """
+    book = load(source)
+    content = to_json(book)
+    with acting(shop, by, "load work book") as doing:
+        newest = doing.db.execute(
+            "select version, content from book order by version desc limit 1"
+        ).fetchone()
+        if newest is not None and newest["content"] == content:
+            raise Refused(
+                f"This is the same as work book {newest['version']}, which holds already."
+            )
+        version = 1 if newest is None else newest["version"] + 1
+        doing.record(
+            BookLoaded(
+                version=version, from_day=doing.today.isoformat(), source=source, content=content
+            )
+        )
+        _know_kits(doing, book)
+        return doing.done(
+            f"Work book {version} loaded: {len(book.operations)} operations, "
+            f"{len(book.phases)} phases."
+        )
+
+
+def _know_kits(doing: Acting, book: WorkBook) -> None:
+    known = {row["code"]: row for row in doing.db.execute("select kit, code, name, owned from kit")}
+    for kit in book.kits:
+        there = known.get(kit.code)
+        if there is None or (there["name"], bool(there["owned"])) != (kit.name, kit.owned):
+            doing.record(
+                KitKnown(
+                    kit=there["kit"] if there else doing.change.new_id("k"),
+                    code=kit.code, name=kit.name, owned=kit.owned,
+                )
+            )  # fmt: skip
+
+
+def book_on(db: sqlite3.Connection, day: date) -> tuple[int, WorkBook]:
+    """Return version and work book that hold on a day.
+
+    Raises:
+        NoBook: none does.
+    """
+    row = (
+        db.execute(
+            "select version, content from book where from_day <= ? order by version desc limit 1",
+            [day.isoformat()],
+        ).fetchone()
+        or db.execute("select version, content from book order by version limit 1").fetchone()
+    )
+    if row is None:
+        raise NoBook
+    return row["version"], _read(row["content"])
+
+
+def book_of(db: sqlite3.Connection, version: int) -> WorkBook:
+    """Return a version of the work book."""
+    row = db.execute("select content from book where version = ?", [version]).fetchone()
+    return _read(row["content"])
+
+
+@lru_cache(maxsize=4)
+def _read(content: str) -> WorkBook:
+    return from_json(content)

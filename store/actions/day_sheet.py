@@ -1,0 +1,330 @@
+"""The day sheet: a day confirmed, a clock put right, split or entered from memory."""
+
+from __future__ import annotations
+
+import sqlite3
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from typing import cast
+
+from store.actions.acting import Acting, Done, Person, acting, person_by, person_of
+from store.actions.clock import INDIRECT, clock_off, refuse_unclockable, running_clock, where_of
+from store.actions.jobs_now import live_job, opened_by, phase_row
+from store.actions.trouble import InTheFuture, NoSuch
+from store.actions.words import clock_time, hours_words
+from store.edges.events import ClockCorrected, ClockEntered, ClockRemoved, DayConfirmed, Part
+from store.edges.instants import from_text, to_text
+from store.file.change import By
+from store.file.facts import calendar_of, day_bounds
+from store.file.labour import clock_labour_h
+from store.file.route_now import PhaseRow, phases_of
+from store.file.shop import Shop
+from store.sums.clock_labour import counts_to
+from store.trouble import Refused
+
+CLOCK = "seq, person, job, phase, reason, part, since, until, breaks_worked, confirmed"
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """What a clock is on: a phase of a job, or a reason on no job."""
+
+    job: str | None = None
+    phase: str | None = None
+    reason: str | None = None
+
+
+def confirm_day(shop: Shop, by: By, *, day: date, badge: str | None = None) -> Done:
+    """Confirm the clocks of a day: only confirmed labour teaches.
+
+    Raises:
+        UnknownBadge: nobody has that badge.
+        Refused: nothing to confirm, a clock of the day still runs, or two overlap.
+    """
+    with acting(shop, by) as doing:
+        person = doing.person if badge is None else person_by(doing.db, badge)
+        own = person.person == doing.person.person
+        doing.may("confirm own day" if own else "confirm another's day")
+        clocks = clocks_of_day(doing.db, doing, person.person, day)
+        _refuse_unconfirmable(doing, person, day, clocks)
+        doing.record(
+            DayConfirmed(
+                person=person.person, day=day.isoformat(), clocks=[one["seq"] for one in clocks]
+            )
+        )
+        total = sum(
+            clock_labour_h(
+                doing.calendar, one["since"], one["until"], bool(one["breaks_worked"]), doing.at
+            )
+            for one in clocks
+        )
+        return doing.done(f"{person.name}'s {day} is confirmed: {hours_words(total)}.")
+
+
+def clocks_of_day(
+    db: sqlite3.Connection, doing: Acting, person: str, day: date
+) -> list[sqlite3.Row]:
+    """Return the clocks that a person started on a local day."""
+    shifts = day_bounds(day, doing.calendar.zone)
+    return db.execute(
+        f"select {CLOCK} from clock where person = ? and since >= ? and since < ? order by since",
+        [person, to_text(shifts[0]), to_text(shifts[1])],
+    ).fetchall()
+
+
+def _refuse_unconfirmable(
+    doing: Acting, person: Person, day: date, clocks: list[sqlite3.Row]
+) -> None:
+    if not clocks:
+        raise Refused(f"{person.name} has no clock on {day}: there is nothing to confirm.")
+    for one in clocks:
+        if one["until"] is None:
+            raise Refused(f"{person.name}'s clock on {where_of(one)} still runs. Stop it first.")
+    for one, other in zip(clocks, clocks[1:], strict=False):
+        if other["since"] < one["until"]:
+            raise Refused(
+                f"{person.name}'s clocks {one['seq']} ({where_of(one)}) and {other['seq']} "
+                f"({where_of(other)}) overlap. Put one right: hoistbook correct {other['seq']}."
+            )
+    if all(one["confirmed"] for one in clocks):
+        raise Refused(f"{person.name}'s {day} is confirmed already.")
+
+
+def correct_clock(
+    shop: Shop,
+    by: By,
+    *,
+    clock: int,
+    since: datetime | None = None,
+    until: datetime | None = None,
+    where: Where | None = None,
+    part: Part | None = None,
+    breaks_worked: bool | None = None,
+    why: str | None = None,
+) -> Done:
+    """Put a clock right; what it said before stays in the ledger.
+
+    Raises:
+        NoSuch: no such clock, job or phase.
+        InTheFuture: a time that has not come yet.
+        Refused: not one's own, confirmed already, nothing to change, or an end before the start.
+    """
+    with acting(shop, by) as doing:
+        row = _clock(doing, clock)
+        person = _may_correct(doing, row)
+        new = where or Where(row["job"], row["phase"], row["reason"])
+        start = to_text(since) if since else row["since"]
+        end = to_text(until) if until else row["until"]
+        _refuse_times(doing, start, end)
+        event = ClockCorrected.model_validate(
+            {
+                "clock": clock, "person": person.person, "job": new.job, "phase": new.phase,
+                "reason": new.reason, "part": part or row["part"], "since": start, "until": end,
+                "breaks_worked": bool(row["breaks_worked"]) if breaks_worked is None
+                else breaks_worked,
+                "why": why, **_begins(doing, new, row), "empties": emptied(doing, row, new),
+            }
+        )  # fmt: skip
+        if _same(event, row):
+            raise Refused(f"Clock {clock} says so already. Nothing was changed.")
+        doing.record(event)
+        return doing.done(_corrected_words(doing, person, event), job=new.job)
+
+
+def _clock(doing: Acting, clock: int) -> sqlite3.Row:
+    row: sqlite3.Row | None = doing.db.execute(
+        f"select {CLOCK} from clock where seq = ?", [clock]
+    ).fetchone()
+    if row is None:
+        raise NoSuch("clock", str(clock), "See the numbers with `hoistbook day`.")
+    return row
+
+
+def _may_correct(doing: Acting, row: sqlite3.Row) -> Person:
+    person = person_of(doing.db, row["person"])
+    if person.person != doing.person.person or row["confirmed"]:
+        doing.may("put right others")
+    else:
+        doing.may("put right own")
+    if row["job"] is not None:
+        closed = doing.db.execute("select state from job where job = ?", [row["job"]]).fetchone()
+        if closed["state"] == "closed":
+            doing.may("put right others")
+    return person
+
+
+def _refuse_times(doing: Acting, start: str, end: str | None) -> None:
+    if start > doing.change.recorded_at or (end or "") > doing.change.recorded_at:
+        raise InTheFuture
+    if end is not None and end < start:
+        raise Refused("The clock would end before it begins. Give another time.")
+
+
+def _begins(doing: Acting, new: Where, row: sqlite3.Row | None) -> dict[str, object]:
+    """Refuse a phase on which no labour may be; begin one that has not begun."""
+    if new.job is None:
+        if new.reason is not None and new.reason not in (*INDIRECT, "away"):
+            raise Refused(f"There is no reason {new.reason}. Use one of {', '.join(INDIRECT)}.")
+        return {}
+    assert new.phase is not None
+    if row is not None and (row["job"], row["phase"]) == (new.job, new.phase):
+        return {}
+    live_job(doing, new.job)
+    phases = phases_of(doing.db, new.job)
+    target = phase_row(phases, new.job, new.phase)
+    if target.state not in ("finished", "skipped"):
+        refuse_unclockable(doing, new.job, target, phases)
+    elif target.kind != "labour" or target.state == "skipped":
+        raise Refused(f"{new.job}.{new.phase} takes no labour. Choose another phase.")
+    begins = target.state == "to come"
+    return {"begins": begins, "opens": opened_by(doing, target) if begins else []}
+
+
+def emptied(doing: Acting, row: sqlite3.Row, new: Where | None) -> list[str]:
+    """A phase that had begun by this clock alone has not begun without it."""
+    if row["job"] is None or (new and (row["job"], row["phase"]) == (new.job, new.phase)):
+        return []
+    target: PhaseRow = phase_row(phases_of(doing.db, row["job"]), row["job"], row["phase"])
+    other = doing.db.execute(
+        "select 1 from clock where job = ?1 and phase = ?2 and seq != ?3 union all "
+        "select 1 from signature where job = ?1 and phase = ?2 union all "
+        "select 1 from hold where job = ?1 and phase = ?2 union all "
+        "select 1 from finding where job = ?1 and phase = ?2 limit 1",
+        [row["job"], row["phase"], row["seq"]],
+    ).fetchone()
+    return [row["phase"]] if target.state == "under way" and other is None else []
+
+
+def _same(event: ClockCorrected, row: sqlite3.Row) -> bool:
+    return (
+        event.job, event.phase, event.reason, event.part, event.since, event.until,
+        event.breaks_worked,
+    ) == (
+        row["job"], row["phase"], row["reason"], row["part"], row["since"], row["until"],
+        bool(row["breaks_worked"]),
+    )  # fmt: skip
+
+
+def _corrected_words(doing: Acting, person: Person, event: ClockCorrected) -> str:
+    where = event.reason if event.job is None else f"{event.job}.{event.phase}"
+    end = "now" if event.until is None else clock_time(from_text(event.until), doing.calendar)
+    start = clock_time(from_text(event.since), doing.calendar)
+    return f"{person.name}'s clock {event.clock} put right: {where}, {start} to {end}."
+
+
+def remove_clock(shop: Shop, by: By, *, clock: int, why: str | None = None) -> Done:
+    """Take a clock out that never was; it stays in the ledger.
+
+    Raises:
+        NoSuch: no such clock.
+        Refused: not one's own, or confirmed already.
+    """
+    with acting(shop, by) as doing:
+        row = _clock(doing, clock)
+        person = _may_correct(doing, row)
+        doing.record(ClockRemoved(clock=clock, why=why, empties=emptied(doing, row, None)))
+        return doing.done(f"{person.name}'s clock {clock} on {where_of(row)} is taken out.")
+
+
+def split_clock(
+    shop: Shop, by: By, *, clock: int, at: datetime, where: Where, why: str | None = None
+) -> Done:
+    """Split a clock at an instant: what follows was something else.
+
+    Raises:
+        NoSuch: no such clock, job or phase.
+        Refused: the instant lies outside the clock, or it still runs.
+    """
+    with acting(shop, by) as doing:
+        row = _clock(doing, clock)
+        person = _may_correct(doing, row)
+        cut = to_text(at)
+        if row["until"] is None:
+            raise Refused("That clock still runs. Stop it, or go over to the other phase.")
+        if not row["since"] < cut < row["until"]:
+            raise Refused("That time lies outside the clock. Give one inside it.")
+        doing.record(
+            ClockCorrected(
+                clock=clock, person=person.person, job=row["job"], phase=row["phase"],
+                reason=row["reason"], part=cast("Part", row["part"]), since=row["since"],
+                until=cut, breaks_worked=bool(row["breaks_worked"]), why=why,
+            )
+        )  # fmt: skip
+        doing.record(
+            ClockEntered.model_validate(
+                {
+                    "person": person.person, "job": where.job, "phase": where.phase,
+                    "reason": where.reason, "part": row["part"], "since": cut,
+                    "until": row["until"], "breaks_worked": bool(row["breaks_worked"]),
+                    "why": why, **_begins(doing, where, row),
+                }
+            ),
+            happened_at=cut,
+        )  # fmt: skip
+        return doing.done(f"{person.name}'s clock {clock} is split.", job=where.job)
+
+
+def enter_clock(
+    shop: Shop,
+    by: By,
+    *,
+    where: Where,
+    since: datetime,
+    until: datetime,
+    badge: str | None = None,
+    part: Part = "lead",
+    breaks_worked: bool = False,
+    why: str | None = None,
+) -> Done:
+    """Enter a whole clock from memory.
+
+    Raises:
+        UnknownBadge, NoSuch, InTheFuture: as they say.
+        Refused: for another person without being foreman, the day is confirmed, or it ends before
+            it begins.
+    """
+    with acting(shop, by) as doing:
+        person = doing.person if badge is None else person_by(doing.db, badge)
+        own = person.person == doing.person.person
+        day = doing.calendar.day_of(since)
+        confirmed = doing.db.execute(
+            "select 1 from day_confirmed where person = ? and day = ?",
+            [person.person, day.isoformat()],
+        ).fetchone()
+        doing.may("enter clock" if own and confirmed is None else "put right others")
+        start, end = to_text(since), to_text(until)
+        _refuse_times(doing, start, end)
+        doing.record(
+            ClockEntered.model_validate(
+                {
+                    "person": person.person, "job": where.job, "phase": where.phase,
+                    "reason": where.reason, "part": part, "since": start, "until": end,
+                    "breaks_worked": breaks_worked, "why": why, **_begins(doing, where, None),
+                }
+            ),
+            happened_at=start,
+        )  # fmt: skip
+        what = where.reason if where.job is None else f"{where.job}.{where.phase}"
+        hours = clock_labour_h(doing.calendar, start, end, breaks_worked, doing.now)
+        return doing.done(f"{person.name}: {what}, {hours_words(hours)} entered.", job=where.job)
+
+
+def stop_left_running(shop: Shop, by: By, *, stopped_at: datetime | None = None) -> Done:
+    """Stop one's own clock that was left running, at the shift's end or when one says.
+
+    Args:
+        stopped_at: None is the shift's end.
+
+    Raises:
+        Refused: no clock of this person was left running; or as `clock_off`.
+    """
+    if stopped_at is None:
+        with shop.reading() as db:
+            person = person_by(db, by.badge)
+            row = running_clock(db, person.person)
+            if row is None:
+                raise Refused(f"{person.name} has no clock running.")
+            stopped_at, left = counts_to(calendar_of(db), from_text(row["since"]), by.at or by.now)
+            if not left:
+                raise Refused(f"{person.name}'s clock was not left running. Use clock off.")
+    return clock_off(shop, replace(by, at=stopped_at))

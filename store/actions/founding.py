@@ -1,0 +1,112 @@
+"""A new shop: its name, calendar, lifts and owner, all of it or nothing."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from store.actions.acting import Acting, Done
+from store.actions.people import record_pin
+from store.actions.places import record_place
+from store.edges.events import CalendarSet, Demo, PersonAdded, RateSet, ShopFounded, WeekSpan
+from store.file.change import By, Change
+from store.file.making import make_file
+from store.file.shop import Shop
+from store.sums.working_time import Calendar
+from store.trouble import Refused
+
+
+@dataclass(frozen=True, slots=True)
+class LiftPlan:
+    """A lift as it is typed at first: code, kind, rated capacity in kg."""
+
+    code: str
+    kind: str
+    rated_kg: float
+
+
+@dataclass(frozen=True, slots=True)
+class ShopPlan:
+    """What a first run asks for. `from_day`: the calendar holds from here on; None is today."""
+
+    name: str
+    zone: str
+    currency: str
+    shifts: Sequence[WeekSpan]
+    breaks: Sequence[WeekSpan]
+    lifts: Sequence[LiftPlan]
+    owner_badge: str
+    owner_name: str
+    owner_pin: str
+    rate_per_hour: float | None = None
+    from_day: date | None = None
+
+
+def found_shop(
+    path: Path, by: By, plan: ShopPlan, *, demo: Demo | None = None, salt: bytes | None = None
+) -> Shop:
+    """Make a shop file and write its first events.
+
+    Args:
+        by: the owner's badge; the act's key becomes the shop's own id.
+
+    Raises:
+        ShopExists, Unreadable: nothing was made.
+        Refused: something of the plan cannot be; nothing was made.
+    """
+    _refuse_plan(plan)
+    shop = make_file(path)
+    try:
+        _write(shop, by, plan, demo, salt or secrets.token_bytes(16))
+    except BaseException:
+        shop.close()
+        path.unlink(missing_ok=True)
+        raise
+    return shop
+
+
+def _refuse_plan(plan: ShopPlan) -> None:
+    Calendar(plan.zone, [])
+    if not plan.shifts:
+        raise Refused('A shop has shifts: --shift "mon-fri 07:30-16:30".')
+    if not (len(plan.currency) == 3 and plan.currency.isascii() and plan.currency.isupper()):
+        raise Refused(f"{plan.currency} is no currency code: three capitals, as EUR.")
+    if (
+        not plan.owner_badge.isascii()
+        or not plan.owner_badge.isalnum()
+        or len(plan.owner_badge) > 12
+    ):
+        raise Refused(f"{plan.owner_badge} is no badge: 1 to 12 letters and digits.")
+
+
+def _write(shop: Shop, by: By, plan: ShopPlan, demo: Demo | None, salt: bytes) -> None:
+    with shop.changing(by) as change:
+        change.record(
+            ShopFounded(
+                shop=by.key, name=plan.name, zone=plan.zone, currency=plan.currency, demo=demo
+            )
+        )
+        first = plan.from_day or Calendar(plan.zone, []).day_of(by.now)
+        day = first.isoformat()
+        change.record(CalendarSet(from_day=day, shifts=list(plan.shifts), breaks=list(plan.breaks)))
+        owner = _owner(change, plan, day)
+        doing = Acting(shop, change, by)
+        record_pin(doing, owner, plan.owner_pin, salt)
+        for lift in plan.lifts:
+            record_place(doing, lift.code, "lift", lift.kind, lift.rated_kg)
+        if plan.rate_per_hour is not None:
+            change.record(RateSet(from_day=day, per_hour=plan.rate_per_hour))
+
+
+def _owner(change: Change, plan: ShopPlan, day: str) -> str:
+    owner = change.new_id("p")
+    change.record(
+        PersonAdded(
+            person=owner, badge=plan.owner_badge.upper(), name=plan.owner_name, role="owner",
+            experience="skilled", from_day=day,
+        )
+    )  # fmt: skip
+    return owner

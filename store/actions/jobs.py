@@ -1,0 +1,304 @@
+"""A job's life: taken, promised, closed."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Literal
+
+from store.actions.acting import Acting, Done, acting
+from store.actions.books import book_on
+from store.actions.jobs_now import job_row, live_job, named
+from store.actions.places import place_by, put_on_lift
+from store.actions.route_change import figures_of, route_phase
+from store.actions.steps import forbidding, refuse_deed
+from store.actions.words import clock_time, hours_words
+from store.edges.events import (
+    EstimateAgreed,
+    EstimateChanged,
+    Forecast,
+    JobClosed,
+    JobOpened,
+    NotTeaching,
+    Promised,
+    RouteChanged,
+    RoutePhase,
+    VehicleKnown,
+)
+from store.edges.instants import from_text, to_text
+from store.file.change import By
+from store.file.facts import rate_on, setting
+from store.file.route_now import phases_of
+from store.file.shop import Shop
+from store.rules import routes
+from store.rules.estimating import Figures, of_phase, of_total
+from store.sums.clock_labour import counts_to
+from store.trouble import Refused
+
+Basis = Literal["fixed price", "ceiling", "time"]
+
+
+def take(
+    shop: Shop,
+    by: By,
+    *,
+    operations: Sequence[str],
+    family: str,
+    vehicle: str,
+    options: Mapping[str, str] | None = None,
+    grade: int = 2,
+    promise: datetime | None = None,
+    lift: str | None = None,
+    basis: Basis = "fixed price",
+    ceiling: float | None = None,
+    mass_kg: float | None = None,
+    complaint: str | None = None,
+) -> Done:
+    """Take a job, agreed at once from the estimate, on a lift or else waiting.
+
+    Args:
+        family: engine-gearbox-axles.
+        vehicle: a known number plate or VIN, else how people will call it.
+        mass_kg: gross mass, where it is known: the lift's capacity is checked against it.
+
+    Raises:
+        NoBook: there is no work book.
+        NoSuch: no such lift.
+        Refused: unknown operation, option or family; the lift is taken, out of service, or too
+            weak; the promise lies in the past.
+    """
+    with acting(shop, by, "take job") as doing:
+        version, book = book_on(doing.db, doing.today)
+        known = routes.chosen(book, operations, options or {})
+        route = routes.lay(book, operations=operations, family=family, options=known, grade=grade)
+        sold = routes.sold(book, operations)
+        job = _next_number(doing)
+        _refuse_past(doing, promise)
+        doing.record(
+            JobOpened(
+                job=job, vehicle=_vehicle(doing, vehicle, family, mass_kg), small=False,
+                work=" + ".join(one.name for one in sold), operations=[one.code for one in sold],
+                family=family, options=known, grade=grade, version=version,
+                complaint=complaint, state="waiting",
+            )
+        )  # fmt: skip
+        added = [route_phase(one, str(n), float(n)) for n, one in enumerate(route, 1)]
+        doing.record(
+            RouteChanged(job=job, cause="taken", options=known, version=version, added=added)
+        )
+        total = _agree(doing, job, added, basis, ceiling)
+        return _taken(doing, job, promise, lift, total)
+
+
+def _taken(
+    doing: Acting, job: str, promise: datetime | None, lift: str | None, total: Figures
+) -> Done:
+    if promise is not None:
+        doing.record(Promised(job=job, promise=to_text(promise)))
+    says = f"{job} taken: {hours_words(total.middle)}, cautious {hours_words(total.cautious)}."
+    if lift is not None:
+        says += " " + put_on_lift(doing, job, place_by(doing, lift, "lift"))
+    doing.change.job = job
+    return doing.done(says, job=job)
+
+
+def _next_number(doing: Acting) -> str:
+    newest = doing.db.execute("select max(number) from job").fetchone()[0]
+    return str(newest + 1 if newest else setting(doing.db, "first job"))
+
+
+def _vehicle(doing: Acting, text: str, family: str, mass_kg: float | None) -> str:
+    """Return the vehicle that a number plate, VIN or name means; a new one where none does."""
+    wanted = text.strip()
+    if not wanted:
+        raise Refused("Say which vehicle: a number plate, or how you call it.")
+    row = doing.db.execute(
+        "select vehicle, mass_kg, label, vin, plate, engine, gearbox, family from vehicle where "
+        "lower(plate) = ?1 or lower(vin) = ?1 or (lower(label) = ?1 and family = ?2) "
+        "order by vehicle limit 1",
+        [wanted.lower(), family],
+    ).fetchone()
+    if row is not None and (mass_kg is None or mass_kg == row["mass_kg"]):
+        return str(row["vehicle"])
+    ident = str(row["vehicle"]) if row else doing.change.new_id("v")
+    doing.record(
+        VehicleKnown(
+            vehicle=ident, label=row["label"] if row else wanted,
+            family=row["family"] if row else family,
+            vin=row["vin"] if row else None, plate=row["plate"] if row else None,
+            engine=row["engine"] if row else None, gearbox=row["gearbox"] if row else None,
+            mass_kg=mass_kg,
+        )
+    )  # fmt: skip
+    return ident
+
+
+def _refuse_past(doing: Acting, promise: datetime | None) -> None:
+    if promise is not None and promise <= doing.at:
+        raise Refused("The promise lies in the past. Give a later time.")
+
+
+def _agree(
+    doing: Acting, job: str, added: Sequence[RoutePhase], basis: Basis, ceiling: float | None
+) -> Figures:
+    labour = [one for one in added if one.phase_kind == "labour"]
+    total = of_total([one.book for one in labour], setting(doing.db, "cautious"))
+    rate = rate_on(doing.db, doing.today)
+    doing.record(
+        EstimateAgreed(
+            job=job, basis=basis, ceiling=ceiling,
+            money=None if rate is None else round(rate * total.middle, 2), source="book",
+            phases={one.phase: _forecast(of_phase(one.book)) for one in added},
+            total=_forecast(total),
+        )
+    )  # fmt: skip
+    doing.record(
+        EstimateChanged(
+            job=job, middle=round(total.middle, 4), cautious=round(total.cautious, 4), cause="book"
+        )
+    )
+    return total
+
+
+def _forecast(figures: Figures) -> Forecast:
+    return Forecast(
+        mean=round(figures.mean, 4), quantiles=[round(one, 4) for one in figures.quantiles]
+    )
+
+
+def take_small(
+    shop: Shop,
+    by: By,
+    *,
+    text: str,
+    vehicle: str,
+    hours: float | None = None,
+    lift: str | None = None,
+) -> Done:
+    """Take a small job: one phase, free text.
+
+    Raises:
+        NoSuch: no such lift.
+        Refused: the hours are no positive number; the lift is taken or out of service.
+    """
+    with acting(shop, by, "take small job") as doing:
+        middle = setting(doing.db, "small job hours") if hours is None else hours
+        if not 0 < middle <= 100:
+            raise Refused("A small job takes more than 0 and at most 100 hours.")
+        if not text.strip():
+            raise Refused("Say what is to be done.")
+        job = _next_number(doing)
+        book = (middle * 0.6, middle, middle * 1.6)
+        doing.record(
+            JobOpened(
+                job=job, vehicle=_vehicle(doing, vehicle, "", None), small=True,
+                work=text.strip(), operations=[], family="", options={}, grade=2, state="waiting",
+            )
+        )  # fmt: skip
+        phase = RoutePhase(
+            phase="1", position=1.0, code="small", name=text.strip(), phase_kind="labour",
+            phase_class="work", after="as before", book=book, estimate=figures_of(book),
+        )  # fmt: skip
+        doing.record(RouteChanged(job=job, cause="taken", options={}, added=[phase]))
+        total = _agree(doing, job, [phase], "time", None)
+        return _taken(doing, job, None, lift, total)
+
+
+def promise(shop: Shop, by: By, *, job: str, at: datetime, chance: float | None = None) -> Done:
+    """Write down what the customer was told.
+
+    Raises:
+        NoSuch: no such job.
+        Refused: the instant lies in the past, or is what was promised already.
+    """
+    with acting(shop, by, "promise") as doing:
+        row = live_job(doing, job)
+        _refuse_past(doing, at)
+        if row.promise == to_text(at):
+            raise Refused(f"{job} is promised for that time already.")
+        doing.record(Promised(job=job, promise=to_text(at), chance=chance))
+        return doing.done(f"{job} is promised for {clock_time(at, doing.calendar)}.", job=job)
+
+
+def close(shop: Shop, by: By, *, job: str) -> Done:
+    """Close a job: done and handed over; its clocks count as confirmed.
+
+    Raises:
+        NoSuch: no such job.
+        Refused: something of it is open, or a clock is left running; all of it is named.
+    """
+    with acting(shop, by) as doing:
+        row = live_job(doing, job)
+        doing.may("close small job" if row.small else "close job")
+        open_things = _still_open(doing, job)
+        if open_things:
+            raise Refused(f"{job} cannot be closed: {'; '.join(open_things)}.")
+        refuse_deed(doing, job, "hand-over", phases_of(doing.db, job))
+        confirms = [
+            one[0]
+            for one in doing.db.execute(
+                "select seq from clock where job = ? and not confirmed order by seq", [job]
+            )
+        ]
+        doing.record(JobClosed(job=job, confirms=confirms))
+        return doing.done(f"{job} is closed.", job=job)
+
+
+def _still_open(doing: Acting, job: str) -> list[str]:
+    phases = phases_of(doing.db, job)
+    found = [
+        f"{named(job, one)} is {one.state}"
+        for one in phases
+        if one.state in ("to come", "under way")
+    ]
+    found += [_running_words(doing, row) for row in doing.db.execute(
+        "select name, since, phase, job from clock join person using (person) "
+        "where job = ? and until is null", [job]
+    )]  # fmt: skip
+    found += [
+        f"held: {row[0]}"
+        for row in doing.db.execute(
+            "select reason from hold where job = ? and until is null", [job]
+        )
+    ]
+    found += [
+        f"extra work waits for the customer's word: {row[0]}"
+        for row in doing.db.execute(
+            "select text from supplement where job = ? and state = 'asked' order by line", [job]
+        )
+    ]
+    found += [f"open condition: {text}" for _, text in forbidding(doing, job, "hand-over")]
+    return found
+
+
+def _running_words(doing: Acting, row: sqlite3.Row) -> str:
+    _, left = counts_to(doing.calendar, from_text(row["since"]), doing.at)
+    word = "was left running" if left else "runs"
+    return f"the clock of {row['name']} on {row['job']}.{row['phase']} {word}"
+
+
+def mark_not_teaching(shop: Shop, by: By, *, job: str, phase: str | None, why: str) -> Done:
+    """Keep a job, or one of its phases, out of what is learned.
+
+    Raises:
+        NoSuch: no such job.
+        Refused: it is marked already.
+    """
+    with acting(shop, by, "mark as not teaching") as doing:
+        job_row(doing.db, job)
+        doing.change.job = job
+        where = job if phase is None else f"{job}.{phase}"
+        if phase is None:
+            marked = doing.db.execute("select not_teaching from job where job = ?", [job])
+        else:
+            marked = doing.db.execute(
+                "select not_teaching from phase where job = ? and phase = ?", [job, phase]
+            )
+        found = marked.fetchone()
+        if found is None:
+            raise Refused(f"{job} has no phase {phase}.")
+        if found[0] is not None:
+            raise Refused(f"{where} does not teach already: {found[0]}.")
+        doing.record(NotTeaching(job=job, phase=phase, why=why))
+        return doing.done(f"{where} does not teach: {why}.", job=job)

@@ -1,0 +1,1 @@
+"""Where outside data comes in: checked once, plain values afterwards."""

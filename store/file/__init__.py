@@ -1,0 +1,1 @@
+"""The shop file: one SQLite database with its ledger and the tables derived from it."""

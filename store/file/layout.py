@@ -1,0 +1,108 @@
+"""Which shape of tables a file has, and how an older one becomes ours: by replaying its ledger."""
+
+from __future__ import annotations
+
+import sqlite3
+from importlib.resources import files
+from pathlib import Path
+
+from store.file.ledger import rows
+from store.file.tables import apply
+from store.file.trouble import NewerShop, NotAShop
+
+LAYOUT = 1
+"""Raised whenever `tables.sql` or an applying function changes what the ledger becomes."""
+
+APPLICATION_ID = 0x484F4953
+"""Marks an SQLite file as ours ("HOIS")."""
+
+OLDEST_SQLITE = (3, 37)
+"""STRICT tables."""
+
+
+def tables_sql() -> str:
+    """Return the schema of the derived tables."""
+    return files("store.file").joinpath("tables.sql").read_text("utf-8")
+
+
+def statements(script: str) -> list[str]:
+    """Split a script, so that it can run inside a transaction."""
+    found: list[str] = []
+    collected = ""
+    for line in script.splitlines(keepends=True):
+        collected += line
+        if sqlite3.complete_statement(collected):
+            found.append(collected)
+            collected = ""
+    return found
+
+
+def derived_tables() -> list[str]:
+    """Return the names of the derived tables, in the order in which they are made."""
+    return [
+        one.split("create table ", 1)[1].split(" ", 1)[0]
+        for one in statements(tables_sql())
+        if "create table " in one
+    ]
+
+
+def check_layout(db: sqlite3.Connection, path: Path) -> None:
+    """Refuse a file that is not ours or is newer; bring an older one up to date.
+
+    Raises:
+        NotAShop, NewerShop: as they say; nothing was changed.
+    """
+    if sqlite3.sqlite_version_info < OLDEST_SQLITE:
+        raise NotAShop(path)
+    if db.execute("pragma application_id").fetchone()[0] != APPLICATION_ID:
+        raise NotAShop(path)
+    found = db.execute("pragma user_version").fetchone()[0]
+    if found > LAYOUT:
+        raise NewerShop(path, found, LAYOUT)
+    if found < LAYOUT:
+        upgrade(db)
+
+
+def upgrade(db: sqlite3.Connection) -> None:
+    """Bring what is not derived up to date, then make the derived tables anew from the ledger."""
+    from store.file.migrations import migrate
+
+    migrate(db)
+    db.execute("pragma foreign_keys = off")
+    db.execute("begin immediate")
+    try:
+        if db.execute("pragma user_version").fetchone()[0] < LAYOUT:
+            for table in reversed(_present(db)):
+                db.execute(f"drop table {table}")
+            make_tables(db)
+            for row in list(rows(db)):
+                apply(db, row, row.event())
+            db.execute(f"pragma user_version = {LAYOUT}")
+        db.execute("commit")
+    finally:
+        if db.in_transaction:
+            db.execute("rollback")
+        db.execute("pragma foreign_keys = on")
+
+
+def make_tables(db: sqlite3.Connection) -> None:
+    """Create the derived tables, empty."""
+    for one in statements(tables_sql()):
+        db.execute(one)
+
+
+PERMANENT = ("ledger", "customer_private", "pin_private", "pin_tries", "demo_clock")
+"""Tables that are not derived."""
+
+
+def _present(db: sqlite3.Connection) -> list[str]:
+    """Tables of an older layout, whatever they were called."""
+    kept = (*PERMANENT, "_sqlite_migrations")
+    return [
+        name
+        for (name,) in db.execute(
+            "select name from sqlite_master where type = 'table' and name not like 'sqlite_%'"
+            " order by rowid"
+        )
+        if name not in kept
+    ]

@@ -1,0 +1,96 @@
+"""PINs: scrypt, kept outside the ledger, which holds only a check of the row.
+
+Parameters: N = 2**14, r = 8, p = 1 (16 MiB, about 50 ms), 16 random bytes of salt, 32 bytes out:
+RFC 7914, and the interactive setting that its authors proposed (from memory). A PIN of four
+digits cannot withstand somebody who holds the file; it stops a colleague at a terminal, and the
+throttle stops guessing there.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import hmac
+import sqlite3
+from dataclasses import dataclass
+
+from store.edges.instants import from_text
+
+N, R, P = 2**14, 8, 1
+MAXMEM = 2**26
+FREE_TRIES = 3
+"""Wrong tries before one has to wait."""
+FIRST_WAIT_S, LONGEST_WAIT_S = 30, 900
+
+
+@dataclass(frozen=True, slots=True)
+class Secret:
+    """A stored PIN."""
+
+    n: int
+    r: int
+    p: int
+    salt: str
+    hash: str
+
+    def check(self, person: str) -> str:
+        """Return what the ledger knows of it: SHA-256 of the row."""
+        row = f"{person}\n{self.n}\n{self.r}\n{self.p}\n{self.salt}\n{self.hash}"
+        return hashlib.sha256(row.encode()).hexdigest()
+
+
+def scrypt(pin: str, salt: bytes, *, n: int = N, r: int = R, p: int = P) -> str:
+    """Return the key derived from a PIN, hexadecimal."""
+    return hashlib.scrypt(pin.encode(), salt=salt, n=n, r=r, p=p, maxmem=MAXMEM, dklen=32).hex()
+
+
+def make_secret(pin: str, salt: bytes) -> Secret:
+    """Return the row to be kept for a PIN."""
+    return Secret(N, R, P, salt.hex(), scrypt(pin, salt))
+
+
+def fits(secret: Secret, pin: str) -> bool:
+    """Tell whether a PIN is the one stored."""
+    tried = scrypt(pin, bytes.fromhex(secret.salt), n=secret.n, r=secret.r, p=secret.p)
+    return hmac.compare_digest(tried, secret.hash)
+
+
+def keep_secret(db: sqlite3.Connection, person: str, secret: Secret) -> None:
+    """Write a PIN's row down."""
+    db.execute(
+        "insert into pin_private values (?, ?, ?, ?, ?, ?) on conflict (person) do update set "
+        "n = excluded.n, r = excluded.r, p = excluded.p, salt = excluded.salt, "
+        "hash = excluded.hash",
+        (person, secret.n, secret.r, secret.p, secret.salt, secret.hash),
+    )
+
+
+def read_secret(db: sqlite3.Connection, person: str) -> Secret | None:
+    """Return a person's stored PIN."""
+    row = db.execute(
+        "select n, r, p, salt, hash from pin_private where person = ?", [person]
+    ).fetchone()
+    return Secret(*row) if row else None
+
+
+def wait_s(db: sqlite3.Connection, person: str, now: str) -> int:
+    """Return for how many seconds no PIN of this person is looked at."""
+    row = db.execute("select wrong, last_at from pin_tries where person = ?", [person]).fetchone()
+    if row is None or row[0] < FREE_TRIES:
+        return 0
+    penalty = min(FIRST_WAIT_S * 2 ** (row[0] - FREE_TRIES), LONGEST_WAIT_S)
+    passed = (from_text(now) - from_text(row[1])).total_seconds()
+    return max(0, round(penalty - max(0.0, passed)))
+
+
+def note_wrong(db: sqlite3.Connection, person: str, now: str) -> None:
+    """Count a wrong try."""
+    db.execute(
+        "insert into pin_tries values (?, 1, ?) on conflict (person) do update set "
+        "wrong = wrong + 1, last_at = excluded.last_at",
+        (person, now),
+    )
+
+
+def note_right(db: sqlite3.Connection, person: str) -> None:
+    """Forget wrong tries."""
+    db.execute("delete from pin_tries where person = ?", [person])

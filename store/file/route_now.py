@@ -1,0 +1,140 @@
+"""A job's route as it stands in the tables, for actions and views alike."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from dataclasses import dataclass
+from typing import Any
+
+from store.file.specs import step_from
+from store.rules.blocking import Gate, PhaseAt
+from store.rules.book import Step
+
+PHASE = (
+    "phase, position, code, version, name, kind, class, after, state, low_h, book_h, high_h, "
+    "estimate_middle_h, estimate_cautious_h, estimate_mean_h, serves, kits, begun_at, "
+    "finished_at, note"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseRow:
+    """One phase of a job. Hours of labour, or of the clock for standing, the shop for outwork."""
+
+    phase: str
+    position: float
+    code: str
+    version: int | None
+    name: str
+    kind: str
+    phase_class: str
+    after: str
+    state: str
+    low_h: float
+    book_h: float
+    high_h: float
+    middle_h: float
+    cautious_h: float
+    mean_h: float
+    serves: str
+    kits: str
+    begun_at: str | None
+    finished_at: str | None
+    note: str | None
+
+    def at(self) -> PhaseAt:
+        """As far as blocking asks."""
+        return PhaseAt(self.phase, self.position, self.code, self.state)
+
+    def book(self) -> tuple[float, float, float]:
+        """Low, book and high."""
+        return (self.low_h, self.book_h, self.high_h)
+
+
+@dataclass(frozen=True, slots=True)
+class StepRow:
+    """One step of a job with what the work book says of it."""
+
+    phase: str
+    step: str
+    position: float
+    code: str
+    kind: str
+    signs: int
+    void_on_lift: bool
+    state: str
+    spec: Step
+
+    def gate(self) -> Gate:
+        """As far as blocking asks."""
+        return Gate(self.phase, self.step, self.position, self.state, self.spec)
+
+
+@dataclass(frozen=True, slots=True)
+class BookPhase:
+    """What the work book says of a phase beyond its hours."""
+
+    place: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    needs: tuple[str, ...] = ()
+    opens: tuple[str, ...] = ()
+    closes: tuple[str, ...] = ()
+
+
+def phases_of(db: sqlite3.Connection, job: str) -> list[PhaseRow]:
+    """Return a job's phases in the order of the route, skipped ones included."""
+    return [
+        PhaseRow(*row)
+        for row in db.execute(f"select {PHASE} from phase where job = ? order by position", [job])
+    ]
+
+
+def steps_of(db: sqlite3.Connection, job: str, *, gates_only: bool = False) -> list[StepRow]:
+    """Return a job's steps by phase and position."""
+    only = "and step.kind != 'step' " if gates_only else ""
+    found = db.execute(
+        "select step.phase, step.step, step.position, step.code, step.kind, step.signs, "
+        "step.void_on_lift, step.state, book_step.spec, step.blocks from step "
+        "join phase on phase.job = step.job and phase.phase = step.phase "
+        "join book_step on book_step.version = phase.version and book_step.phase = phase.code "
+        f"and book_step.code = step.code where step.job = ? {only}"
+        "order by phase.position, step.position",
+        [job],
+    )
+    return [StepRow(*row[:6], bool(row[6]), row[7], step_from(row[8], row[9])) for row in found]
+
+
+def gates_of(db: sqlite3.Connection, job: str) -> list[Gate]:
+    """Return a job's hold points and decisions, signed ones included."""
+    return [row.gate() for row in steps_of(db, job, gates_only=True)]
+
+
+def book_phase(db: sqlite3.Connection, version: int | None, code: str) -> BookPhase:
+    """Return what the work book says of a phase; nothing for a small job."""
+    row = db.execute(
+        "select place, cautions, needs, opens, closes from book_phase "
+        "where version = ? and code = ?",
+        [version, code],
+    ).fetchone()
+    return BookPhase(*(tuple(_list(one)) for one in row)) if row else BookPhase()
+
+
+def _list(text: str) -> list[Any]:
+    found: list[Any] = json.loads(text)
+    return found
+
+
+def stands(phases: list[PhaseRow]) -> str:
+    """Tell how the vehicle stands: `drives`, `rolls` or `fixed`, by what was done to it so far.
+
+    A phase under way counts when it makes things worse, not yet when it makes them better.
+    """
+    worse = {"drives": 0, "rolls": 1, "fixed": 2}
+    now = "drives"
+    for one in phases:
+        if one.after == "as before" or one.state in ("to come", "skipped"):
+            continue
+        if one.state == "finished" or worse[one.after] > worse[now]:
+            now = one.after
+    return now

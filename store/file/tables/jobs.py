@@ -1,0 +1,168 @@
+"""Vehicles, jobs, what was agreed and promised, and where they stand."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+
+from store.edges.events import (
+    EstimateAgreed,
+    EstimateChanged,
+    GradeSet,
+    JobClosed,
+    JobOpened,
+    NotTeaching,
+    OdometerRead,
+    Placed,
+    Promised,
+    StateChanged,
+    StepRef,
+    VehicleKnown,
+)
+from store.file.ledger import Row, canonical
+from store.file.tables.applying import applies
+
+GONE = ("closed", "declined", "turned-away")
+
+
+@applies(VehicleKnown)
+def vehicle(db: sqlite3.Connection, row: Row, event: VehicleKnown) -> None:
+    db.execute(
+        "insert into vehicle values (?, ?, ?, ?, ?, ?, ?, ?) on conflict (vehicle) do update set "
+        "label = excluded.label, family = excluded.family, vin = excluded.vin, "
+        "plate = excluded.plate, engine = excluded.engine, gearbox = excluded.gearbox, "
+        "mass_kg = excluded.mass_kg",
+        (event.vehicle, event.label, event.family, event.vin, event.plate, event.engine,
+         event.gearbox, event.mass_kg),
+    )  # fmt: skip
+
+
+@applies(OdometerRead)
+def odometer(db: sqlite3.Connection, row: Row, event: OdometerRead) -> None:
+    db.execute(
+        "insert into odometer values (?, ?, ?, ?, ?)",
+        (row.seq, event.vehicle, row.happened_at, event.value, event.unit),
+    )
+
+
+@applies(JobOpened)
+def opened(db: sqlite3.Connection, row: Row, event: JobOpened) -> None:
+    db.execute(
+        "insert into job (job, number, vehicle, customer, state, small, work, operations, family, "
+        "options, grade, version, complaint, opened_at, opened_seq, queue_at) values "
+        "(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        (event.job, int(event.job), event.vehicle, event.customer, event.state, event.small,
+         event.work, json.dumps(event.operations), event.family,
+         canonical(dict(event.options)), event.grade, event.version, event.complaint,
+         row.happened_at, row.seq, row.happened_at if event.state == "waiting" else None),
+    )  # fmt: skip
+
+
+@applies(GradeSet)
+def grade(db: sqlite3.Connection, row: Row, event: GradeSet) -> None:
+    db.execute("update job set grade = ? where job = ?", (event.grade, event.job))
+
+
+@applies(EstimateAgreed)
+def agreed(db: sqlite3.Connection, row: Row, event: EstimateAgreed) -> None:
+    content = canonical(event.model_dump(include={"phases", "total"}))
+    db.execute(
+        "insert into estimate values (?, ?, ?, ?, ?, ?, ?, ?)",
+        (row.seq, event.job, row.happened_at, event.basis, event.ceiling, event.money,
+         event.source, content),
+    )  # fmt: skip
+    db.execute(
+        "update job set agreed_seq = coalesce(agreed_seq, ?), basis = ?, ceiling = ? where job = ?",
+        (row.seq, event.basis, event.ceiling, event.job),
+    )
+
+
+@applies(EstimateChanged)
+def estimate_changed(db: sqlite3.Connection, row: Row, event: EstimateChanged) -> None:
+    db.execute(
+        "insert into estimate_change values (?, ?, ?, ?, ?, ?)",
+        (row.seq, event.job, row.happened_at, event.middle, event.cautious, event.cause),
+    )
+
+
+@applies(Promised)
+def promised(db: sqlite3.Connection, row: Row, event: Promised) -> None:
+    db.execute(
+        "insert into promised values (?, ?, ?, ?, ?)",
+        (row.seq, event.job, row.happened_at, event.promise, event.chance),
+    )
+    db.execute(
+        "update job set promise = ?, promise_chance = ? where job = ?",
+        (event.promise, event.chance, event.job),
+    )
+
+
+@applies(Placed)
+def placed(db: sqlite3.Connection, row: Row, event: Placed) -> None:
+    db.execute(
+        "update stay set until = ? where job = ? and part = ? and until is null",
+        (row.happened_at, event.job, event.part),
+    )
+    if event.place is None:
+        db.execute("delete from job_place where job = ? and part = ?", (event.job, event.part))
+    else:
+        db.execute(
+            "insert into job_place values (?, ?, ?, ?) on conflict (job, part) do update set "
+            "place = excluded.place, since = excluded.since",
+            (event.job, event.part, event.place, row.happened_at),
+        )
+        db.execute(
+            "insert into stay (seq, job, part, place, since) values (?, ?, ?, ?, ?)",
+            (row.seq, event.job, event.part, event.place, row.happened_at),
+        )
+    _state(db, event.job, event.state, row.happened_at)
+    void(db, event.job, event.voids)
+
+
+def void(db: sqlite3.Connection, job: str, steps: list[StepRef]) -> None:
+    """Open steps again; the signatures under them stay on record as void."""
+    for ref in steps:
+        at = (job, ref.phase, ref.step)
+        db.execute("update step set state = 'open' where job = ? and phase = ? and step = ?", at)
+        db.execute("update signature set void = 1 where job = ? and phase = ? and step = ?", at)
+
+
+@applies(StateChanged)
+def state(db: sqlite3.Connection, row: Row, event: StateChanged) -> None:
+    _state(db, event.job, event.state, row.happened_at)
+
+
+def _state(db: sqlite3.Connection, job: str, state: str, at: str) -> None:
+    db.execute(
+        "update job set state = :state, "
+        "in_at = case when :state = 'on-lift' then coalesce(in_at, :at) else in_at end, "
+        "queue_at = case when :state = 'waiting' then :at else queue_at end, "
+        "finished_at = case when :state = 'finished' then :at else null end where job = :job",
+        {"state": state, "at": at, "job": job},
+    )
+
+
+@applies(JobClosed)
+def closed(db: sqlite3.Connection, row: Row, event: JobClosed) -> None:
+    db.execute(
+        "update job set state = 'closed', closed_at = ? where job = ?",
+        (row.happened_at, event.job),
+    )
+    db.execute(
+        "update stay set until = ? where job = ? and until is null", (row.happened_at, event.job)
+    )
+    db.execute("delete from job_place where job = ?", (event.job,))
+    db.executemany(
+        "update clock set confirmed = 1 where seq = ?", [(clock,) for clock in event.confirms]
+    )
+
+
+@applies(NotTeaching)
+def not_teaching(db: sqlite3.Connection, row: Row, event: NotTeaching) -> None:
+    if event.phase is None:
+        db.execute("update job set not_teaching = ? where job = ?", (event.why, event.job))
+    else:
+        db.execute(
+            "update phase set not_teaching = ? where job = ? and phase = ?",
+            (event.why, event.job, event.phase),
+        )

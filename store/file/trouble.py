@@ -1,0 +1,87 @@
+"""What can be wrong with a shop file, in words for whoever stands before it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from store.trouble import Trouble
+
+
+class NoShop(Trouble):
+    """There is no file at that place."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        super().__init__(
+            f"There is no shop file {path}. "
+            "Make one with `hoistbook init`, or look round with `hoistbook demo`."
+        )
+
+
+class ShopExists(Trouble):
+    """There is a file already, and it is kept."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        super().__init__(f"{path} is there already and was left as it is. Choose another --shop.")
+
+
+class NotAShop(Trouble):
+    """The file is something else."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        super().__init__(
+            f"{path} is not a shop file and was left as it is. Choose another with --shop FILE."
+        )
+
+
+class Unreadable(Trouble):
+    """The file cannot be opened, or its folder cannot be written."""
+
+    def __init__(self, path: Path, why: str, remedy: str) -> None:
+        self.path = path
+        super().__init__(f"{path}: {why}. {remedy}")
+
+
+class NewerShop(Trouble):
+    """The file was written by a later version of this program."""
+
+    def __init__(self, path: Path, found: int, known: int) -> None:
+        self.path, self.found, self.known = path, found, known
+        super().__init__(
+            f"{path} was written by a newer hoistbook (layout {found}, this one knows {known}). "
+            "Nothing was changed: update hoistbook on this machine."
+        )
+
+
+class Busy(Trouble):
+    """Another terminal kept the file."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "Another terminal is writing just now; nothing was written here. Try again."
+        )
+
+
+class NotWritten(Trouble):
+    """The disk refused."""
+
+    def __init__(self, why: str, remedy: str) -> None:
+        super().__init__(f"Not written: {why}. {remedy}")
+
+
+class AlreadyRecorded(Trouble):
+    """The same act was tried before and is in the ledger: nothing is done twice."""
+
+    def __init__(self, key: str, seq: int) -> None:
+        self.key, self.seq = key, seq
+        super().__init__(f"That was recorded already, as entry {seq}. Nothing was written twice.")
+
+
+class Damaged(Trouble):
+    """The file is not what its ledger says."""
+
+    def __init__(self, path: Path, why: str) -> None:
+        self.path = path
+        super().__init__(f"{path} is damaged: {why}. Restore a backup: hoistbook restore FILE.")

@@ -1,0 +1,148 @@
+"""An event in words, for the job card, the bay and the ledger."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable
+from typing import Any
+
+from store.edges import events
+from store.edges.events import Event
+from store.file.ledger import Row
+
+
+def in_words(db: sqlite3.Connection, row: Row, event: Event) -> str:
+    """Say what happened, without who and when."""
+    say = WORDS.get(row.kind)
+    return say(db, event) if say else row.kind.replace("-", " ")
+
+
+def _clock_at(db: sqlite3.Connection, seq: int) -> str:
+    row = db.execute("select job, phase, reason from clock where seq = ?", [seq]).fetchone()
+    if row is None:
+        return f"clock {seq}"
+    return str(row["reason"]) if row["job"] is None else f"{row['job']}.{row['phase']}"
+
+
+def _place(db: sqlite3.Connection, place: str | None) -> str:
+    if place is None:
+        return "no place"
+    row = db.execute("select kind, code from place where place = ?", [place]).fetchone()
+    return f"{row['kind']} {row['code']}"
+
+
+def _person(db: sqlite3.Connection, person: str) -> str:
+    return str(db.execute("select name from person where person = ?", [person]).fetchone()[0])
+
+
+def _hold_at(db: sqlite3.Connection, seq: int) -> str:
+    row = db.execute("select job, phase, reason from hold where seq = ?", [seq]).fetchone()
+    if row is None:
+        return "a hold"
+    where = row["job"] if row["phase"] is None else f"{row['job']}.{row['phase']}"
+    return f"{where} ({row['reason']})"
+
+
+def _where(event: Any) -> str:
+    return event.job if event.phase is None else f"{event.job}.{event.phase}"
+
+
+def _signed(db: sqlite3.Connection, event: events.StepSigned) -> str:
+    given = ", ".join(
+        f"{value:g}" if name == "value" else f"{name} {value:g}"
+        for name, value in event.readings.items()
+    )
+    says = f"signed {event.job}.{event.phase}.{event.step}"
+    says += f", {event.answer}" if event.answer else ""
+    says += f", {given}" if given else ""
+    return says + (f": {'; '.join(event.faults)}" if event.faults else "")
+
+
+def _held(db: sqlite3.Connection, event: events.Held) -> str:
+    return f"held {_where(event)}: {event.reason}" + (f", {event.text}" if event.text else "")
+
+
+def _found(db: sqlite3.Connection, event: events.Found) -> str:
+    hours = f", {event.hours:.1f} h" if event.hours else ""
+    return f"{event.finding} on {event.job}.{event.phase}: {event.text}{hours}"
+
+
+def _answered(db: sqlite3.Connection, event: events.SupplementAnswered) -> str:
+    lines = ", ".join(str(one) for one in event.lines)
+    by = f" by {event.by}" if event.by else ""
+    return f"extra work of {event.job}, line {lines}: {event.answer}{by}"
+
+
+def _route(db: sqlite3.Connection, event: events.RouteChanged) -> str:
+    if event.cause == "taken":
+        return f"route of {event.job} laid: {len(event.added)} phases"
+    return f"route of {event.job} changed: {event.cause}"
+
+
+def _corrected(db: sqlite3.Connection, event: events.ClockCorrected) -> str:
+    where = event.reason if event.job is None else f"{event.job}.{event.phase}"
+    return f"clock {event.clock} of {_person(db, event.person)} put right: {where}"
+
+
+WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
+    "shop-founded": lambda db, e: f"shop {e.name} founded",
+    "setting-changed": lambda db, e: f"{e.name} set to {e.value}",
+    "calendar-set": lambda db, e: f"calendar from {e.from_day}",
+    "holiday-set": lambda db, e: f"closed on {e.day}: {e.name}",
+    "holiday-cleared": lambda db, e: f"open on {e.day}",
+    "rate-set": lambda db, e: f"an hour costs {e.per_hour:.2f} from {e.from_day}",
+    "person-added": lambda db, e: f"{e.name} added, badge {e.badge}, {e.role}",
+    "person-changed": lambda db, e: f"{e.name} changed, badge {e.badge}, {e.role}",
+    "pin-set": lambda db, e: f"PIN of {_person(db, e.person)} set",
+    "qualified": lambda db, e: f"{_person(db, e.person)} qualified for {e.what} until {e.until}",
+    "absence-set": lambda db, e: f"{_person(db, e.person)} away: {e.why}",
+    "attendance-corrected": lambda db, e: f"{_person(db, e.person)} here {e.hours:g} h on {e.day}",
+    "day-confirmed": lambda db, e: f"{_person(db, e.person)}'s {e.day} confirmed",
+    "place-added": lambda db, e: f"{e.place_kind} {e.code} added",
+    "lift-inspected": lambda db, e: f"{_place(db, e.place)} inspected by {e.by}",
+    "lift-looked-over": lambda db, e: f"{_place(db, e.place)} looked over",
+    "lift-withdrawn": lambda db, e: f"{_place(db, e.place)} out of service: {e.reason}",
+    "lift-returned": lambda db, e: f"{_place(db, e.place)} in service again",
+    "book-loaded": lambda db, e: f"work book {e.version} loaded",
+    "kit-known": lambda db, e: f"kit {e.code}: {e.name}",
+    "vehicle-known": lambda db, e: f"vehicle {e.label}",
+    "odometer-read": lambda db, e: f"odometer {e.value:g} {e.unit}",
+    "customer-known": lambda db, e: "a customer",
+    "customer-erased": lambda db, e: "a customer's name and telephone erased",
+    "job-opened": lambda db, e: f"{e.job} taken: {e.work}",
+    "grade-set": lambda db, e: f"{e.job}: grade {e.grade}",
+    "route-changed": _route,
+    "estimate-agreed": lambda db, e: f"estimate of {e.job} agreed, {e.total.quantiles[9]:.1f} h",
+    "estimate-changed": lambda db, e: f"estimate of {e.job}: {e.middle:.1f} h ({e.cause})",
+    "promised": lambda db, e: f"{e.job}: {'promised' if e.promise else 'promise taken back'}",
+    "placed": lambda db, e: f"{e.job} to {_place(db, e.place)}",
+    "state-changed": lambda db, e: f"{e.job} is {e.state.replace('-', ' ')}",
+    "job-closed": lambda db, e: f"{e.job} closed",
+    "not-teaching": lambda db, e: f"{_where(e)} does not teach: {e.why}",
+    "clocked-on": lambda db, e: f"clocked on {e.job}.{e.phase}",
+    "clocked-indirect": lambda db, e: f"clocked on {e.reason}, no job",
+    "clocked-off": lambda db, e: f"clocked off {_clock_at(db, e.clock)}",
+    "clock-entered": lambda db, e: f"clock entered: {e.reason or f'{e.job}.{e.phase}'}",
+    "clock-corrected": _corrected,
+    "clock-removed": lambda db, e: f"clock {e.clock} taken out",
+    "step-signed": _signed,
+    "reading-let-stand": lambda db, e: f"{e.job}.{e.phase}.{e.step} let stand: {e.reason}",
+    "signature-taken-back": lambda db, e: f"signature on {e.job}.{e.phase}.{e.step} taken back",
+    "limits-typed": lambda db, e: f"limits of {e.job}.{e.phase}.{e.step} from {e.source}",
+    "phase-begun": lambda db, e: f"{e.job}.{e.phase} begun",
+    "phase-finished": lambda db, e: f"finished {e.job}.{e.phase}",
+    "phase-noted": lambda db, e: f"{e.job}.{e.phase} took longer: {e.note}",
+    "phase-skipped": lambda db, e: f"left out {e.job}.{e.phase}: {e.note}",
+    "phase-taken-back": lambda db, e: f"{e.job}.{e.phase} back to {e.state}",
+    "phase-reopened": lambda db, e: f"{e.job}.{e.phase} opened again",
+    "held": _held,
+    "hold-changed": lambda db, e: f"hold on {_hold_at(db, e.hold)} changed",
+    "released": lambda db, e: f"released {_hold_at(db, e.hold)}",
+    "hold-taken-back": lambda db, e: "hold taken back",
+    "release-taken-back": lambda db, e: f"held again: {_hold_at(db, e.hold)}",
+    "found": _found,
+    "finding-taken-back": lambda db, e: "finding taken back",
+    "supplement-answered": _answered,
+    "undone": lambda db, e: f"took back: {e.says}",
+}
+"""What each kind of event says."""

@@ -1,0 +1,1 @@
+"""The only readers: one call for each thing a person looks at."""

@@ -1,0 +1,1 @@
+"""What people see and press: the screens and the command line. No SQL, no rules."""

@@ -1,0 +1,1 @@
+"""The bay: a technician's home."""

@@ -1,0 +1,1 @@
+"""The floor: every lift at a glance."""

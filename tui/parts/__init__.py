@@ -1,0 +1,1 @@
+"""Widgets and helpers that two or more screens use."""
