@@ -44,7 +44,8 @@ class When:
     """What must hold of a vehicle for a line of the book to apply; an empty field always holds.
 
     Attributes:
-        engine: engine parts of the family key, one of which the vehicle has.
+        engine: engine parts of the family key, one of which the vehicle has; `H*` stands for
+            every part that begins with H (so in the next two).
         gearbox: the same for the gearbox.
         axles: the same for the driven axles.
         grade: condition grades, one of which the vehicle has.
@@ -108,19 +109,21 @@ class Step:
     """A line inside a phase.
 
     Attributes:
-        code: unique in its phase.
+        code: unique in its phase; its number there (from 1) when the book gives none.
         signs: signatures a hold point needs, 1 or 2, by different people.
         by: who may sign, `technician` (anybody but an apprentice alone) or `foreman` (or owner).
         not_by_fitter: nobody who clocked on this job as lead or helper may give it
             (of two signatures: the second).
         needs: qualifications that whoever signs must hold that day.
         blocks: phase codes, deeds, `NEXT_PHASE` or `EVERYTHING`. A blocked phase takes all that
-            follow it in the route with it.
+            follow it in the route with it. A deed is blocked from the step's own place in the
+            route on: what the route brings before it is not.
         void_on_lift: the signature dies when the vehicle is set on a lift anew.
         opens: open conditions that begin when it is signed.
         closes: open conditions that end when it is signed.
         deed: signing it is doing this.
-        insert: in `WorkBook.hold_points` only: the phase of every route that it goes into.
+        insert: in `WorkBook.hold_points` only: the phase of every route that it goes into, last
+            in the first phase, first in the first phase that needs a lift.
     """
 
     code: str

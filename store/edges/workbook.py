@@ -1,0 +1,50 @@
+"""The work book: read from TOML and checked, kept as JSON."""
+
+from __future__ import annotations
+
+from store.edges.workbook_build import build
+from store.edges.workbook_faults import form_faults
+from store.edges.workbook_json import BadBookText, from_json, to_json
+from store.edges.workbook_read import BadToml, read, sentences
+from store.edges.workbook_routes import route_faults
+from store.rules.book import WorkBook
+from store.trouble import Trouble
+
+__all__ = ["BadBookText", "BadWorkBook", "check", "from_json", "load", "to_json"]
+
+
+class BadWorkBook(Trouble):
+    """The book has faults; `faults` holds them all, `line N: what is wrong, what to do`."""
+
+    def __init__(self, faults: tuple[str, ...]) -> None:
+        self.faults = faults
+        more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+        first = next(iter(faults), "it is empty. Write one operation.")
+        super().__init__(f"The work book was not taken: {first}{more}")
+
+
+def check(text: str) -> tuple[str, ...]:
+    """All faults of a work book in TOML, from the top down; none when it can be loaded."""
+    return _looked_through(text)[1]
+
+
+def load(text: str) -> WorkBook:
+    """The checked work book.
+
+    Raises:
+        BadWorkBook: it has faults; all of them are named.
+    """
+    book, faults = _looked_through(text)
+    if book is None or faults:
+        raise BadWorkBook(faults)
+    return book
+
+
+def _looked_through(text: str) -> tuple[WorkBook | None, tuple[str, ...]]:
+    try:
+        source = read(text)
+    except BadToml as error:
+        return None, (str(error),)
+    book = build(source.form)
+    faults = [*source.faults, *form_faults(source.form), *route_faults(source.form, book)]
+    return book, sentences(faults, source.lines)

@@ -1,0 +1,323 @@
+"""The route of a job: what this vehicle needs for the operations sold, each phase once, in order.
+
+Phases are shared three ways: the same phase is done once, one phase contains another, and one
+makes another shorter.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from store.rules.book import (
+    DEEDS,
+    EVERYTHING,
+    NEXT_PHASE,
+    Hours,
+    KitNeed,
+    Operation,
+    Option,
+    Phase,
+    Step,
+    When,
+    WorkBook,
+)
+from store.rules.route_order import in_order, stand_ins
+from store.trouble import Refused
+
+
+@dataclass(frozen=True, slots=True)
+class RoutePhase:
+    """A phase as this vehicle needs it.
+
+    Attributes:
+        book: hours after what other phases of the route save.
+        steps: those that apply, in order, with the extras of the operations and the hold points
+            of every job; what they block is named as it is called in this route.
+        kits: those that apply.
+        serves: codes of the operations that need it.
+    """
+
+    phase: Phase
+    book: Hours
+    steps: tuple[Step, ...]
+    kits: tuple[KitNeed, ...]
+    serves: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Vehicle:
+    """What the conditions of the book are asked about."""
+
+    family: str
+    grade: int
+    options: Mapping[str, str]
+
+    def meets(self, when: When) -> bool:
+        """Whether a line of the book with this condition applies."""
+        return holds(when, family=self.family, grade=self.grade, options=self.options)
+
+
+def family_parts(key: str) -> tuple[str, str, str]:
+    """Engine, gearbox and driven axles of a family key.
+
+    Raises:
+        Refused: the key has not three parts.
+    """
+    parts = tuple(part.strip() for part in key.split("-"))
+    if len(parts) != 3 or not all(parts):
+        raise Refused(
+            f"{key!r} is no family: write engine, gearbox and driven axles joined by hyphens, "
+            "like B4-M-F."
+        )
+    return parts[0], parts[1], parts[2]
+
+
+def holds(when: When, *, family: str, grade: int, options: Mapping[str, str]) -> bool:
+    """Whether the condition is met; an option that the job does not have meets none.
+
+    Raises:
+        Refused: the family key has not three parts.
+    """
+    if (when.engine or when.gearbox or when.axles) and not _fits(when, family):
+        return False
+    if when.grade and grade not in when.grade:
+        return False
+    return all(options.get(code) in values for code, values in when.option.items())
+
+
+def _fits(when: When, family: str) -> bool:
+    engine, gearbox, axles = family_parts(family)
+    return (
+        _listed(engine, when.engine)
+        and _listed(gearbox, when.gearbox)
+        and _listed(axles, when.axles)
+    )
+
+
+def _listed(part: str, listed: Sequence[str]) -> bool:
+    """`H*` stands for every code that begins with H."""
+    return not listed or any(
+        part.startswith(code[:-1]) if code.endswith("*") else part == code for code in listed
+    )
+
+
+def chosen(book: WorkBook, operations: Sequence[str], options: Mapping[str, str]) -> dict[str, str]:
+    """The options of these operations, assumed values filled in.
+
+    Raises:
+        Refused: an operation, an option or a value is not in the book.
+    """
+    known = {option.code: option for op in sold(book, operations) for option in op.options}
+    for code, value in options.items():
+        _refuse_unknown(known, code, value)
+    return {code: options.get(code, option.assume) for code, option in known.items()}
+
+
+def _refuse_unknown(known: Mapping[str, Option], code: str, value: str) -> None:
+    if code not in known:
+        possible = ", ".join(f"{o.code}={'|'.join(o.values)}" for o in known.values())
+        raise Refused(
+            f"There is no option {code!r} here; possible: {possible}."
+            if known
+            else f"There is no option {code!r} here: these operations have none. Leave it out."
+        )
+    if value not in known[code].values:
+        raise Refused(f"{code} cannot be {value!r}; possible: {', '.join(known[code].values)}.")
+
+
+def sold(book: WorkBook, operations: Sequence[str]) -> tuple[Operation, ...]:
+    """The operations in the order of the book, each once.
+
+    Raises:
+        Refused: none is named, or one is not in the book.
+    """
+    for code in operations:
+        if code not in book.operations:
+            raise Refused(
+                f"The work book has no operation {code!r}; it has {', '.join(book.operations)}."
+            )
+    if not operations:
+        raise Refused(f"Name at least one operation: {', '.join(book.operations)}.")
+    return tuple(op for op in book.operations.values() if op.code in operations)
+
+
+def lay(
+    book: WorkBook,
+    *,
+    operations: Sequence[str],
+    family: str,
+    options: Mapping[str, str],
+    grade: int,
+) -> tuple[RoutePhase, ...]:
+    """The route; it does not depend on the order in which the operations are named.
+
+    Args:
+        options: what is known of the vehicle; the book's assumption holds for the rest.
+        grade: condition at arrival, 1 to 4.
+
+    Raises:
+        Refused: an operation, option, value or family that cannot be, or no possible order.
+    """
+    ops = sold(book, operations)
+    family_parts(family)
+    vehicle = Vehicle(family, grade, chosen(book, operations, options))
+    chains = {op.code: chain(op, vehicle) for op in ops}
+    chains = uncovered(ops, chains)
+    order = in_order(book, chains.values())
+    instead = stand_ins(book, {code for codes in chains.values() for code in codes})
+    extras = _extras(ops)
+    route = tuple(
+        RoutePhase(
+            phase=book.phases[code],
+            book=_reduced(book, code, order),
+            steps=_steps(book.phases[code], extras.get(code, ()), vehicle, order, instead),
+            kits=_kits(book.phases[code], vehicle, instead),
+            serves=tuple(op for op, codes in chains.items() if _needs(code, codes, instead)),
+        )
+        for code in order
+    )
+    return _with_hold_points(book, route, vehicle)
+
+
+def chain(operation: Operation, vehicle: Vehicle) -> tuple[str, ...]:
+    """Codes of the phases that the operation alone needs, in its own order."""
+    return tuple(dict.fromkeys(u.phase for u in operation.route if vehicle.meets(u.when)))
+
+
+def uncovered(
+    ops: Sequence[Operation], chains: Mapping[str, tuple[str, ...]]
+) -> dict[str, tuple[str, ...]]:
+    """The chains without what another operation does on its way (`Operation.contains`)."""
+    own = {code for op in ops for code in chains[op.code] if code in op.contains}
+    covered = {code for op in ops for code in op.contains} - own
+    return {op: tuple(c for c in codes if c not in covered) for op, codes in chains.items()}
+
+
+def labour_h(route: Iterable[RoutePhase]) -> float:
+    """Book hours of the labour phases; standing and outwork are not labour."""
+    return sum(each.book.middle for each in route if each.phase.kind == "labour")
+
+
+def shared_saving_h(
+    book: WorkBook,
+    *,
+    operations: Sequence[str],
+    family: str,
+    options: Mapping[str, str],
+    grade: int,
+) -> float:
+    """Labour hours that doing the operations together saves, by the book.
+
+    Raises:
+        Refused: as `lay`.
+    """
+    known = chosen(book, operations, options)
+    together = lay(book, operations=operations, family=family, options=known, grade=grade)
+    apart = (
+        lay(
+            book,
+            operations=[op.code],
+            family=family,
+            options={option.code: known[option.code] for option in op.options},
+            grade=grade,
+        )
+        for op in sold(book, operations)
+    )
+    return sum(map(labour_h, apart)) - labour_h(together)
+
+
+def on_lift(phase: Phase) -> bool:
+    """Whether it can only be done on a lift (a drive on the road beside it does not count)."""
+    return "lift" in phase.place and not set(phase.place) - {"lift", "road"}
+
+
+def _needs(code: str, codes: Sequence[str], instead: Mapping[str, Sequence[str]]) -> bool:
+    return code in codes or any(code in instead.get(inner, ()) for inner in codes)
+
+
+def _extras(ops: Sequence[Operation]) -> dict[str, list[tuple[str | None, Step]]]:
+    """Per phase the steps that operations add; one that two add alike comes once."""
+    found: dict[str, list[tuple[str | None, Step]]] = {}
+    for extra in (extra for op in ops for extra in op.extras):
+        there = found.setdefault(extra.phase, [])
+        if (extra.after, extra.step) not in there:
+            there.append((extra.after, extra.step))
+    return found
+
+
+def _steps(
+    phase: Phase,
+    extras: Sequence[tuple[str | None, Step]],
+    vehicle: Vehicle,
+    order: Sequence[str],
+    instead: Mapping[str, Sequence[str]],
+) -> tuple[Step, ...]:
+    steps = list(phase.steps)
+    steps += [extra for after, extra in extras if after is None]
+    for after, extra in reversed([pair for pair in extras if pair[0] is not None]):
+        steps.insert(_place_after(steps, after), extra)
+    return tuple(
+        replace(step, blocks=_renamed(step.blocks, order, instead)) if step.blocks else step
+        for step in steps
+        if vehicle.meets(step.when)
+    )
+
+
+def _place_after(steps: Sequence[Step], after: str | None) -> int:
+    return next((i + 1 for i, step in enumerate(steps) if step.code == after), len(steps))
+
+
+def _renamed(
+    blocks: Iterable[str], order: Sequence[str], instead: Mapping[str, Sequence[str]]
+) -> tuple[str, ...]:
+    """What it blocks in this route: a phase that falls away blocks through its stand-ins."""
+    always = {EVERYTHING, NEXT_PHASE, *DEEDS, *order}
+    named = (name for block in blocks for name in instead.get(block, (block,)))
+    return tuple(dict.fromkeys(name for name in named if name in always))
+
+
+def _kits(
+    phase: Phase, vehicle: Vehicle, instead: Mapping[str, Sequence[str]]
+) -> tuple[KitNeed, ...]:
+    return tuple(
+        replace(need, captive_to=_last_of(need.captive_to, instead))
+        for need in phase.kits
+        if vehicle.meets(need.when)
+    )
+
+
+def _last_of(captive_to: str | None, instead: Mapping[str, Sequence[str]]) -> str | None:
+    return None if captive_to is None else instead.get(captive_to, (captive_to,))[-1]
+
+
+def _reduced(book: WorkBook, code: str, order: Sequence[str]) -> Hours:
+    """Low and high shrink in proportion, so that the spread stays that of the work."""
+    hours = book.phases[code].hours
+    middle = hours.middle
+    for reduction in book.reductions:
+        if code in reduction.phases and reduction.beside in order:
+            middle = middle * reduction.factor - reduction.minus
+    if middle == hours.middle or not hours.middle:
+        return hours
+    share = max(middle, 0.0) / hours.middle
+    return Hours(*(round(h * share, 4) for h in (hours.low, hours.middle, hours.high)))
+
+
+def _with_hold_points(
+    book: WorkBook, route: tuple[RoutePhase, ...], vehicle: Vehicle
+) -> tuple[RoutePhase, ...]:
+    """Those of the first phase come last in it, after the vehicle was driven in.
+
+    Those of the first phase on a lift come first in it: nothing is done before the vehicle stands
+    on it safely.
+    """
+    phases = list(route)
+    for point in (point for point in book.hold_points if vehicle.meets(point.when)):
+        lifted = point.insert == "first phase on a lift"
+        at = next((i for i, each in enumerate(phases) if not lifted or on_lift(each.phase)), None)
+        if at is not None:
+            steps = phases[at].steps
+            steps = (point, *steps) if lifted else (*steps, point)
+            phases[at] = replace(phases[at], steps=steps)
+    return tuple(phases)
