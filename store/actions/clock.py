@@ -45,7 +45,7 @@ class LeftRunning(Refused):
         self.where, self.since, self.end = where, since, end
         super().__init__(
             f"{name}'s clock on {where} was left running since {since:%a %d %b %H:%M}; the shift "
-            f"ended {end:%H:%M}. Say when it stopped: hoistbook clock off --at {end:%Y-%m-%dT%H:%M}."
+            f"ended {end:%H:%M}. Say when: hoistbook clock off --at {end:%Y-%m-%dT%H:%M}."
         )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from itertools import pairwise
 from typing import cast
 
 from store.actions.acting import Acting, Done, Person, acting, person_by, person_of
@@ -80,7 +81,7 @@ def _refuse_unconfirmable(
     for one in clocks:
         if one["until"] is None:
             raise Refused(f"{person.name}'s clock on {where_of(one)} still runs. Stop it first.")
-    for one, other in zip(clocks, clocks[1:], strict=False):
+    for one, other in pairwise(clocks):
         if other["since"] < one["until"]:
             raise Refused(
                 f"{person.name}'s clocks {one['seq']} ({where_of(one)}) and {other['seq']} "

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from store.actions.acting import Acting, Done
+from store.actions.acting import Acting
 from store.actions.people import record_pin
 from store.actions.places import record_place
 from store.edges.events import CalendarSet, Demo, PersonAdded, RateSet, ShopFounded, WeekSpan

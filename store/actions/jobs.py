@@ -8,7 +8,6 @@ from datetime import datetime
 from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
-from store.actions.books import book_on
 from store.actions.jobs_now import job_row, live_job, named
 from store.actions.places import place_by, put_on_lift
 from store.actions.route_change import figures_of, route_phase
@@ -27,6 +26,7 @@ from store.edges.events import (
     VehicleKnown,
 )
 from store.edges.instants import from_text, to_text
+from store.file.books import book_on
 from store.file.change import By
 from store.file.facts import rate_on, setting
 from store.file.route_now import phases_of

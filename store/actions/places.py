@@ -16,8 +16,8 @@ from store.edges.events import (
     LiftLookedOver,
     LiftReturned,
     LiftWithdrawn,
-    Placed,
     PlaceAdded,
+    Placed,
     StepRef,
 )
 from store.file.change import By
@@ -72,7 +72,11 @@ def place_by(doing: Acting, code: str, kind: str | None = None) -> PlaceRow:
             )
         ]
         raise NoSuch(kind or "place", code, f"There are: {', '.join(there) or 'none yet'}.")
-    return PlaceRow(*row[:4], bool(row[4]), *row[5:])
+    return PlaceRow(
+        row["place"], row["code"], row["kind"], row["rated_kg"], bool(row["in_service"]),
+        row["out_reason"], row["inspected"], row["months"], row["interval_source"],
+        row["looked_over"],
+    )  # fmt: skip
 
 
 def move(
@@ -124,7 +128,7 @@ def _refuse_move(doing: Acting, job: str, at: sqlite3.Row | None) -> None:
         fixed = [one for one in phases if one.after == "fixed" and one.state != "to come"]
         since = f" since {fixed[-1].name}" if fixed else ""
         raise Refused(
-            f"{job} sits fixed{since}: it cannot be moved until it rolls again. Go on with it there."
+            f"{job} sits fixed{since}: it stays until it rolls again. Go on with it there."
         )
     refuse_deed(doing, job, "move", phases)
     if at is not None and at["kind"] == "lift":

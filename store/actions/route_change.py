@@ -11,7 +11,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from store.actions.acting import Acting
-from store.actions.books import book_of
 from store.actions.clock import stop_all
 from store.actions.jobs_now import job_row, record_estimate
 from store.edges.events import (
@@ -23,6 +22,7 @@ from store.edges.events import (
     RoutePhase,
     RouteStep,
 )
+from store.file.books import book_of
 from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
 from store.rules import routes
 from store.rules.book import Answer, Step

@@ -6,13 +6,13 @@ that no line of the book tells apart are tried once.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations, islice, product
 
 from store.edges.toml_lines import Path
 from store.edges.workbook_fault import Fault, Found
-from store.edges.workbook_form import BookForm
+from store.edges.workbook_form import BookForm, WhenForm
 from store.edges.workbook_names import placed_phases, placed_steps, placed_whens
 from store.rules.book import Operation, When, WorkBook
 from store.rules.route_order import NoOrder, in_order, stand_ins
@@ -20,6 +20,8 @@ from store.rules.routes import RoutePhase, Vehicle, chain, lay, uncovered
 
 _MOST = 600
 """So many kinds of vehicle are tried per operation; a book that tells more apart is rare."""
+_NOT_ROUTING = {"kit", "surprise", "neighbour", "part"}
+"""Conditions on these change neither phases nor steps."""
 Chain = tuple[str, ...]
 
 
@@ -33,7 +35,9 @@ class Kind:
 
 def route_faults(form: BookForm, book: WorkBook) -> list[Fault]:
     """Faults that only show when routes are laid and merged."""
-    kinds = _kinds(form)
+    whens = [when for when, path in placed_whens(form) if not _NOT_ROUTING & {*path}]
+    kinds = _kinds(form, whens)
+    asked = {code for when in whens for code in when.option}
     paths: dict[str, Path] = {
         each.code: ("operation", i) for i, each in reversed([*enumerate(form.operation)])
     }
@@ -41,11 +45,11 @@ def route_faults(form: BookForm, book: WorkBook) -> list[Fault]:
     found = [*_never_opened(form, openers)]
     for code, operation in book.operations.items():
         for kind in kinds:
-            for options in _option_choices(operation):
+            for options in _option_choices(operation, asked):
                 vehicle = Vehicle(kind.family, kind.grade, options)
                 alone = [*_alone(book, operation, vehicle, paths[code])]
                 found += alone or _left_open(book, operation, vehicle, openers, paths[code])
-    found += _pairs(book, kinds, paths)
+    found += _pairs(book, kinds, asked, paths)
     return _once(found)
 
 
@@ -54,14 +58,13 @@ def _once(faults: Iterable[Fault]) -> list[Fault]:
     return list({(f.path, f.says.split(" (")[0]): f for f in reversed([*faults])}.values())
 
 
-def _kinds(form: BookForm) -> list[Kind]:
-    whens = [when for when, _ in placed_whens(form)]
+def _kinds(form: BookForm, whens: Sequence[WhenForm]) -> list[Kind]:
     parts = [
         _told_apart(form.families.engine, [when.engine for when in whens]),
         _told_apart(form.families.gearbox, [when.gearbox for when in whens]),
         _told_apart(form.families.axles, [when.axles for when in whens]),
     ]
-    grades = sorted({grade for when in whens for grade in when.grade} | {2})
+    grades = (1, 2, 3, 4) if any(when.grade for when in whens) else (2,)
     found = (Kind("-".join(key), grade) for key, grade in product(product(*parts), grades))
     return list(islice(found, _MOST))
 
@@ -71,7 +74,7 @@ def _told_apart(known: Iterable[str], lists: Iterable[Sequence[str]]) -> list[st
     distinct = {tuple(each) for each in lists if each}
     named = [code.removesuffix("*") for each in distinct for code in each]
     found: dict[frozenset[Chain], str] = {}
-    for code in [*known, *sorted(filter(str.isalnum, named)), "X"]:
+    for code in filter(str.isalnum, [*known, *sorted(named), "X"]):
         found.setdefault(frozenset(each for each in distinct if _listed(code, each)), code)
     return list(found.values())
 
@@ -81,9 +84,10 @@ def _listed(code: str, listed: Chain) -> bool:
     return vehicle.meets(When(engine=listed))
 
 
-def _option_choices(operation: Operation) -> Iterator[dict[str, str]]:
+def _option_choices(operation: Operation, asked: Collection[str]) -> Iterator[dict[str, str]]:
+    """Every choice of the options that routes and steps ask about."""
     codes = [option.code for option in operation.options]
-    choices = product(*(option.values for option in operation.options))
+    choices = product(*(o.values if o.code in asked else (o.assume,) for o in operation.options))
     yield from (dict(zip(codes, values, strict=True)) for values in islice(choices, _MOST))
 
 
@@ -180,12 +184,14 @@ def _open_at_the_end(route: Iterable[RoutePhase]) -> dict[str, str]:
     return still
 
 
-def _pairs(book: WorkBook, kinds: Sequence[Kind], paths: Mapping[str, Path]) -> Found:
+def _pairs(
+    book: WorkBook, kinds: Sequence[Kind], asked: Collection[str], paths: Mapping[str, Path]
+) -> Found:
     """Every two operations, for each kind of vehicle, in every variant of both."""
     variants = {
         (code, kind): {
             chain(operation, Vehicle(kind.family, kind.grade, options))
-            for options in _option_choices(operation)
+            for options in _option_choices(operation, asked)
         }
         for code, operation in book.operations.items()
         for kind in kinds

@@ -79,7 +79,8 @@ def wait_s(db: sqlite3.Connection, person: str, now: str) -> int:
         return 0
     penalty = min(FIRST_WAIT_S * 2 ** (row[0] - FREE_TRIES), LONGEST_WAIT_S)
     passed = (from_text(now) - from_text(row[1])).total_seconds()
-    return max(0, round(penalty - max(0.0, passed)))
+    left: float = penalty - max(0.0, passed)
+    return max(0, round(left))
 
 
 def note_wrong(db: sqlite3.Connection, person: str, now: str) -> None:

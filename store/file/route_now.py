@@ -18,6 +18,16 @@ PHASE = (
 )
 
 
+STEP = (
+    "step.job, step.phase, step.step, step.position, step.code, step.kind, step.signs, "
+    "step.void_on_lift, step.state, book_step.spec, step.blocks from step "
+    "join phase on phase.job = step.job and phase.phase = step.phase "
+    "join book_step on book_step.version = phase.version and book_step.phase = phase.code "
+    "and book_step.code = step.code"
+)
+"""Columns and tables of a step with what the work book says of it."""
+
+
 @dataclass(frozen=True, slots=True)
 class PhaseRow:
     """One phase of a job. Hours of labour, or of the clock for standing, the shop for outwork."""
@@ -94,15 +104,18 @@ def steps_of(db: sqlite3.Connection, job: str, *, gates_only: bool = False) -> l
     """Return a job's steps by phase and position."""
     only = "and step.kind != 'step' " if gates_only else ""
     found = db.execute(
-        "select step.phase, step.step, step.position, step.code, step.kind, step.signs, "
-        "step.void_on_lift, step.state, book_step.spec, step.blocks from step "
-        "join phase on phase.job = step.job and phase.phase = step.phase "
-        "join book_step on book_step.version = phase.version and book_step.phase = phase.code "
-        f"and book_step.code = step.code where step.job = ? {only}"
-        "order by phase.position, step.position",
+        f"select {STEP} where step.job = ? {only}order by phase.position, step.position",
         [job],
     )
-    return [StepRow(*row[:6], bool(row[6]), row[7], step_from(row[8], row[9])) for row in found]
+    return [step_row(row) for row in found]
+
+
+def step_row(row: sqlite3.Row) -> StepRow:
+    """Return a step out of a row of `STEP`."""
+    return StepRow(
+        row["phase"], row["step"], row["position"], row["code"], row["kind"], row["signs"],
+        bool(row["void_on_lift"]), row["state"], step_from(row["spec"], row["blocks"]),
+    )  # fmt: skip
 
 
 def gates_of(db: sqlite3.Connection, job: str) -> list[Gate]:

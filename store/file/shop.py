@@ -15,7 +15,7 @@ from pathlib import Path
 
 from store.file.change import By, Change
 from store.file.layout import check_layout
-from store.file.trouble import AlreadyRecorded, Busy, NotAShop, NotWritten, NoShop, Unreadable
+from store.file.trouble import AlreadyRecorded, Busy, NoShop, NotAShop, NotWritten, Unreadable
 from store.trouble import Trouble
 
 BUSY_S = 10.0

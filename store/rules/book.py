@@ -116,8 +116,7 @@ class Step:
             (of two signatures: the second).
         needs: qualifications that whoever signs must hold that day.
         blocks: phase codes, deeds, `NEXT_PHASE` or `EVERYTHING`. A blocked phase takes all that
-            follow it in the route with it. A deed is blocked from the step's own place in the
-            route on: what the route brings before it is not.
+            follow it in the route with it. A deed is blocked wherever in the job it is done.
         void_on_lift: the signature dies when the vehicle is set on a lift anew.
         opens: open conditions that begin when it is signed.
         closes: open conditions that end when it is signed.

@@ -93,10 +93,9 @@ class _Search:
         self._dead = set()
 
     def run(self) -> tuple[str, ...]:
-        _refuse_circles(self.before)
         found = self._from((), ())
         if found is None:
-            raise NoOrder([code for code in self.before if self.book.phases[code].access])
+            raise self._no_order()
         return found
 
     def _from(self, done: tuple[str, ...], stack: tuple[str, ...]) -> tuple[str, ...] | None:
@@ -109,10 +108,15 @@ class _Search:
             found = self._from((*done, code), self._opened(stack, self.book.phases[code]))
             if found is not None:
                 return found
-        if len(self._dead) < _DEAD_ENDS:
-            self._dead.add(here)
-            return None
-        raise NoOrder([code for code in self.before if self.book.phases[code].access])
+        if not self._dead:
+            _refuse_circles(self.before)
+        if len(self._dead) == _DEAD_ENDS:
+            raise self._no_order()
+        self._dead.add(here)
+        return None
+
+    def _no_order(self) -> NoOrder:
+        return NoOrder([code for code in self.before if self.book.phases[code].access])
 
     def _ready(self, done: frozenset[str], stack: tuple[str, ...]) -> list[str]:
         free = [c for c, first in self.before.items() if c not in done and first <= done]

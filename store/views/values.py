@@ -18,6 +18,13 @@ JobState = Literal[
 ]  # fmt: skip
 PhaseState = Literal["to come", "under way", "held", "finished", "skipped"]
 PhaseKind = Literal["labour", "standing", "outwork"]
+PastKind = Literal["worked", "held", "standing", "outwork"]
+WantWord = Literal["ANSWER", "SIGN", "OVER", "DUE", "CLOCK", "HELD", "READING", "OUT"]
+Stands = Literal["drives", "rolls", "fixed"]
+AheadKind = Literal["labour", "held", "standing", "outwork"]
+StepState = Literal["open", "half", "out", "done"]
+LabourPart = Literal["lead", "helper", "learner"]
+SupplementState = Literal["asked", "approved", "refused", "withdrawn"]
 StepKind = Literal["step", "hold point", "decision"]
 Flag = Literal[
     "promise-at-risk", "held", "signature-wanted", "over-estimate", "kit-due", "left-running",
@@ -81,7 +88,7 @@ class Stretch:
         over_from: the instant within it at which the phase's labour reached its estimate.
     """
 
-    kind: Literal["worked", "held", "standing", "outwork"]
+    kind: PastKind
     phase: str | None
     since: datetime
     until: datetime
@@ -93,7 +100,7 @@ class Stretch:
 class Ahead:
     """A piece of a job's likely future, at the middle forecast."""
 
-    kind: Literal["labour", "held", "standing", "outwork"]
+    kind: AheadKind
     phase: str | None
     since: datetime
     until: datetime
@@ -151,14 +158,14 @@ class Job:
     flags: tuple[Flag, ...]
     people: tuple[PersonNow, ...] = ()
     in_since: datetime | None = None
-    stands: Literal["drives", "rolls", "fixed"] = "drives"
+    stands: Stands = "drives"
     lacks: tuple[str, ...] = ()
     """What a waiting job lacks before it can come in."""
     labels: tuple[PhaseLabel, ...] = ()
     past: tuple[Stretch, ...] = ()
     ahead: tuple[Ahead, ...] = ()
     finish_quantiles: tuple[datetime, ...] = ()
-    """19 instants (.05 to .95) at which the remaining work may be finished; () when none is left."""
+    """19 instants (.05 to .95) at which what is left may be done; () when nothing is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +187,7 @@ class Lane:
 class Want:
     """Something that wants somebody: the loud word, where, and a sentence."""
 
-    word: Literal["ANSWER", "SIGN", "OVER", "DUE", "CLOCK", "HELD", "READING", "OUT"]
+    word: WantWord
     lift: str | None
     job: str | None
     says: str
@@ -246,13 +253,15 @@ class StepLine:
     detail: str
     caution: str
     kind: StepKind
-    state: Literal["open", "half", "out", "done"]
+    state: StepState
     signs: int
     waits_for: str | None
     limits: tuple[str, ...] = ()
     positions: tuple[str, ...] = ()
     answers: tuple[tuple[str, str], ...] = ()
     signed: tuple[Signature, ...] = ()
+    who: str = ""
+    """Who may sign a hold point, in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -289,7 +298,7 @@ class SupplementLine:
     text: str
     hours: float
     money: float | None
-    state: Literal["asked", "approved", "refused", "withdrawn"]
+    state: SupplementState
     phase: str | None
     asked_at: datetime
     asked_by: str
@@ -348,7 +357,7 @@ class ClockNow:
     vehicle: str
     work: str
     reason: str | None
-    part: Literal["lead", "helper", "learner"]
+    part: LabourPart
     since: datetime
     run_h: float
     labour_h: float

@@ -1,0 +1,49 @@
+"""Versions of the work book as they stand in the shop file."""
+
+from __future__ import annotations
+
+import sqlite3
+from datetime import date
+from functools import lru_cache
+
+from store.edges.workbook_json import from_json
+from store.rules.book import WorkBook
+from store.trouble import Refused
+
+
+class NoBook(Refused):
+    """The shop has no work book on that day."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "There is no work book yet. Write one and load it: hoistbook workbook load FILE.toml."
+        )
+
+
+def book_on(db: sqlite3.Connection, day: date) -> tuple[int, WorkBook]:
+    """Return version and work book that hold on a day.
+
+    Raises:
+        NoBook: none does.
+    """
+    row = (
+        db.execute(
+            "select version, content from book where from_day <= ? order by version desc limit 1",
+            [day.isoformat()],
+        ).fetchone()
+        or db.execute("select version, content from book order by version limit 1").fetchone()
+    )
+    if row is None:
+        raise NoBook
+    return row["version"], _read(row["content"])
+
+
+def book_of(db: sqlite3.Connection, version: int) -> WorkBook:
+    """Return a version of the work book."""
+    row = db.execute("select content from book where version = ?", [version]).fetchone()
+    return _read(row["content"])
+
+
+@lru_cache(maxsize=4)
+def _read(content: str) -> WorkBook:
+    return from_json(content)

@@ -1,0 +1,148 @@
+"""The day sheet: a person's day with its clocks, gaps and overlaps, and a proposal for each."""
+
+from __future__ import annotations
+
+import sqlite3
+from datetime import date, datetime
+from itertools import pairwise
+
+from store.edges.instants import from_text, to_text
+from store.file.facts import calendar_of, day_bounds
+from store.file.labour import clock_labour_h
+from store.file.shop import Shop
+from store.sums.clock_labour import counts_to
+from store.sums.working_time import Calendar
+from store.trouble import Refused
+from store.views.values import Day, DayClock, Hole
+
+SMALLEST_GAP_S = 60.0
+"""Shorter gaps are nobody's concern."""
+
+
+def day(shop: Shop, badge: str, on: date, now: datetime) -> Day:
+    """Return a person's day sheet.
+
+    Raises:
+        Refused: nobody here has that badge.
+    """
+    with shop.reading() as db:
+        person = db.execute(
+            "select person, badge, name from person where badge = ?", [badge.upper()]
+        ).fetchone()
+        if person is None:
+            raise Refused(f"Nobody here has the badge {badge}. See them with `hoistbook people`.")
+        calendar = calendar_of(db)
+        clocks = _clocks(db, calendar, person["person"], on, now)
+        present = _present(db, calendar, person["person"], on)
+        return Day(
+            badge=person["badge"], name=person["name"], day=on, zone=str(calendar.zone),
+            attended_h=_attended_h(db, calendar, person["person"], on, present),
+            shifts=tuple(calendar.shifts_of(on)), breaks=tuple(calendar.breaks_of(on)),
+            clocks=clocks, gaps=_gaps(calendar, present, clocks, now), overlaps=_overlaps(clocks),
+            confirmed=bool(clocks) and all(one.confirmed for one in clocks), at=now,
+        )  # fmt: skip
+
+
+def _clocks(
+    db: sqlite3.Connection, calendar: Calendar, person: str, on: date, now: datetime
+) -> tuple[DayClock, ...]:
+    start, end = day_bounds(on, calendar.zone)
+    rows = db.execute(
+        "select clock.seq, clock.job, clock.phase, coalesce(phase.name, reason) as name, reason, "
+        "part, since, until, breaks_worked, confirmed from clock "
+        "left join phase on phase.job = clock.job and phase.phase = clock.phase "
+        "where person = ? and since >= ? and since < ? order by since, clock.seq",
+        [person, to_text(start), to_text(end)],
+    )
+    return tuple(
+        DayClock(
+            row["seq"], row["job"], row["phase"], row["name"], row["reason"], row["part"],
+            from_text(row["since"]), from_text(row["until"]) if row["until"] else None,
+            clock_labour_h(calendar, row["since"], row["until"], bool(row["breaks_worked"]), now),
+            bool(row["confirmed"]),
+            row["until"] is None and counts_to(calendar, from_text(row["since"]), now)[1],
+        )
+        for row in rows
+    )  # fmt: skip
+
+
+def _present(
+    db: sqlite3.Connection, calendar: Calendar, person: str, on: date
+) -> list[tuple[datetime, datetime]]:
+    """Return the person's own working spans of the day: the shop's, less absence."""
+    start, end = day_bounds(on, calendar.zone)
+    spans = [
+        span for shift in calendar.shifts_of(on) for span in calendar.open_spans(shift[0], shift[1])
+    ]
+    for row in db.execute(
+        "select since, until from absence where person = ? and since < ? and until > ?",
+        [person, to_text(end), to_text(start)],
+    ):
+        spans = _without(spans, from_text(row["since"]), from_text(row["until"]))
+    return spans
+
+
+def _without(
+    spans: list[tuple[datetime, datetime]], since: datetime, until: datetime
+) -> list[tuple[datetime, datetime]]:
+    found: list[tuple[datetime, datetime]] = []
+    for start, end in spans:
+        if start < since:
+            found.append((start, min(end, since)))
+        if end > until:
+            found.append((max(start, until), end))
+    return [(start, end) for start, end in found if end > start]
+
+
+def _attended_h(
+    db: sqlite3.Connection,
+    calendar: Calendar,
+    person: str,
+    on: date,
+    present: list[tuple[datetime, datetime]],
+) -> float:
+    row = db.execute(
+        "select hours from attendance where person = ? and day = ?", [person, on.isoformat()]
+    ).fetchone()
+    if row is not None:
+        return float(row["hours"])
+    return sum((end - start).total_seconds() for start, end in present) / 3600
+
+
+def _gaps(
+    calendar: Calendar,
+    present: list[tuple[datetime, datetime]],
+    clocks: tuple[DayClock, ...],
+    now: datetime,
+) -> tuple[Hole, ...]:
+    left = [(start, min(end, now)) for start, end in present if start < now]
+    for one in clocks:
+        left = _without(left, one.since, one.until or now)
+    return tuple(
+        Hole(start, end, _gap_proposal(clocks, start, end))
+        for start, end in left
+        if (end - start).total_seconds() >= SMALLEST_GAP_S
+    )
+
+
+def _gap_proposal(clocks: tuple[DayClock, ...], start: datetime, end: datetime) -> str:
+    """Between two clocks of one phase it was that phase; at the day's start the first one's."""
+    before = [one for one in clocks if one.until is not None and one.until <= start]
+    after = [one for one in clocks if one.since >= end]
+    if before and after and before[-1].job and _where(before[-1]) == _where(after[0]):
+        return f"went on with {_where(after[0])}"
+    if not before and after:
+        return f"began {_where(after[0])} earlier"
+    return "no job: say the reason"
+
+
+def _where(clock: DayClock) -> str:
+    return clock.reason or f"{clock.job}.{clock.phase}"
+
+
+def _overlaps(clocks: tuple[DayClock, ...]) -> tuple[Hole, ...]:
+    return tuple(
+        Hole(other.since, min(one.until, other.until or one.until), f"{_where(one)} ended then")
+        for one, other in pairwise(clocks)
+        if one.until is not None and other.since < one.until
+    )

@@ -1,0 +1,139 @@
+"""The whole shop at one look: lifts as lanes, the line that waits, and what wants somebody."""
+
+from __future__ import annotations
+
+import sqlite3
+from datetime import date, datetime
+
+from store.edges.instants import from_text
+from store.file.facts import calendar_of, setting
+from store.file.shop import Shop
+from store.rules.lift_fit import Inspection, lift_fit
+from store.views.jobs import Parts, job_value, parts_of, wanted_signatures
+from store.views.loading import live_jobs, load
+from store.views.people_now import people_now
+from store.views.said import newest_said
+from store.views.values import Floor, Job, Lane, PersonNow, Want, WantWord
+
+
+def floor(shop: Shop, now: datetime) -> Floor:
+    """Return every lift with what is on it, all else that goes on, and what wants somebody.
+
+    Raises:
+        Trouble: the file cannot be read.
+    """
+    with shop.reading() as db:
+        calendar = calendar_of(db)
+        people = people_now(db, now)
+        loaded = load(db, live_jobs(db), now, people)
+        parts = [parts_of(loaded, head) for head in loaded.heads]
+        jobs = {one.head.job: job_value(one) for one in parts}
+        lanes = _lanes(
+            db, {one.place: one for one in jobs.values() if one.place}, calendar.day_of(now)
+        )
+        on_lanes = {lane.job.number for lane in lanes if lane.job}
+        rest = [one for number, one in jobs.items() if number not in on_lanes]
+        return Floor(
+            shop=db.execute("select name from shop").fetchone()[0],
+            at=now, calendar=calendar, lanes=lanes,
+            waiting=tuple(one for one in rest if one.state == "waiting"),
+            elsewhere=tuple(
+                one for one in rest if one.state in ("on-lift", "off-lift", "finished")
+            ),
+            wants=_wants(parts, jobs, lanes, people), people=tuple(people.values()),
+            last=newest_said(db, calendar.zone),
+        )  # fmt: skip
+
+
+def _lanes(db: sqlite3.Connection, by_place: dict[str, Job], today: date) -> tuple[Lane, ...]:
+    refuses = bool(setting(db, "overdue lift refused"))
+    rows = db.execute(
+        "select code, lift_kind, rated_kg, in_service, out_reason, inspected, months, "
+        "interval_source, looked_over, (select max(stay.until) from stay where stay.place = "
+        "place.place and part = 'body') as free_since from place where kind = 'lift' "
+        "order by position"
+    )
+    return tuple(_lane(row, by_place.get(row["code"]), today, refuses) for row in rows)
+
+
+def _lane(row: sqlite3.Row, job: Job | None, today: date, refuses: bool) -> Lane:
+    inspection = None
+    if row["inspected"]:
+        inspection = Inspection(
+            date.fromisoformat(row["inspected"]), row["months"], row["interval_source"]
+        )
+    fit = lift_fit(
+        lift=row["code"], rated_kg=row["rated_kg"], in_service=True, inspection=inspection,
+        overdue_refuses=refuses, mass_kg=1.0, today=today,
+        looked_over=date.fromisoformat(row["looked_over"]) if row["looked_over"] else None,
+    )  # fmt: skip
+    warnings = fit.warnings if fit.refused is None else (fit.refused, *fit.warnings)
+    return Lane(
+        lift=row["code"], kind=row["lift_kind"], rated_kg=row["rated_kg"],
+        in_service=bool(row["in_service"]), out_reason=row["out_reason"], warnings=warnings,
+        job=job,
+        free_since=from_text(row["free_since"]) if row["free_since"] and job is None else None,
+    )  # fmt: skip
+
+
+def _wants(
+    parts: list[Parts], jobs: dict[str, Job], lanes: tuple[Lane, ...], people: dict[str, PersonNow]
+) -> tuple[Want, ...]:
+    """Customers first, then names, readings, overruns, other holds, lifts, forgotten clocks."""
+    lift_of = {lane.job.number: lane.lift for lane in lanes if lane.job}
+    found: list[Want] = []
+    for one in parts:
+        found += _job_wants(one, jobs[one.head.job], lift_of.get(one.head.job))
+    found += [
+        Want(
+            "OUT", lane.lift, lane.job.number, f"{lane.job.number} stands on it: {lane.out_reason}"
+        )
+        for lane in lanes
+        if lane.job and not lane.in_service
+    ]
+    found += [
+        Want("CLOCK", None, one.job, _left_running(one), one.since)
+        for one in people.values()
+        if one.left_running
+    ]
+    order = ("ANSWER", "SIGN", "READING", "OVER", "HELD", "OUT", "DUE", "CLOCK")
+    return tuple(sorted(found, key=lambda want: order.index(want.word)))
+
+
+def _left_running(person: PersonNow) -> str:
+    where = person.reason if person.job is None else f"{person.job}.{person.phase}"
+    return f"{person.name}: left running on {where}"
+
+
+def _job_wants(parts: Parts, job: Job, lift: str | None) -> list[Want]:
+    loaded, number = parts.loaded, job.number
+    found = [
+        Want("ANSWER", lift, number, f"{number} customer's word: {text}, +{hours:.1f} h",
+             from_text(at))
+        for text, hours, at in loaded.asked[number]
+    ]  # fmt: skip
+    for step in wanted_signatures(parts):
+        who = (
+            "second name"
+            if step.state == "half"
+            else "foreman"
+            if step.spec.by == "foreman"
+            else "another person"
+        )
+        found.append(
+            Want("SIGN", lift, number, f"{number}.{step.phase}.{step.step} {step.spec.text}; {who}")
+        )
+    if "over-estimate" in job.flags and job.phase:
+        found.append(
+            Want("OVER", lift, number, f"{number} {job.phase.name} {job.phase.labour_h:.1f} h of "
+                 f"{job.phase.estimate.middle:.1f}")
+        )  # fmt: skip
+    for hold in parts.running_holds:
+        if hold.reason == "approval" and loaded.asked[number]:
+            continue
+        where = number if hold.phase is None else f"{number}.{hold.phase}"
+        text = f": {hold.text}" if hold.text else ""
+        word: WantWord = "READING" if hold.reason == "reading" else "HELD"
+        says = f"{where} {hold.reason}{text}" + (f"; {hold.next_move}" if hold.next_move else "")
+        found.append(Want(word, lift, number, says, from_text(hold.since)))
+    return found

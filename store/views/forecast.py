@@ -1,0 +1,136 @@
+"""How much is left of a job and when it may be done: plain labour through the calendar.
+
+Until the shop has learned its own hours the ranges are the work book's, and no promise has a
+chance yet. Standing adds wall hours, outwork the shop's open hours, a hold its expected end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from store.edges.instants import from_text
+from store.file.route_now import PhaseRow
+from store.rules.estimating import of_phase
+from store.sums import book_range
+from store.sums.working_time import Calendar
+from store.views.loading import HoldRow
+from store.views.values import Ahead, AheadKind, Finish, Span
+
+LEAST = 1e-3
+"""Share of the middle below which a low figure is not taken: a range needs one above 0."""
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """What is left of one phase: low, middle and high hours."""
+
+    phase: PhaseRow
+    hours: tuple[float, float, float]
+
+
+def scaled_book(phase: PhaseRow) -> tuple[float, float, float]:
+    """Return a phase's range: the book's, moved to what its estimate is now."""
+    if phase.book_h <= 0:
+        return (phase.middle_h, phase.middle_h, phase.middle_h)
+    ratio = phase.middle_h / phase.book_h
+    return (phase.low_h * ratio, phase.middle_h, phase.high_h * ratio)
+
+
+def left_of(phase: PhaseRow, labour_h: float) -> tuple[float, float, float]:
+    """Return low, middle and high hours left of a labour phase, knowing what went into it."""
+    if phase.state in ("finished", "skipped") or phase.kind != "labour":
+        return (0.0, 0.0, 0.0)
+    book = scaled_book(phase)
+    if labour_h <= 0 or book[1] <= 0:
+        return book
+    low, middle, high = (
+        book_range.remaining_quantile(book, labour_h, level) for level in (0.1, 0.5, 0.9)
+    )
+    return (max(low, middle * LEAST), middle, high)
+
+
+def span_of(hours: tuple[float, float, float], cautious: float) -> Span:
+    """Return middle and cautious hours of a range."""
+    if hours[1] <= 0:
+        return Span(0.0, 0.0)
+    return Span(hours[1], book_range.quantile(hours, cautious))
+
+
+def left_together(parts: Sequence[Left]) -> tuple[float, float, float]:
+    """Return low, middle and high hours of all that is left."""
+    ranges = [one.hours for one in parts if one.hours[1] > 0]
+    return book_range.total(ranges) if ranges else (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """When a job may be done."""
+
+    finish: Finish | None
+    quantiles: tuple[datetime, ...]
+    ahead: tuple[Ahead, ...]
+
+
+def outlook(
+    calendar: Calendar,
+    now: datetime,
+    parts: Sequence[Left],
+    hold: HoldRow | None,
+    cautious: float,
+) -> Outlook:
+    """Walk what is left through the calendar.
+
+    Args:
+        parts: what is left, in the order of the route; standing and outwork included.
+        hold: what nothing of the job can go on for.
+    """
+    if not parts:
+        return Outlook(None, (), ())
+    total = left_together(parts)
+    ahead, middle = _walk(calendar, now, parts, hold, 1.0)
+    if total[1] <= 0:
+        return Outlook(Finish(middle, middle), (middle,) * 19, ahead)
+    late = _end(calendar, now, parts, hold, book_range.quantile(total, cautious) / total[1])
+    quantiles = tuple(
+        _end(calendar, now, parts, hold, hours / total[1]) for hours in of_phase(total).quantiles
+    )
+    return Outlook(Finish(middle, late), quantiles, ahead)
+
+
+def _end(
+    calendar: Calendar, now: datetime, parts: Sequence[Left], hold: HoldRow | None, stretch: float
+) -> datetime:
+    return _walk(calendar, now, parts, hold, stretch)[1]
+
+
+def _walk(
+    calendar: Calendar, now: datetime, parts: Sequence[Left], hold: HoldRow | None, stretch: float
+) -> tuple[tuple[Ahead, ...], datetime]:
+    at, ahead = now, list[Ahead]()
+    if hold is not None and hold.expected is not None and from_text(hold.expected) > now:
+        until = from_text(hold.expected)
+        ahead.append(Ahead("held", hold.phase, now, until))
+        at = until
+    for part in parts:
+        start, end, kind = _piece(calendar, now, at, part, stretch)
+        if end > start:
+            ahead.append(Ahead(kind, part.phase.phase, start, end))
+        at = max(at, end)
+    return tuple(ahead), at
+
+
+def _piece(
+    calendar: Calendar, now: datetime, at: datetime, part: Left, stretch: float
+) -> tuple[datetime, datetime, AheadKind]:
+    phase = part.phase
+    if phase.kind == "labour":
+        hours = part.hours[1] * stretch
+        if hours <= 0:
+            return at, at, "labour"
+        return at, calendar.after(at, hours), "labour"
+    begun = from_text(phase.begun_at) if phase.begun_at else at
+    if phase.kind == "standing":
+        return at, max(begun + timedelta(hours=phase.middle_h), at, now), "standing"
+    return at, max(calendar.after(begun, phase.middle_h), at, now), "outwork"

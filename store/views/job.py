@@ -1,0 +1,204 @@
+"""The job card: all that is known of one job."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections import defaultdict
+from datetime import datetime
+from typing import cast
+
+from store.edges.instants import from_text
+from store.file.route_now import PhaseRow, StepRow, book_phase, steps_of
+from store.file.shop import Shop
+from store.rules.blocking import Gate, blocking_step, who_signs
+from store.rules.readings import limits_text, names_of
+from store.trouble import Refused
+from store.views.forecast import left_of, span_of
+from store.views.jobs import Parts, job_value, parts_of
+from store.views.loading import load
+from store.views.past import labour_by_phase
+from store.views.people_now import people_now
+from store.views.said import job_ledger
+from store.views.values import (
+    EstimateChange,
+    JobCard,
+    PersonNow,
+    PhaseKind,
+    PhaseLine,
+    Signature,
+    Span,
+    StepKind,
+    StepLine,
+    StepState,
+    SupplementLine,
+    SupplementState,
+)
+
+
+def job_card(shop: Shop, job: str, now: datetime) -> JobCard:
+    """Return one job with its phases, steps, signatures, extra work and history.
+
+    Raises:
+        Refused: no job has that number.
+    """
+    with shop.reading() as db:
+        return card_of(db, job, now, people_now(db, now))
+
+
+def card_of(
+    db: sqlite3.Connection, job: str, now: datetime, people: dict[str, PersonNow]
+) -> JobCard:
+    """Return the card of one job out of an open look.
+
+    Raises:
+        Refused: no job has that number.
+    """
+    loaded = load(db, [job], now, people)
+    if not loaded.heads:
+        raise Refused(f"There is no job {job}. See the numbers with `hoistbook floor`.")
+    parts = parts_of(loaded, loaded.heads[0])
+    head = parts.head
+    return JobCard(
+        job=job_value(parts), at=now, calendar=loaded.calendar, zone=str(loaded.calendar.zone),
+        grade=head.grade, price_basis=head.basis, book_version=head.version,
+        options=tuple(sorted(json.loads(head.options).items())),
+        phases=_phases(db, parts), supplements=_supplements(db, job),
+        open_conditions=tuple(loaded.conditions[job]),
+        estimate_changes=_changes(db, job),
+        holds=tuple(one.value() for one in parts.running_holds), ledger=job_ledger(db, job),
+    )  # fmt: skip
+
+
+def _phases(db: sqlite3.Connection, parts: Parts) -> tuple[PhaseLine, ...]:
+    steps: dict[str, list[StepRow]] = defaultdict(list)
+    for step in steps_of(db, parts.head.job):
+        steps[step.phase].append(step)
+    signed = _signatures(db, parts.head.job)
+    learner = labour_by_phase(
+        parts.loaded.calendar, parts.loaded.clocks[parts.head.job], parts.loaded.now, learner=True
+    )
+    return tuple(
+        _phase(db, parts, one, steps[one.phase], signed, learner.get(one.phase, 0.0))
+        for one in parts.phases
+    )
+
+
+def _phase(
+    db: sqlite3.Connection,
+    parts: Parts,
+    row: PhaseRow,
+    steps: list[StepRow],
+    signed: dict[tuple[str, str], list[Signature]],
+    learner_h: float,
+) -> PhaseLine:
+    labour = parts.labour.get(row.phase, 0.0)
+    hold, gate = parts.hold_on(row.phase), parts.blocked_by(row)
+    live = row.state in ("to come", "under way")
+    return PhaseLine(
+        number=row.phase, code=row.code, name=row.name, kind=cast("PhaseKind", row.kind),
+        state=parts.state(row), book_h=row.book_h, estimate=Span(row.middle_h, row.cautious_h),
+        labour_h=labour, learner_h=learner_h,
+        remaining=span_of(left_of(row, labour), parts.loaded.cautious),
+        people=_people(parts, row.phase), held_h=_held_h(parts, row.phase),
+        hold=hold.value() if hold and live else None,
+        blocked_by=gate_words(gate) if gate else None,
+        cautions=book_phase(db, row.version, row.code).cautions, note=row.note,
+        steps=tuple(_step(parts, one, steps, gate, signed) for one in steps),
+    )  # fmt: skip
+
+
+def _people(parts: Parts, phase: str) -> tuple[str, ...]:
+    people, found = parts.loaded.people, dict[str, None]()
+    for one in parts.loaded.clocks[parts.head.job]:
+        if one.phase == phase:
+            found[people[one.person].badge if one.person in people else one.person] = None
+    return tuple(found)
+
+
+def _held_h(parts: Parts, phase: str) -> float:
+    """Open hours for which a phase was held."""
+    found = 0.0
+    for one in parts.loaded.holds[parts.head.job]:
+        if one.phase == phase:
+            since = from_text(one.since)
+            until = from_text(one.until) if one.until else parts.loaded.now
+            found += parts.loaded.calendar.working_h(since, max(since, until))
+    return found
+
+
+def gate_words(gate: Gate) -> str:
+    """Name what must be signed or answered first, and by whom."""
+    if gate.spec.kind == "decision":
+        return f"answer {gate.at} first: {gate.spec.text}"
+    what = "second name on" if gate.state == "half" else "sign"
+    return f"{what} {gate.at} first: {gate.spec.text} ({who_signs(gate.spec)})"
+
+
+def _step(
+    parts: Parts,
+    row: StepRow,
+    steps: list[StepRow],
+    gate: Gate | None,
+    signed: dict[tuple[str, str], list[Signature]],
+) -> StepLine:
+    spec = row.spec
+    before = blocking_step(
+        [one.gate() for one in steps if one.kind != "step"], row.phase, row.position
+    )
+    waits = gate or before
+    return StepLine(
+        step=row.step, text=spec.text, detail=spec.detail, caution=spec.caution,
+        kind=cast("StepKind", row.kind), state=cast("StepState", row.state), signs=row.signs,
+        waits_for=gate_words(waits) if waits and row.state != "done" else None,
+        limits=tuple(f"{one.text} {limits_text(one)}" for one in spec.readings),
+        positions=tuple(names_of(spec.readings)),
+        answers=tuple((one.code, one.text) for one in spec.answers),
+        signed=tuple(signed.get((row.phase, row.step), ())),
+        who=who_signs(spec) if row.kind == "hold point" else "",
+    )  # fmt: skip
+
+
+def _signatures(db: sqlite3.Connection, job: str) -> dict[tuple[str, str], list[Signature]]:
+    found: dict[tuple[str, str], list[Signature]] = defaultdict(list)
+    for row in db.execute(
+        "select phase, step, badge, name, at, readings, answer, void, in_limits, as_is "
+        "from signature join person using (person) where job = ? order by seq",
+        [job],
+    ):
+        found[row["phase"], row["step"]].append(
+            Signature(
+                row["badge"], row["name"], from_text(row["at"]),
+                tuple(json.loads(row["readings"]).items()), row["answer"], bool(row["void"]),
+                bool(row["in_limits"]), row["as_is"],
+            )
+        )  # fmt: skip
+    return found
+
+
+def _supplements(db: sqlite3.Connection, job: str) -> tuple[SupplementLine, ...]:
+    return tuple(
+        SupplementLine(
+            row["line"], row["text"], row["hours"], row["money"],
+            cast("SupplementState", row["state"]), row["phase"], from_text(row["asked_at"]),
+            row["name"], from_text(row["answered_at"]) if row["answered_at"] else None,
+            row["answered_by"],
+        )
+        for row in db.execute(
+            "select line, text, hours, money, state, phase, asked_at, name, answered_at, "
+            "answered_by from supplement join person on person.person = asked_by "
+            "where job = ? order by line",
+            [job],
+        )
+    )  # fmt: skip
+
+
+def _changes(db: sqlite3.Connection, job: str) -> tuple[EstimateChange, ...]:
+    return tuple(
+        EstimateChange(from_text(row["at"]), row["middle_h"], row["cautious_h"], row["cause"])
+        for row in db.execute(
+            "select at, middle_h, cautious_h, cause from estimate_change "
+            "where job = ? order by seq",
+            [job],
+        )
+    )

@@ -1,0 +1,182 @@
+"""One look's rows for many jobs at once: the number of queries does not grow with them."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from store.edges.instants import from_text
+from store.file.facts import calendar_of, setting
+from store.file.route_now import PHASE, STEP, PhaseRow, StepRow, step_row
+from store.sums.working_time import Calendar
+from store.views.values import Hold, PersonNow
+
+
+@dataclass(frozen=True, slots=True)
+class ClockRow:
+    """A clock on a phase."""
+
+    seq: int
+    person: str
+    job: str
+    phase: str
+    part: str
+    since: str
+    until: str | None
+    breaks_worked: bool
+
+
+@dataclass(frozen=True, slots=True)
+class HoldRow:
+    """A hold, over or not."""
+
+    seq: int
+    job: str
+    phase: str | None
+    reason: str
+    since: str
+    until: str | None
+    expected: str | None
+    next_move: str | None
+    text: str | None
+
+    def value(self) -> Hold:
+        """As screens get it."""
+        return Hold(
+            self.phase, self.reason, from_text(self.since),
+            from_text(self.expected) if self.expected else None, self.next_move, self.text,
+        )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class JobHead:
+    """A job's own row."""
+
+    job: str
+    vehicle: str
+    family: str
+    operations: tuple[str, ...]
+    work: str
+    state: str
+    small: bool
+    grade: int
+    basis: str | None
+    version: int | None
+    options: str
+    promise: str | None
+    promise_chance: float | None
+    in_at: str | None
+    place: str | None
+    place_kind: str | None
+
+
+@dataclass(slots=True)
+class Loaded:
+    """Rows of the asked jobs, by job."""
+
+    calendar: Calendar
+    now: datetime
+    cautious: float
+    heads: list[JobHead]
+    people: dict[str, PersonNow]
+    phases: dict[str, list[PhaseRow]] = field(default_factory=lambda: defaultdict(list))
+    gates: dict[str, list[StepRow]] = field(default_factory=lambda: defaultdict(list))
+    clocks: dict[str, list[ClockRow]] = field(default_factory=lambda: defaultdict(list))
+    holds: dict[str, list[HoldRow]] = field(default_factory=lambda: defaultdict(list))
+    asked: dict[str, list[tuple[str, float, str]]] = field(
+        default_factory=lambda: defaultdict(list)
+    )
+    """Text, hours and instant of extra work that waits for an answer."""
+    conditions: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
+
+
+HEAD = (
+    "job.job, label, job.family, operations, work, state, small, grade, basis, version, options, "
+    "promise, promise_chance, in_at, place.code, place.kind"
+)
+FROM = (
+    "job join vehicle using (vehicle) "
+    "left join job_place on job_place.job = job.job and part = 'body' "
+    "left join place using (place)"
+)
+LIVE = "state not in ('closed', 'declined', 'turned-away')"
+
+
+def live_jobs(db: sqlite3.Connection) -> list[str]:
+    """Return the numbers of all jobs that still go on, the longest waiting first."""
+    return [
+        row[0]
+        for row in db.execute(
+            f"select job from job where {LIVE} order by coalesce(queue_at, opened_at), number"
+        )
+    ]
+
+
+def load(
+    db: sqlite3.Connection, jobs: Sequence[str], now: datetime, people: dict[str, PersonNow]
+) -> Loaded:
+    """Return what is needed to describe jobs, in their order."""
+    marks = ", ".join("?" * len(jobs))
+    rows = db.execute(f"select {HEAD} from {FROM} where job.job in ({marks})", list(jobs))
+    heads = {row[0]: _head(row) for row in rows}
+    loaded = Loaded(
+        calendar_of(db), now, setting(db, "cautious"), [heads[job] for job in jobs if job in heads],
+        people,
+    )  # fmt: skip
+    _load_phases(db, loaded, marks, jobs)
+    _load_rest(db, loaded, marks, jobs)
+    return loaded
+
+
+def _head(row: sqlite3.Row) -> JobHead:
+    return JobHead(
+        row[0], row[1], row[2], tuple(json.loads(row[3])), row[4], row[5], bool(row[6]), row[7],
+        row[8], row[9], row[10], row[11], row[12], row[13], row[14], row[15],
+    )  # fmt: skip
+
+
+def _load_phases(db: sqlite3.Connection, loaded: Loaded, marks: str, jobs: Sequence[str]) -> None:
+    for row in db.execute(
+        f"select job, {PHASE} from phase where job in ({marks}) order by job, position", list(jobs)
+    ):
+        loaded.phases[row[0]].append(PhaseRow(*row[1:]))
+    for row in db.execute(
+        f"select {STEP} where step.job in ({marks}) and step.kind != 'step' "
+        "order by step.job, phase.position, step.position",
+        list(jobs),
+    ):
+        loaded.gates[row["job"]].append(step_row(row))
+
+
+def _load_rest(db: sqlite3.Connection, loaded: Loaded, marks: str, jobs: Sequence[str]) -> None:
+    for row in db.execute(
+        "select seq, person, job, phase, part, since, until, breaks_worked from clock "
+        f"where job in ({marks}) order by since, seq",
+        list(jobs),
+    ):
+        clock = ClockRow(row[0], row[1], row[2], row[3], row[4], row[5], row[6], bool(row[7]))
+        loaded.clocks[clock.job].append(clock)
+    for row in db.execute(
+        "select seq, job, phase, reason, since, until, expected_now, next_move, text from hold "
+        f"where job in ({marks}) order by since, seq",
+        list(jobs),
+    ):
+        held = HoldRow(*row)
+        loaded.holds[held.job].append(held)
+    for row in db.execute(
+        f"select job, text, hours, asked_at from supplement where job in ({marks}) "
+        "and state = 'asked' order by job, line",
+        list(jobs),
+    ):
+        loaded.asked[row[0]].append((row[1], row[2], row[3]))
+    for row in db.execute(
+        "select condition.job, text from condition join job using (job) "
+        f"join book_condition using (version, code) where condition.job in ({marks}) "
+        "order by condition.seq",
+        list(jobs),
+    ):
+        loaded.conditions[row[0]].append(row[1])
