@@ -1,0 +1,1 @@
+"""An invented workshop with a believable past."""
