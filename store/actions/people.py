@@ -101,8 +101,12 @@ def change_person(
     role: Role | None = None,
     experience: Experience | None = None,
     until_day: date | None = None,
+    since: date | None = None,
 ) -> Done:
-    """Change what holds of a person from now on.
+    """Change what holds of a person from a day on; what they were before stays.
+
+    Args:
+        since: the day from which on they are so; None is today.
 
     Raises:
         UnknownBadge: nobody has that badge.
@@ -112,6 +116,8 @@ def change_person(
         person = person_by(doing.db, badge)
         if not any((new_badge, name, role, experience, until_day)):
             raise Refused("Say what changes: --name, --role, --experience, --until or --badge.")
+        if since is not None and since < doing.today:
+            raise Refused("What a person was on a past day stays. Give today or a later day.")
         if new_badge is not None:
             _refuse_badge(doing, new_badge.upper(), person.person)
         _refuse_days(date.fromisoformat(person.from_day), until_day)
@@ -124,6 +130,7 @@ def change_person(
                     "name": name or person.name, "role": role or person.role,
                     "experience": experience or person.experience, "from_day": person.from_day,
                     "until_day": until_day.isoformat() if until_day else person.until_day,
+                    "since": (since or doing.today).isoformat(),
                 }
             )
         )  # fmt: skip

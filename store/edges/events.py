@@ -137,9 +137,10 @@ class PersonAdded(Event):
 
 
 class PersonChanged(PersonAdded):
-    """The same person, as they are from now on."""
+    """The same person, as they are from a day on; what they were before stays true of before."""
 
     kind = "person-changed"
+    since: Day
 
 
 class PinSet(Event):

@@ -41,6 +41,14 @@ create table person (
     pin_seq    integer
 ) strict, without rowid;
 
+create table person_since (                    -- what a person was from a day on
+    person     text not null references person,
+    from_day   text not null,
+    role       text not null,
+    experience text not null,
+    primary key (person, from_day)
+) strict, without rowid;
+
 create table qualification (
     person text not null references person,
     what   text not null,

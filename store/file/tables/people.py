@@ -26,6 +26,7 @@ def added(db: sqlite3.Connection, row: Row, event: PersonAdded) -> None:
         (event.person, event.badge, event.name, event.role, event.experience, event.from_day,
          event.until_day),
     )  # fmt: skip
+    _since(db, event, event.from_day)
     # The shop's first person adds themselves: their first act is an entry of theirs.
     db.execute(
         "update entry set person = ? where person is null and seq = "
@@ -42,6 +43,15 @@ def changed(db: sqlite3.Connection, row: Row, event: PersonChanged) -> None:
         (event.badge, event.name, event.role, event.experience, event.from_day, event.until_day,
          event.person),
     )  # fmt: skip
+    _since(db, event, event.since)
+
+
+def _since(db: sqlite3.Connection, event: PersonAdded, day: str) -> None:
+    db.execute(
+        "insert into person_since values (?, ?, ?, ?) on conflict (person, from_day) do update set "
+        "role = excluded.role, experience = excluded.experience",
+        (event.person, day, event.role, event.experience),
+    )
 
 
 @applies(PinSet)
