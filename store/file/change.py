@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+import re
 import secrets
 import sqlite3
 from dataclasses import dataclass, field
@@ -12,6 +14,9 @@ from store.edges.instants import from_text, to_text
 from store.file.ledger import FIRST, Row, digest, payload_of
 from store.file.tables import apply
 from store.file.trouble import AlreadyRecorded
+
+KEY = re.compile(r"[0-9A-Za-z-]{8,64}")
+"""The key of an act; its later events add a dot and their number."""
 
 
 def new_key() -> str:
@@ -45,6 +50,7 @@ class Last:
     """The newest row of the ledger."""
 
     seq: int = 0
+    key: str = ""
     recorded_at: str = ""
     hash: str = FIRST
 
@@ -52,7 +58,7 @@ class Last:
 def newest(db: sqlite3.Connection) -> Last:
     """Return the newest row of the ledger."""
     row = db.execute(
-        "select seq, recorded_at, hash from ledger order by seq desc limit 1"
+        "select seq, key, recorded_at, hash from ledger order by seq desc limit 1"
     ).fetchone()
     return Last(*row) if row else Last()
 
@@ -62,28 +68,37 @@ class Change:
 
     Attributes:
         db: the open transaction.
+        by: who acts, where and when.
         recorded_at: the stamp of every event of this act, never before that of an earlier one.
+        stepped_back: seconds by which the machine's clock was behind that stamp.
         happened_at: when it was so.
         recorded: sequence numbers of the events so far.
-        says: what was done, in words; set by the action.
     """
 
-    def __init__(self, db: sqlite3.Connection, by: By | None, last: Last | None = None) -> None:
-        self.db = db
-        self.last = last or newest(db)
-        self.recorded: list[int] = []
-        if by is None:
-            return
-        self.by = by
+    def __init__(self, db: sqlite3.Connection, by: By, last: Last | None = None) -> None:
+        """Begin an act; `last` spares a look where the newest row is known.
+
+        Raises:
+            AlreadyRecorded: an act with this key is in the ledger.
+            ValueError: the key is of another form; ids and undoing are built on it.
+        """
+        if not KEY.fullmatch(by.key):
+            raise ValueError(f"not the key of an act: {by.key!r}")
         seen = db.execute("select seq from ledger where key = ?", [by.key]).fetchone()
         if seen:
             raise AlreadyRecorded(by.key, seen[0])
+        self.db, self.by = db, by
+        self.last = last or newest(db)
+        self.recorded: list[int] = []
+        self.badge = by.badge.upper()
+        self.terminal = " ".join(by.terminal.split())  # a line feed would blur the hashed lines
         machine = to_text(by.now)
         self.recorded_at = max(machine, self.last.recorded_at)
         self.stepped_back = _seconds_between(machine, self.recorded_at)
         self.happened_at = self.recorded_at if by.at is None else to_text(by.at)
         self.person: str | None = None
         self.job: str | None = None
+        self._ids = 0
 
     @property
     def now(self) -> datetime:
@@ -97,34 +112,41 @@ class Change:
 
     def new_id(self, letter: str) -> str:
         """Return an id for a new thing, made from the act's own key: same key, same id."""
-        self._ids = getattr(self, "_ids", -1) + 1
-        return f"{letter}-{self.by.key[:16]}{self._ids:02x}"
+        self._ids += 1
+        return f"{letter}-{hashlib.sha256(f'{self.by.key} {self._ids}'.encode()).hexdigest()[:20]}"
 
     def record(self, event: Event, *, happened_at: str | None = None) -> int:
-        """Append an event and apply it to the tables; return its sequence number."""
-        seq = self.last.seq + 1
-        nth = len(self.recorded)
+        """Append an event and apply it to the tables; return its sequence number.
+
+        Raises:
+            ValueError: it would have happened after it was recorded.
+        """
         happened_at = happened_at or self.happened_at
-        key = self.by.key if nth == 0 else f"{self.by.key}.{nth}"
-        payload = payload_of(event)
-        own = digest(
-            seq=seq, key=key, happened_at=happened_at, recorded_at=self.recorded_at,
-            badge=self.by.badge, terminal=self.by.terminal, kind=event.kind, payload=payload,
-            stepped_back=self.stepped_back, previous=self.last.hash,
-        )  # fmt: skip
-        row = Row(
-            seq, key, happened_at, self.recorded_at, self.by.badge, self.by.terminal,
-            event.kind, payload, self.stepped_back, self.last.hash, own,
-        )  # fmt: skip
+        if happened_at > self.recorded_at:
+            raise ValueError(f"{event.kind} at {happened_at} lies after {self.recorded_at}")
+        row = self._row(event, happened_at)
         self.db.execute(
             "insert into ledger values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
             (row.seq, row.key, row.happened_at, row.recorded_at, row.badge, row.terminal,
              row.kind, row.payload, row.stepped_back, row.previous, row.hash),
         )  # fmt: skip
         apply(self.db, row, event)
-        self.last = Last(seq, self.recorded_at, own)
-        self.recorded.append(seq)
-        return seq
+        self.last = Last(row.seq, row.key, row.recorded_at, row.hash)
+        self.recorded.append(row.seq)
+        return row.seq
+
+    def _row(self, event: Event, happened_at: str) -> Row:
+        seq, nth, payload = self.last.seq + 1, len(self.recorded), payload_of(event)
+        key = self.by.key if nth == 0 else f"{self.by.key}.{nth}"
+        own = digest(
+            seq=seq, key=key, happened_at=happened_at, recorded_at=self.recorded_at,
+            badge=self.badge, terminal=self.terminal, kind=event.kind, payload=payload,
+            stepped_back=self.stepped_back, previous=self.last.hash,
+        )  # fmt: skip
+        return Row(
+            seq, key, happened_at, self.recorded_at, self.badge, self.terminal, event.kind,
+            payload, self.stepped_back, self.last.hash, own,
+        )  # fmt: skip
 
 
 def _seconds_between(earlier: str, later: str) -> int:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from store.file.ledger import rows
 from store.file.tables import apply
-from store.file.trouble import NewerShop, NotAShop
+from store.file.trouble import Damaged, NewerShop, NotAShop, OldSqlite
 
 LAYOUT = 1
 """Raised whenever `tables.sql` or an applying function changes what the ledger becomes."""
@@ -16,8 +16,8 @@ LAYOUT = 1
 APPLICATION_ID = 0x484F4953
 """Marks an SQLite file as ours ("HOIS")."""
 
-OLDEST_SQLITE = (3, 37)
-"""STRICT tables."""
+OLDEST_SQLITE = (3, 38)
+"""STRICT tables, and `->>`."""
 
 
 def tables_sql() -> str:
@@ -46,43 +46,75 @@ def derived_tables() -> list[str]:
     ]
 
 
+def refuse_foreign(db: sqlite3.Connection, path: Path) -> int:
+    """Refuse a file that is not ours or is newer; return the layout it has.
+
+    Raises:
+        OldSqlite, NotAShop, NewerShop: as they say.
+    """
+    if sqlite3.sqlite_version_info < OLDEST_SQLITE:
+        raise OldSqlite(sqlite3.sqlite_version, OLDEST_SQLITE)
+    if db.execute("pragma application_id").fetchone()[0] != APPLICATION_ID:
+        raise NotAShop(path)
+    found: int = db.execute("pragma user_version").fetchone()[0]
+    if found > LAYOUT:
+        raise NewerShop(path, found, LAYOUT)
+    return found
+
+
 def check_layout(db: sqlite3.Connection, path: Path) -> None:
     """Refuse a file that is not ours or is newer; bring an older one up to date.
 
     Raises:
-        NotAShop, NewerShop: as they say; nothing was changed.
+        OldSqlite, NotAShop, NewerShop, Damaged: as they say; nothing was changed.
     """
-    if sqlite3.sqlite_version_info < OLDEST_SQLITE:
-        raise NotAShop(path)
-    if db.execute("pragma application_id").fetchone()[0] != APPLICATION_ID:
-        raise NotAShop(path)
-    found = db.execute("pragma user_version").fetchone()[0]
-    if found > LAYOUT:
-        raise NewerShop(path, found, LAYOUT)
-    if found < LAYOUT:
-        upgrade(db)
+    if refuse_foreign(db, path) < LAYOUT:
+        upgrade(db, path)
 
 
-def upgrade(db: sqlite3.Connection) -> None:
-    """Bring what is not derived up to date, then make the derived tables anew from the ledger."""
+def upgrade(db: sqlite3.Connection, path: Path) -> None:
+    """Bring what is not derived up to date, then make the derived tables anew from the ledger.
+
+    All of it in one transaction; a second process that meant to do the same finds it done.
+
+    Raises:
+        Damaged: the ledger cannot be replayed; nothing was changed.
+    """
     from store.file.migrations import migrate
 
-    migrate(db)
-    db.execute("pragma foreign_keys = off")
-    db.execute("begin immediate")
+    db.execute("pragma foreign_keys = off")  # tables are dropped in any order
     try:
+        db.execute("begin immediate")
         if db.execute("pragma user_version").fetchone()[0] < LAYOUT:
-            for table in reversed(_present(db)):
-                db.execute(f"drop table {table}")
+            migrate(db)
+            for table in _derived_until_now(db):
+                db.execute(f'drop table "{table}"')
             make_tables(db)
-            for row in list(rows(db)):
-                apply(db, row, row.event())
+            replay(db, path)
             db.execute(f"pragma user_version = {LAYOUT}")
         db.execute("commit")
     finally:
         if db.in_transaction:
             db.execute("rollback")
         db.execute("pragma foreign_keys = on")
+
+
+def replay(db: sqlite3.Connection, path: Path) -> None:
+    """Apply the whole ledger to empty tables.
+
+    Raises:
+        Damaged: an entry is not what its kind allows, or does not fit what came before.
+    """
+    for row in rows(db):
+        try:
+            apply(db, row, row.event())
+        except STUMBLES as error:
+            raise Damaged(path, f"entry {row.seq} of its ledger cannot be replayed") from error
+
+
+STUMBLES = (ValueError, LookupError, TypeError, AssertionError, sqlite3.IntegrityError)
+"""What applying an entry can meet that was written or changed by other means than an action:
+pydantic's refusal is a ValueError, an unknown kind a LookupError."""
 
 
 def make_tables(db: sqlite3.Connection) -> None:
@@ -95,14 +127,14 @@ PERMANENT = ("ledger", "customer_private", "pin_private", "pin_tries", "demo_clo
 """Tables that are not derived."""
 
 
-def _present(db: sqlite3.Connection) -> list[str]:
+def _derived_until_now(db: sqlite3.Connection) -> list[str]:
     """Tables of an older layout, whatever they were called."""
     kept = (*PERMANENT, "_sqlite_migrations")
     return [
         name
         for (name,) in db.execute(
-            "select name from sqlite_master where type = 'table' and name not like 'sqlite_%'"
-            " order by rowid"
+            "select name from sqlite_master where type = 'table' and name not like 'sqlite\\_%' "
+            "escape '\\' order by rowid desc"
         )
         if name not in kept
     ]

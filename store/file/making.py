@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import os
 import sqlite3
 from pathlib import Path
 
 from store.file.layout import APPLICATION_ID, LAYOUT, make_tables
 from store.file.migrations import migrate
-from store.file.shop import Shop, as_trouble, connect
+from store.file.opening import as_trouble, connect
+from store.file.shop import Shop
 from store.file.trouble import ShopExists, Unreadable
+from store.file.whole import half_made, put_in_place
 
 
 def make_file(path: Path) -> Shop:
@@ -17,15 +18,15 @@ def make_file(path: Path) -> Shop:
 
     Raises:
         ShopExists: something is there already; it was left as it is.
-        Unreadable: the folder cannot be written.
+        Unreadable, NotWritten: the folder cannot be written, or the disk refused.
     """
-    if path.exists():
-        raise ShopExists(path)
-    half = path.with_name(f".{path.name}.{os.getpid()}.new")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        _fill(half)
-        os.link(half, path)
+        if path.exists():
+            raise ShopExists(path)
+        with half_made(path) as half:
+            _fill(half)
+            put_in_place(half, path)
     except FileExistsError as error:
         raise ShopExists(path) from error
     except OSError as error:
@@ -33,17 +34,15 @@ def make_file(path: Path) -> Shop:
             path, error.strerror or "cannot be made", "Choose another place with --shop FILE."
         ) from error
     except sqlite3.Error as error:
-        raise as_trouble(error, path) from error
-    finally:
-        half.unlink(missing_ok=True)
+        raise as_trouble(error, path.parent) from error
     return Shop(path)
 
 
 def _fill(half: Path) -> None:
-    db = connect(half)
+    db = connect(half, "rwc")
     try:
-        migrate(db)
         db.execute("begin immediate")
+        migrate(db)
         make_tables(db)
         db.execute(f"pragma application_id = {APPLICATION_ID}")
         db.execute(f"pragma user_version = {LAYOUT}")

@@ -1,25 +1,35 @@
 """The shop file: opened, read and changed here and nowhere else.
 
 WAL mode, so that readers never wait; `synchronous = full`, so that what was acknowledged outlives a
-power cut; one writer connection for each process, kept behind a lock and reopened after an I/O
-error; readers open, look and close.
+power cut; one writer connection for each process, kept behind a lock and opened anew after an I/O
+error or when another file was put in its place; readers open, look and close.
 """
 
 from __future__ import annotations
 
 import sqlite3
 import threading
-from collections.abc import Generator
+from collections.abc import Callable, Generator
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 
-from store.file.change import By, Change
-from store.file.layout import check_layout
-from store.file.trouble import AlreadyRecorded, Busy, NoShop, NotAShop, NotWritten, Unreadable
+from store.file.change import By, Change, Last, newest
+from store.file.layout import LAYOUT, check_layout, refuse_foreign
+from store.file.opening import as_trouble, code_of, connect, file_number, look_at
+from store.file.trouble import AlreadyRecorded, Busy, InDoubt
 from store.trouble import Trouble
 
-BUSY_S = 10.0
-"""How long a writer waits for another terminal."""
+REPLACED_TRIES = 3
+"""How often a writer looks again when the file was replaced while it waited."""
+
+
+@dataclass(slots=True)
+class _Bulk:
+    """A transaction of many acts, and the newest row in it."""
+
+    db: sqlite3.Connection
+    last: Last
 
 
 class Shop:
@@ -34,47 +44,35 @@ class Shop:
         """Open the file; one of an older layout is brought up to date by replaying it.
 
         Raises:
-            NoShop, NotAShop, NewerShop, Unreadable: as they say; nothing was changed.
+            NoShop, NotAShop, NewerShop, Unreadable, Damaged: as they say; nothing was changed.
         """
         self.path = Path(path)
         self.proven: dict[str, str] = {}
         self._lock = threading.RLock()
         self._writer: sqlite3.Connection | None = None
-        self._bulk: Change | None = None
-        look_at(self.path)
-        self._idle = connect(self.path)
-        with self._idle_or_trouble():
-            check_layout(self._idle, self.path)
-
-    @contextmanager
-    def _idle_or_trouble(self) -> Generator[None]:
-        try:
-            yield
-        except sqlite3.Error as error:
-            self._idle.close()
-            raise as_trouble(error, self.path) from error
-        except Trouble:
-            self._idle.close()
-            raise
+        self._file = (0, 0)
+        self._bulk: _Bulk | None = None
+        self._bulk_thread, self._bulk_key = 0, ""
+        self._idle = self._open()
+        """Stays open: as long as anybody has the file open, opening and closing it is cheap."""
 
     def close(self) -> None:
         """Let go of the file."""
         with self._lock:
-            if self._writer is not None:
-                self._writer.close()
-                self._writer = None
+            self._drop_writer()
             self._idle.close()
 
     @contextmanager
     def reading(self) -> Generator[sqlite3.Connection]:
-        """Give a connection that sees one moment of the file, for one look."""
-        if self._bulk is not None:
+        """Give a connection that sees one moment of the file, for one look.
+
+        Raises:
+            NoShop, NewerShop, Unreadable, Damaged, Busy: as they say.
+        """
+        if self._bulk is not None and self._bulk_thread == threading.get_ident():
             yield self._bulk.db
             return
-        try:
-            db = connect(self.path)
-        except sqlite3.Error as error:
-            raise as_trouble(error, self.path) from error
+        db = self._open(looked_at=True)
         try:
             db.execute("begin")
             yield db
@@ -90,38 +88,31 @@ class Shop:
         Raises:
             AlreadyRecorded: an act with this key is in the ledger.
             Busy: another terminal kept the file; nothing was written.
-            NotWritten: the disk refused; nothing was written.
+            NotWritten, Unreadable, Damaged: the disk refused; nothing was written.
+            InDoubt: the disk failed so that nobody can tell.
         """
         with self._lock:
             if self._bulk is not None:
                 with self._nested(self._bulk, by) as change:
                     yield change
                 return
-            db = self._begin()
-            try:
-                change = Change(db, by)
-                yield change
-                self._commit(db, by.key)
-            except sqlite3.Error as error:
-                self._give_up(db, error)
-                raise as_trouble(error, self.path) from error
-            finally:
-                if self._writer is not None and db.in_transaction:
-                    db.execute("rollback")
+            with self._transaction(lambda: by.key) as db:
+                yield Change(db, by)
 
     @contextmanager
     def bulk(self) -> Generator[None]:
-        """Put many actions into one transaction, for the demo shop and for imports."""
-        with self._lock:
-            db = self._begin()
+        """Put many actions into one transaction, for the demo shop and for imports.
+
+        Raises:
+            Busy, NotWritten, Unreadable, Damaged, InDoubt: as for `changing`.
+        """
+        with self._lock, self._transaction(lambda: self._bulk_key) as db:
+            bulk = _Bulk(db, newest(db))
+            self._bulk, self._bulk_thread = bulk, threading.get_ident()
             try:
-                self._bulk = Change(db, None)
                 yield
-                db.execute("commit")
             finally:
-                self._bulk = None
-                if db.in_transaction:
-                    db.execute("rollback")
+                self._bulk, self._bulk_key = None, bulk.last.key
 
     @contextmanager
     def beside(self) -> Generator[sqlite3.Connection]:
@@ -130,138 +121,127 @@ class Shop:
             if self._bulk is not None:
                 yield self._bulk.db
                 return
-            db = self._begin()
-            try:
+            with self._transaction(None) as db:
                 yield db
-                db.execute("commit")
-            except sqlite3.Error as error:
-                self._give_up(db, error)
-                raise as_trouble(error, self.path) from error
-            finally:
-                if self._writer is not None and db.in_transaction:
-                    db.execute("rollback")
 
     @contextmanager
-    def _nested(self, bulk: Change, by: By) -> Generator[Change]:
-        bulk.db.execute("savepoint act")
-        before = bulk.last
+    def _nested(self, bulk: _Bulk, by: By) -> Generator[Change]:
+        db, before = bulk.db, bulk.last
+        db.execute("savepoint act")
         try:
-            change = Change(bulk.db, by, last=bulk.last)
+            change = Change(db, by, last=before)
             yield change
+            db.execute("release act")
             bulk.last = change.last
-            bulk.db.execute("release act")
         except BaseException:
-            bulk.last = before
-            bulk.db.execute("rollback to act")
-            bulk.db.execute("release act")
+            if db.in_transaction:  # a full disk has rolled back all of it already
+                db.execute("rollback to act")
+                db.execute("release act")
             raise
+
+    @contextmanager
+    def _transaction(self, key: Callable[[], str] | None) -> Generator[sqlite3.Connection]:
+        """Take the lock before the first read, and write all of it or nothing.
+
+        Args:
+            key: gives the key of an event of it, by which to tell whether a commit that raised was
+                kept all the same.
+        """
+        db = self._begin()
+        try:
+            yield db
+            self._commit(db, key)
+        except sqlite3.Error as error:
+            self._give_up(error)
+            raise as_trouble(error, self.path) from error
+        finally:
+            self._roll_back(db)
 
     def _begin(self) -> sqlite3.Connection:
         try:
+            for _ in range(REPLACED_TRIES):
+                db = self._open_writer()
+                db.execute("begin immediate")
+                layout = db.execute("pragma user_version").fetchone()[0]
+                if layout == LAYOUT and self._file == file_number(self.path):
+                    return db
+                self._drop_writer()  # replaced, or of another layout, since it was opened
+        except sqlite3.Error as error:
+            self._give_up(error)
+            raise as_trouble(error, self.path) from error
+        raise Busy
+
+    def _open_writer(self) -> sqlite3.Connection:
+        number = file_number(self.path)
+        if self._writer is not None and self._file == number:
+            return self._writer
+        self._drop_writer()
+        db = self._open()
+        try:
+            db.execute("pragma journal_mode = wal")  # a backup copied by hand has another
+        except BaseException:
+            db.close()
+            raise
+        if self._file not in {(0, 0), number}:
+            self._idle.close()
+            self._idle = self._open()
+        self._writer, self._file = db, number
+        return db
+
+    def _open(self, *, looked_at: bool = False) -> sqlite3.Connection:
+        if not looked_at:
             look_at(self.path)
-            if self._writer is None or not self._same_file():
-                self._reopen()
-            assert self._writer is not None
-            self._writer.execute("begin immediate")
+        try:
+            db = connect(self.path)
         except sqlite3.Error as error:
             raise as_trouble(error, self.path) from error
-        return self._writer
+        try:
+            if refuse_foreign(db, self.path) < LAYOUT:
+                check_layout(db, self.path)
+        except sqlite3.Error as error:
+            db.close()
+            raise as_trouble(error, self.path) from error
+        except Trouble:
+            db.close()
+            raise
+        return db
 
-    def _same_file(self) -> bool:
-        return self._inode == self.path.stat().st_ino
-
-    def _reopen(self) -> None:
-        if self._writer is not None:
-            self._writer.close()
-        self._inode = self.path.stat().st_ino
-        self._writer = connect(self.path)
-        check_layout(self._writer, self.path)
-
-    def _commit(self, db: sqlite3.Connection, key: str) -> None:
+    def _commit(self, db: sqlite3.Connection, key: Callable[[], str] | None) -> None:
         try:
             db.execute("commit")
         except sqlite3.Error as error:
-            self._give_up(db, error)
-            if not self._is_recorded(key):
-                raise as_trouble(error, self.path) from error
+            self._drop_writer()
+            if key is None or not self._is_recorded(key(), error):
+                raise
 
-    def _is_recorded(self, key: str) -> bool:
+    def _is_recorded(self, key: str, error: sqlite3.Error) -> bool:
         """Tell whether a commit that raised was kept all the same: it can be."""
         try:
             db = connect(self.path)
-        except sqlite3.Error:
-            return False
-        try:
-            return bool(db.execute("select 1 from ledger where key = ?", [key]).fetchone())
-        except sqlite3.Error:
-            return False
-        finally:
-            db.close()
-
-    def _give_up(self, db: sqlite3.Connection, error: sqlite3.Error) -> None:
-        """After an I/O error a connection is not to be trusted: the next change opens anew."""
-        if _name(error).startswith(("SQLITE_IOERR", "SQLITE_CORRUPT", "SQLITE_FULL")):
-            with suppress(sqlite3.Error):
+            try:
+                return bool(db.execute("select 1 from ledger where key = ?", [key]).fetchone())
+            finally:
                 db.close()
+        except sqlite3.Error:
+            raise InDoubt from error
+
+    def _roll_back(self, db: sqlite3.Connection) -> None:
+        if self._writer is db and db.in_transaction:
+            try:
+                db.execute("rollback")
+            except sqlite3.Error:
+                self._drop_writer()
+
+    def _give_up(self, error: sqlite3.Error) -> None:
+        """After an I/O error a connection is not to be trusted: the next change opens anew."""
+        if not code_of(error).startswith(("SQLITE_BUSY", "SQLITE_CONSTRAINT", "SQLITE_ERROR")):
+            self._drop_writer()
+
+    def _drop_writer(self) -> None:
+        if self._writer is not None:
+            with suppress(sqlite3.Error):
+                self._writer.close()
             self._writer = None
-
-
-def look_at(path: Path) -> None:
-    """Refuse what cannot be a shop file before SQLite touches it.
-
-    Raises:
-        NoShop, NotAShop, Unreadable: as they say.
-    """
-    try:
-        if not path.exists():
-            raise NoShop(path)
-        if path.is_dir():
-            raise NotAShop(path)
-        with path.open("rb") as file:
-            head = file.read(16)
-    except OSError as error:
-        raise Unreadable(
-            path, error.strerror or "cannot be read", "Ask whoever looks after this machine."
-        ) from error
-    if head != b"SQLite format 3\0":
-        raise NotAShop(path)
-
-
-def connect(path: Path) -> sqlite3.Connection:
-    """Open a connection with our settings; nothing is begun."""
-    db = sqlite3.connect(path, timeout=BUSY_S, isolation_level=None, check_same_thread=False)
-    db.row_factory = sqlite3.Row
-    db.execute("pragma foreign_keys = on")
-    db.execute("pragma synchronous = full")
-    db.execute("pragma journal_size_limit = 4194304")
-    return db
-
-
-def _name(error: sqlite3.Error) -> str:
-    return getattr(error, "sqlite_errorname", None) or ""
-
-
-def as_trouble(error: sqlite3.Error, path: Path) -> Trouble:
-    """Say in words what SQLite said in codes; what is our own fault stays an error."""
-    name = _name(error)
-    if name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
-        return Busy()
-    if name.startswith("SQLITE_FULL"):
-        return NotWritten("the disk is full", "Make room, then do it again: nothing was lost.")
-    if name.startswith("SQLITE_IOERR"):
-        return NotWritten(
-            "the disk could not be read or written", "Do it again; if it stays, change the disk."
-        )
-    if name.startswith(("SQLITE_READONLY", "SQLITE_PERM", "SQLITE_CANTOPEN", "SQLITE_AUTH")):
-        return Unreadable(
-            path, "the file or its folder cannot be written",
-            "Give this user write permission on the folder, or choose another --shop FILE.",
-        )  # fmt: skip
-    if name.startswith(("SQLITE_NOTADB",)):
-        return NotAShop(path)
-    if name.startswith("SQLITE_CORRUPT"):
-        return NotWritten("the file is damaged", "Restore a backup: hoistbook restore FILE.")
-    raise error
 
 
 __all__ = ["AlreadyRecorded", "By", "Change", "Shop", "as_trouble", "connect", "look_at"]

@@ -55,6 +55,17 @@ class NewerShop(Trouble):
         )
 
 
+class OldSqlite(Trouble):
+    """The SQLite that this Python brings along lacks what we need."""
+
+    def __init__(self, found: str, needed: tuple[int, int]) -> None:
+        self.found, self.needed = found, needed
+        super().__init__(
+            f"This Python comes with SQLite {found}; hoistbook needs {needed[0]}.{needed[1]} or "
+            "later. Run it with a newer Python."
+        )
+
+
 class Busy(Trouble):
     """Another terminal kept the file."""
 
@@ -71,6 +82,16 @@ class NotWritten(Trouble):
         super().__init__(f"Not written: {why}. {remedy}")
 
 
+class InDoubt(Trouble):
+    """The disk failed in such a way that nobody can tell what it kept."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The disk failed while this was written, and whether it was kept cannot be told now. "
+            "Look at the last entries (hoistbook ledger) before you do it again."
+        )
+
+
 class AlreadyRecorded(Trouble):
     """The same act was tried before and is in the ledger: nothing is done twice."""
 
@@ -83,5 +104,29 @@ class Damaged(Trouble):
     """The file is not what its ledger says."""
 
     def __init__(self, path: Path, why: str) -> None:
-        self.path = path
+        self.path, self.why = path, why
         super().__init__(f"{path} is damaged: {why}. Restore a backup: hoistbook restore FILE.")
+
+
+class AlreadyThere(Trouble):
+    """A file stands where one was to be written, and it is kept."""
+
+    def __init__(self, path: Path, remedy: str) -> None:
+        self.path = path
+        super().__init__(f"{path} is there already and was left as it is. {remedy}")
+
+
+class NoBackup(Trouble):
+    """What was given to restore from is not there, or is something else."""
+
+    def __init__(self, path: Path, why: str) -> None:
+        self.path = path
+        super().__init__(f"{path} {why}. Give a file that `hoistbook backup` made.")
+
+
+class NotProven(Trouble):
+    """A copy does not agree with its own ledger, so it was not put in place."""
+
+    def __init__(self, path: Path, says: str, remedy: str) -> None:
+        self.path, self.says = path, says
+        super().__init__(f"{path} does not agree with its ledger: {says} {remedy}")

@@ -14,6 +14,12 @@ create table ledger (
     hash         text not null
 ) strict;
 
+-- Also stops "insert or replace", which deletes without asking the trigger on delete.
+create trigger ledger_grows_at_its_end before insert on ledger
+when new.seq is not (select coalesce(max(seq), 0) + 1 from ledger)
+  or exists (select 1 from ledger where key = new.key)
+begin select raise(abort, 'the ledger grows at its end only, each key once'); end;
+
 create trigger ledger_is_never_edited before update on ledger
 begin select raise(abort, 'the ledger is never edited: a correction is an event'); end;
 

@@ -28,8 +28,13 @@ class _runner:  # noqa: N801 - used like a function; sqlite-utils asks for its n
         self.__name__ = name
 
     def __call__(self, db: Database, /) -> None:
-        from store.file.layout import statements
+        run(db.conn, self.__name__)
 
-        script = files("store.file.migrations").joinpath(f"{self.__name__}.sql")
-        for one in statements(script.read_text("utf-8")):
-            db.conn.execute(one)
+
+def run(db: sqlite3.Connection, name: str) -> None:
+    """Run one script on a connection, inside whatever transaction is open."""
+    from store.file.layout import statements
+
+    script = files("store.file.migrations").joinpath(f"{name}.sql")
+    for one in statements(script.read_text("utf-8")):
+        db.execute(one)

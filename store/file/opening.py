@@ -1,0 +1,96 @@
+"""A connection to a shop file, and what SQLite says of one in codes put into words."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from pathlib import Path
+
+from store.file.trouble import Busy, Damaged, NoShop, NotAShop, NotWritten, Unreadable
+from store.trouble import Trouble
+
+BUSY_S = 10.0
+"""How long a writer waits for another terminal."""
+
+MAGIC = b"SQLite format 3\0"
+
+
+def look_at(path: Path) -> None:
+    """Refuse what cannot be a shop file before SQLite touches it.
+
+    Raises:
+        NoShop, NotAShop, Unreadable: as they say.
+    """
+    try:
+        if not path.exists():
+            raise NoShop(path)
+        if not path.is_file():
+            raise NotAShop(path)
+        with path.open("rb") as file:
+            head = file.read(len(MAGIC))
+    except OSError as error:
+        raise Unreadable(
+            path, error.strerror or "cannot be read", "Ask whoever looks after this machine."
+        ) from error
+    if head != MAGIC:
+        raise NotAShop(path)
+
+
+def connect(path: Path, mode: str = "rw") -> sqlite3.Connection:
+    """Open a connection with our settings; nothing is begun.
+
+    Args:
+        mode: `rw` never makes a file where there is none, `rwc` does, `ro` only reads.
+    """
+    db = sqlite3.connect(
+        f"{path.absolute().as_uri()}?mode={mode}",
+        uri=True, timeout=BUSY_S, isolation_level=None, check_same_thread=False,
+    )  # fmt: skip
+    try:
+        db.row_factory = sqlite3.Row
+        db.execute("pragma foreign_keys = on")
+        db.execute("pragma synchronous = full")
+        db.execute("pragma journal_size_limit = 4194304")
+    except BaseException:
+        db.close()
+        raise
+    return db
+
+
+def file_number(path: Path) -> tuple[int, int]:
+    """Return what tells a file from another one put in its place; zeros where there is none."""
+    try:
+        found = os.stat(path)  # noqa: PTH116 - twice for each change: pathlib takes as long again
+    except OSError:
+        return 0, 0
+    return found.st_dev, found.st_ino
+
+
+def code_of(error: sqlite3.Error) -> str:
+    """Return SQLite's name of an error; empty for one that Python raised by itself."""
+    return getattr(error, "sqlite_errorname", None) or ""
+
+
+def as_trouble(error: sqlite3.Error, path: Path) -> Trouble:
+    """Say in words what SQLite said in codes; what is our own fault stays an error."""
+    code = code_of(error)
+    if code.startswith(("SQLITE_BUSY", "SQLITE_LOCKED", "SQLITE_PROTOCOL")):
+        return Busy()
+    if code.startswith("SQLITE_FULL"):
+        return NotWritten("the disk is full", "Make room, then do it again: nothing was lost.")
+    if code.startswith("SQLITE_IOERR"):
+        return NotWritten(
+            "the disk could not be read or written", "Do it again; if it stays, change the disk."
+        )
+    if code.startswith("SQLITE_CANTOPEN") and not path.exists():
+        return NoShop(path)
+    if code.startswith(("SQLITE_READONLY", "SQLITE_PERM", "SQLITE_CANTOPEN", "SQLITE_AUTH")):
+        return Unreadable(
+            path, "the file or its folder cannot be written",
+            "Give this user write permission on the folder, or choose another --shop FILE.",
+        )  # fmt: skip
+    if code.startswith("SQLITE_NOTADB"):
+        return NotAShop(path)
+    if code.startswith("SQLITE_CORRUPT"):
+        return Damaged(path, "it cannot be read to its end")
+    raise error
