@@ -7,7 +7,7 @@ that no line of the book tells apart are tried once.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import combinations, islice, product
 
 from store.edges.toml_lines import Path
@@ -33,6 +33,26 @@ class Kind:
     grade: int
 
 
+@dataclass(slots=True)
+class Later:
+    """Which phases come after which, in any route of an operation."""
+
+    pairs: set[tuple[str, str, str]] = field(default_factory=set[tuple[str, str, str]])
+    routed: set[tuple[str, str]] = field(default_factory=set[tuple[str, str]])
+
+    def learn(self, book: WorkBook, operation: Operation, vehicle: Vehicle) -> None:
+        """Take in one route; a phase that falls away counts as well as what does its work."""
+        codes = list(chain(operation, vehicle))
+        instead = stand_ins(book, codes)
+        for at, code in enumerate(codes):
+            self.routed.add((operation.code, code))
+            after = {
+                *codes[at + 1 :],
+                *(c for each in codes[at + 1 :] for c in instead.get(each, ())),
+            }
+            self.pairs |= {(operation.code, code, each) for each in after - {code}}
+
+
 def route_faults(form: BookForm, book: WorkBook) -> list[Fault]:
     """Faults that only show when routes are laid and merged."""
     whens = [when for when, path in placed_whens(form) if not _NOT_ROUTING & {*path}]
@@ -43,13 +63,18 @@ def route_faults(form: BookForm, book: WorkBook) -> list[Fault]:
     }
     openers = _openers(form)
     found = [*_never_opened(form, openers)]
+    later = Later()
     for code, operation in book.operations.items():
         for kind in kinds:
             for options in _option_choices(operation, asked):
                 vehicle = Vehicle(kind.family, kind.grade, options)
+                later.learn(book, operation, vehicle)
                 alone = [*_alone(book, operation, vehicle, paths[code])]
-                found += alone or _left_open(book, operation, vehicle, openers, paths[code])
+                found += alone or _left_open(book, [operation], vehicle, openers, paths[code])
+    found += _never_later(form, book, later)
     found += _pairs(book, kinds, asked, paths)
+    if not found:
+        found += _pairs_left_open(book, kinds, openers, paths)
     return _once(found)
 
 
@@ -149,25 +174,43 @@ def _never_opened(form: BookForm, openers: Mapping[str, object]) -> Found:
                 yield Fault((*path, "closes", i), says)
 
 
+def _never_later(form: BookForm, book: WorkBook, later: Later) -> Found:
+    """A hold point cannot block a phase that never follows it."""
+    for placed in placed_steps(form):
+        operations = [placed.operation] if placed.operation else [*book.operations]
+        own = [op for op in operations if (op, placed.phase or "") in later.routed]
+        if placed.step.kind != "hold point" or not own:
+            continue
+        for i, code in enumerate(placed.step.blocks):
+            follows = any((op, placed.phase, code) in later.pairs for op in own)
+            if code in book.phases and not follows:
+                yield Fault(
+                    (*placed.path, "blocks", i),
+                    f"hold point {placed.step.code!r} blocks {code!r}, which never comes after "
+                    f"{placed.phase!r} in a route: name a later phase.",
+                )
+
+
 def _left_open(
     book: WorkBook,
-    operation: Operation,
+    operations: Sequence[Operation],
     vehicle: Vehicle,
     openers: Mapping[str, Sequence[tuple[str | None, Path]]],
     path: Path,
 ) -> Found:
     route = lay(
         book,
-        operations=[operation.code],
+        operations=[operation.code for operation in operations],
         family=vehicle.family,
         options=vehicle.options,
         grade=vehicle.grade,
     )
+    names = " with ".join(operation.code for operation in operations)
     for code, phase in _open_at_the_end(route).items():
         places = [place for where, place in openers.get(code, ()) if where == phase]
         yield Fault(
             places[0] if places else path,
-            f"{code!r} is opened in {phase} and never closed by {operation.code} "
+            f"{code!r} is opened in {phase} and never closed by {names} "
             f"(on {vehicle.family}): let a later step or phase close it.",
         )
 
@@ -213,3 +256,20 @@ def _pairs(
                     f"each other ({', '.join(error.phases)}): give both the same order.",
                 )
                 break
+
+
+def _pairs_left_open(
+    book: WorkBook,
+    kinds: Sequence[Kind],
+    openers: Mapping[str, Sequence[tuple[str | None, Path]]],
+    paths: Mapping[str, Path],
+) -> Found:
+    """Where a phase falls away beside another operation, its closing falls away with it."""
+    for pair in combinations(book.operations.values(), 2):
+        for kind in kinds:
+            options = {o.code: o.assume for operation in pair for o in operation.options}
+            vehicle = Vehicle(kind.family, kind.grade, options)
+            codes = {code for operation in pair for code in chain(operation, vehicle)}
+            covered = {code for operation in pair for code in operation.contains}
+            if codes & (covered | stand_ins(book, codes).keys()):
+                yield from _left_open(book, pair, vehicle, openers, paths[pair[1].code])

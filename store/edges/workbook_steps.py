@@ -6,7 +6,7 @@ import math
 
 from store.edges.toml_lines import Path
 from store.edges.workbook_fault import Fault, Found, nearest, odds_fault, twice, unknown
-from store.edges.workbook_form import BookForm, ReadingForm, StepForm, UseForm
+from store.edges.workbook_form import BookForm, ReadingForm, StepForm
 from store.edges.workbook_names import Names, PlacedStep, placed_steps, placed_whens
 from store.rules.book import DEEDS, EVERYTHING, NEXT_PHASE
 
@@ -26,7 +26,6 @@ def step_faults(form: BookForm, names: Names) -> Found:
                 yield from _reading(reading, (*placed.path, "reading", i))
             codes = [(r.code, placed.path) for r in placed.step.reading]
             yield from twice(codes, "reading")
-        yield from _blocks(placed, form)
     yield from _idle_shared(form)
     yield from _anchors(form)
 
@@ -134,31 +133,6 @@ def _reading(reading: ReadingForm, path: Path) -> Found:
         yield Fault(
             (*path, compares[0]), f"`{compares[0]}` compares `positions`: name two or more."
         )
-
-
-def _blocks(placed: PlacedStep, form: BookForm) -> Found:
-    """A phase that never follows the hold point in any route cannot be blocked by it."""
-    if placed.phase is None or placed.step.kind != "hold point":
-        return
-    followers = {
-        use.phase
-        for operation in form.operation
-        if placed.operation in (None, operation.code)
-        for use in _after(operation.route, placed.phase)
-    }
-    phases = {use.phase for operation in form.operation for use in operation.route}
-    for i, code in enumerate(placed.step.blocks):
-        if code in phases and code not in followers:
-            yield Fault(
-                (*placed.path, "blocks", i),
-                f"hold point {placed.step.code!r} blocks {code!r}, which never comes after "
-                f"{placed.phase!r} in a route: name a later phase.",
-            )
-
-
-def _after(route: list[UseForm], phase: str) -> list[UseForm]:
-    places = [i for i, use in enumerate(route) if use.phase == phase]
-    return route[places[0] + 1 :] if places else []
 
 
 def _idle_shared(form: BookForm) -> Found:

@@ -10,20 +10,33 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from store.rules.book import (
-    DEEDS,
-    EVERYTHING,
-    NEXT_PHASE,
     Hours,
     KitNeed,
     Operation,
     Option,
     Phase,
     Step,
-    When,
     WorkBook,
 )
 from store.rules.route_order import in_order, stand_ins
+from store.rules.route_steps import extras_of, kits_of, steps_of
+from store.rules.route_when import Vehicle, family_parts, holds
 from store.trouble import Refused
+
+__all__ = [
+    "RoutePhase",
+    "Vehicle",
+    "chain",
+    "chosen",
+    "family_parts",
+    "holds",
+    "labour_h",
+    "lay",
+    "on_lift",
+    "shared_saving_h",
+    "sold",
+    "uncovered",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,63 +56,6 @@ class RoutePhase:
     steps: tuple[Step, ...]
     kits: tuple[KitNeed, ...]
     serves: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Vehicle:
-    """What the conditions of the book are asked about."""
-
-    family: str
-    grade: int
-    options: Mapping[str, str]
-
-    def meets(self, when: When) -> bool:
-        """Whether a line of the book with this condition applies."""
-        return holds(when, family=self.family, grade=self.grade, options=self.options)
-
-
-def family_parts(key: str) -> tuple[str, str, str]:
-    """Engine, gearbox and driven axles of a family key.
-
-    Raises:
-        Refused: the key has not three parts.
-    """
-    parts = tuple(part.strip() for part in key.split("-"))
-    if len(parts) != 3 or not all(parts):
-        raise Refused(
-            f"{key!r} is no family: write engine, gearbox and driven axles joined by hyphens, "
-            "like B4-M-F."
-        )
-    return parts[0], parts[1], parts[2]
-
-
-def holds(when: When, *, family: str, grade: int, options: Mapping[str, str]) -> bool:
-    """Whether the condition is met; an option that the job does not have meets none.
-
-    Raises:
-        Refused: the family key has not three parts.
-    """
-    if (when.engine or when.gearbox or when.axles) and not _fits(when, family):
-        return False
-    if when.grade and grade not in when.grade:
-        return False
-    return all(options.get(code) in values for code, values in when.option.items())
-
-
-def _fits(when: When, family: str) -> bool:
-    engine, gearbox, axles = family_parts(family)
-    return (
-        _listed(engine, when.engine)
-        and _listed(gearbox, when.gearbox)
-        and _listed(axles, when.axles)
-    )
-
-
-def _listed(part: str, listed: Sequence[str]) -> bool:
-    """`H*` stands for every code that begins with H."""
-    return not listed or any(
-        part.startswith(code[:-1]) if code.endswith("*") else part == code for code in listed
-    )
 
 
 def chosen(book: WorkBook, operations: Sequence[str], options: Mapping[str, str]) -> dict[str, str]:
@@ -166,13 +122,13 @@ def lay(
     chains = uncovered(ops, chains)
     order = in_order(book, chains.values())
     instead = stand_ins(book, {code for codes in chains.values() for code in codes})
-    extras = _extras(ops)
+    extras = extras_of(ops)
     route = tuple(
         RoutePhase(
             phase=book.phases[code],
             book=_reduced(book, code, order),
-            steps=_steps(book.phases[code], extras.get(code, ()), vehicle, order, instead),
-            kits=_kits(book.phases[code], vehicle, instead),
+            steps=steps_of(book.phases[code], extras.get(code, ()), vehicle, order, instead),
+            kits=kits_of(book.phases[code], vehicle, instead),
             serves=tuple(op for op, codes in chains.items() if _needs(code, codes, instead)),
         )
         for code in order
@@ -234,61 +190,6 @@ def on_lift(phase: Phase) -> bool:
 
 def _needs(code: str, codes: Sequence[str], instead: Mapping[str, Sequence[str]]) -> bool:
     return code in codes or any(code in instead.get(inner, ()) for inner in codes)
-
-
-def _extras(ops: Sequence[Operation]) -> dict[str, list[tuple[str | None, Step]]]:
-    """Per phase the steps that operations add; one that two add alike comes once."""
-    found: dict[str, list[tuple[str | None, Step]]] = {}
-    for extra in (extra for op in ops for extra in op.extras):
-        there = found.setdefault(extra.phase, [])
-        if (extra.after, extra.step) not in there:
-            there.append((extra.after, extra.step))
-    return found
-
-
-def _steps(
-    phase: Phase,
-    extras: Sequence[tuple[str | None, Step]],
-    vehicle: Vehicle,
-    order: Sequence[str],
-    instead: Mapping[str, Sequence[str]],
-) -> tuple[Step, ...]:
-    steps = list(phase.steps)
-    steps += [extra for after, extra in extras if after is None]
-    for after, extra in reversed([pair for pair in extras if pair[0] is not None]):
-        steps.insert(_place_after(steps, after), extra)
-    return tuple(
-        replace(step, blocks=_renamed(step.blocks, order, instead)) if step.blocks else step
-        for step in steps
-        if vehicle.meets(step.when)
-    )
-
-
-def _place_after(steps: Sequence[Step], after: str | None) -> int:
-    return next((i + 1 for i, step in enumerate(steps) if step.code == after), len(steps))
-
-
-def _renamed(
-    blocks: Iterable[str], order: Sequence[str], instead: Mapping[str, Sequence[str]]
-) -> tuple[str, ...]:
-    """What it blocks in this route: a phase that falls away blocks through its stand-ins."""
-    always = {EVERYTHING, NEXT_PHASE, *DEEDS, *order}
-    named = (name for block in blocks for name in instead.get(block, (block,)))
-    return tuple(dict.fromkeys(name for name in named if name in always))
-
-
-def _kits(
-    phase: Phase, vehicle: Vehicle, instead: Mapping[str, Sequence[str]]
-) -> tuple[KitNeed, ...]:
-    return tuple(
-        replace(need, captive_to=_last_of(need.captive_to, instead))
-        for need in phase.kits
-        if vehicle.meets(need.when)
-    )
-
-
-def _last_of(captive_to: str | None, instead: Mapping[str, Sequence[str]]) -> str | None:
-    return None if captive_to is None else instead.get(captive_to, (captive_to,))[-1]
 
 
 def _reduced(book: WorkBook, code: str, order: Sequence[str]) -> Hours:

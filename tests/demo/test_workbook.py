@@ -241,6 +241,16 @@ def test_every_qualifying_check_can_turn_a_vehicle_away(book: WorkBook) -> None:
         assert answers["fail"].advise
 
 
+def test_a_decision_that_ends_the_work_leaves_nothing_to_be_signed_behind_it(
+    book: WorkBook,
+) -> None:
+    for family in ("B4-M-F", "H4-A-4"):
+        for each in laid(book, *book.operations, family=family):
+            gates = [step for step in each.steps if step.kind != "step"]
+            ends = [any(answer.ends for answer in gate.answers) for gate in gates]
+            assert True not in ends[:-1], each.phase.code
+
+
 def test_first_starts_stand_behind_fluids_and_oil_pressure(book: WorkBook) -> None:
     for code in ("ZF", "AO6", "EO5"):
         steps = [step.code for step in book.phases[code].steps]

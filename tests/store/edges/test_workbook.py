@@ -331,6 +331,43 @@ def test_what_an_operation_never_comes_to_is_found() -> None:
     )
 
 
+def test_a_phase_that_only_other_vehicles_need_cannot_be_blocked() -> None:
+    text = changed('    "G0",\n', '    { phase = "G0", when = { axles = "F" } },\n')
+    text = text.replace('option = { build = "A" }', 'axles = "R", option = { build = "A" }')
+    point = '[[phase.step]]\ncode = "Z"\nkind = "hold point"\ntext = "z"\nblocks = "X" #!\n'
+    text = text.replace('place = "road"\n', f'place = "road"\n{point}')
+    assert check(text) == (
+        f"line {marked(text)}: hold point 'Z' blocks 'X', which never comes after 'G0' in a route: "
+        "name a later phase.",
+    )
+
+
+def test_a_closing_that_falls_away_beside_another_operation_is_found() -> None:
+    text = changed('code = "X"\nhours = 1.0', 'code = "X"\nhours = 1.0\ncontains = ["LAST"]')
+    text += """
+[[condition]]
+code = "wet"
+text = "wet"
+forbids = "move"
+[[phase]]
+code = "RAIN"
+hours = 1
+opens = "wet" #!
+[[phase]]
+code = "LAST"
+hours = 1
+closes = "wet"
+[[operation]]
+code = "OP2"
+name = "x"
+route = ["G0", "RAIN", "LAST"]
+"""
+    faults = check(text)
+    assert len(faults) == 1
+    assert faults[0].startswith(f"line {marked(text)}: 'wet' is opened in RAIN and never closed")
+    assert "OP with OP2" in faults[0]
+
+
 def test_a_condition_closed_for_one_vehicle_only_is_named_with_the_vehicle() -> None:
     text = changed('use = "HF"', 'use = "HF"\nwhen = { axles = "F" }')
     assert any("never closed" in fault and "-R" in fault for fault in check(text))
