@@ -123,6 +123,22 @@ class Paint:
         return Style(color=values[ink.role], bgcolor=values[ink.ground], bold=bold or None)
 
 
+_ANSI_VARIABLES = {
+    "ansi-background": "ansi_black",
+    "ansi-foreground": "ansi_bright_white",
+    "border-blurred": "ansi_white",
+    "block-cursor-foreground": "ansi_black",
+    "block-cursor-background": "ansi_bright_white",
+    "input-cursor-background": "ansi_bright_white",
+    "input-cursor-foreground": "ansi_black",
+    "input-selection-background": "ansi_white",
+    "input-selection-foreground": "ansi_black",
+    "screen-selection-background": "ansi_white",
+    "screen-selection-foreground": "ansi_black",
+}
+"""What Textual's own style sheets want of a theme of 16 colours, and blend from the others else."""
+
+
 def textual_theme(look: Look) -> Theme:
     """A Textual theme whose variables name the roles: `$role-text`, `$role-ground` and so on."""
     # the import costs a command line half its start, and only screens need it
@@ -137,5 +153,6 @@ def textual_theme(look: Look) -> Theme:
         warning=value("behind"), error=value("blocked"), success=value("ahead"),
         foreground=value("text"), background=value("ground"),
         surface=value("ground"), panel=value("panel"),
-        variables={f"role-{role}": value(role) for role in look.values},
+        variables={f"role-{role}": value(role) for role in look.values}
+        | (_ANSI_VARIABLES if look.ansi else {}),
     )  # fmt: skip

@@ -116,7 +116,7 @@ def test_every_look_has_every_role(look: Look) -> None:
 def test_themes_name_the_roles(look: Look) -> None:
     theme = textual_theme(look)
     assert theme.variables["role-blocked"].endswith(look.values["blocked"])
-    assert set(theme.variables) == {f"role-{role}" for role in look.values}
+    assert {f"role-{role}" for role in look.values} <= set(theme.variables)
     theme.to_color_system().generate()
 
 

@@ -1,0 +1,48 @@
+"""The painted screens at three sizes in both sign sets, compared with what was kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from tests.looks.golden import SCREENS, compare
+from tests.tui.made_card import bay, card, no_clock
+from tests.tui.made_floor import calm_floor, floor, unlearned
+from tui.bay.paint import bay_canvas
+from tui.bay.state import BayState
+from tui.floor.paint import floor_canvas
+from tui.floor.state import FloorState
+from tui.job.paint import job_canvas
+from tui.job.state import JobState
+from tui.parts.canvas import Canvas
+from tui.signs import ASCII, UNICODE, Signs
+
+FLOOR = FloorState(who="Ruth, foreman", cursor="3")
+Painter = Callable[[tuple[int, int], Signs], Canvas]
+PAINTERS: dict[str, Painter] = {
+    "floor": lambda size, signs: floor_canvas(floor(), size, signs, FLOOR),
+    "floor-calm": lambda size, signs: floor_canvas(calm_floor(), size, signs, FLOOR),
+    "floor-new": lambda size, signs: floor_canvas(unlearned(floor()), size, signs, FLOOR),
+    "job": lambda size, signs: job_canvas(card(), size, signs, JobState()),
+    "bay": lambda size, signs: bay_canvas(bay(), size, signs, BayState()),
+    "bay-no-clock": lambda size, signs: bay_canvas(no_clock(), size, signs, BayState()),
+}
+SIZES = [(80, 24), (120, 40), (200, 50)]
+SETS = [UNICODE, ASCII]
+
+
+def name_of(screen: str, size: tuple[int, int], signs: Signs) -> str:
+    return f"{screen}-{size[0]}x{size[1]}{'-ascii' if signs.ascii else ''}"
+
+
+@pytest.mark.parametrize("signs", SETS, ids=["unicode", "ascii"])
+@pytest.mark.parametrize("size", SIZES, ids=str)
+@pytest.mark.parametrize("screen", PAINTERS)
+def test_a_screen_looks_as_it_was_kept(screen: str, size: tuple[int, int], signs: Signs) -> None:
+    compare(name_of(screen, size, signs), PAINTERS[screen](size, signs).text())
+
+
+def test_no_screen_is_kept_that_nobody_paints() -> None:
+    painted = {name_of(s, size, signs) for s in PAINTERS for size in SIZES for signs in SETS}
+    assert {kept.stem for kept in SCREENS.glob("*.txt")} == painted

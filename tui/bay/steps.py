@@ -1,0 +1,172 @@
+"""What to do now, its caution, what comes after it, and what stops it."""
+
+from __future__ import annotations
+
+from store.views.values import Bay, PhaseLine, StepLine
+from tui.bay.state import BayState
+from tui.colours import Ink
+from tui.job.owed import step_number
+from tui.parts.canvas import Canvas
+from tui.signs import STATES, Signs, State
+from tui.words import counted, cut, hours, listed, wrapped
+
+DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
+LABEL, SIGN, NUMBER, WORDS = 2, 9, 11, 17
+"""First cells of the columns."""
+MOST_STOPS = 3
+
+
+def paint_steps(
+    canvas: Canvas, rows: tuple[int, int], bay: Bay, state: BayState, signs: Signs
+) -> int:
+    """Fill rows `rows[0]` up to `rows[1]` less one; returns the row after the last used."""
+    top, end = rows
+    phase = shown_phase(bay)
+    stops = _stops(bay)
+    low = end - min(len(stops), MOST_STOPS, max(1, (end - top) // 3))
+    if phase is None:
+        canvas.put(LABEL, top, "NOW", DIM)
+        canvas.put(WORDS, top, "no phase chosen", DIM)
+        y = top + 1
+    else:
+        y = _phase_steps(canvas, (top, low), phase, state, signs)
+    for nth, (text, kind) in enumerate(stops[: end - low]):
+        row = y + nth
+        if nth == 0 or stops[nth - 1][1] != kind:
+            canvas.put(LABEL, row, kind, DIM)
+        sign: State = "due" if kind == "stops" else "act"
+        canvas.put(SIGN, row, signs.of(sign), Ink("due", bold=True))
+        canvas.put(WORDS, row, cut(text, canvas.width - 2 - WORDS, signs.more), TEXT)
+    return y + min(len(stops), end - low)
+
+
+def shown_phase(bay: Bay) -> PhaseLine | None:
+    """The phase whose steps are on the screen."""
+    if bay.card is None:
+        return None
+    return next((p for p in bay.card.phases if p.number == bay.phase), None)
+
+
+def _stops(bay: Bay) -> list[tuple[str, str]]:
+    opens = bay.card.open_conditions if bay.card else ()
+    return [(text, "stops") for text in bay.blocks] + [(text, "open") for text in opens]
+
+
+def _phase_steps(
+    canvas: Canvas, rows: tuple[int, int], phase: PhaseLine, state: BayState, signs: Signs
+) -> int:
+    top, end = rows
+    todo = [step for step in phase.steps if step.state != "done"]
+    canvas.put(LABEL, top, "NOW", DIM)
+    if not todo:
+        return _no_steps(canvas, (top, end), phase, signs)
+    here = min(max(0, state.step), len(todo) - 1)
+    y = _now(canvas, (top, end), phase, todo[here], signs)
+    coming = todo[here + 1 :]
+    if coming and y < end - 1:
+        y += 1
+    for nth, step in enumerate(coming):
+        rest = len(coming) - nth
+        if y >= end - 1 and rest > 1 and y < end:
+            canvas.put(WORDS, y, f"and {counted(rest, 'step')} more", DIM)
+            return y + 1
+        if y >= end:
+            break
+        _coming(canvas, y, phase, step, signs)
+        y += 1
+    return y
+
+
+def _no_steps(canvas: Canvas, rows: tuple[int, int], phase: PhaseLine, signs: Signs) -> int:
+    """A phase without steps, or with all of them done."""
+    y, end = rows
+    all_done = bool(phase.steps)
+    text = "every step is done" if all_done else f"{phase.number} {phase.name}"
+    canvas.put(SIGN, y, signs.of("running"), Ink("running"))
+    canvas.put(NUMBER, y, cut(text, canvas.width - 2 - NUMBER, signs.more), BOLD)
+    y += 1
+    for caution in phase.cautions:
+        y = _caution(canvas, (y, end), caution, signs)
+    left = f"{hours(phase.remaining.middle)} left.  Enter finishes the phase."
+    if y < end:
+        canvas.put(NUMBER, y, cut(left, canvas.width - 2 - NUMBER, signs.more), DIM)
+    return y + 1
+
+
+def _now(
+    canvas: Canvas, rows: tuple[int, int], phase: PhaseLine, step: StepLine, signs: Signs
+) -> int:
+    """The step at hand: text, detail, what it waits for, caution."""
+    y, end = rows
+    state = step_state(step)
+    running = state == "to come"
+    sign: State = "running" if running else state
+    canvas.put(SIGN, y, signs.of(sign), Ink("text" if running else STATES[state].role, bold=True))
+    canvas.put(NUMBER, y, step_number(phase, step), BOLD)
+    room = canvas.width - 2 - WORDS
+    for line in wrapped(_title(step), room)[:2]:
+        canvas.put(WORDS, y, line, BOLD)
+        y += 1
+    for line in _details(step, room)[: max(0, end - y - 1)]:
+        canvas.put(WORDS, y, line, TEXT)
+        y += 1
+    for caution in (*phase.cautions, *([step.caution] if step.caution else [])):
+        y = _caution(canvas, (y, end), caution, signs)
+    return y
+
+
+def _details(step: StepLine, room: int) -> list[str]:
+    lines = wrapped(step.detail, room)
+    if step.limits:
+        lines += wrapped("; ".join(step.limits), room)
+    if step.answers:
+        lines += wrapped("   ".join(f"{key} {words}" for key, words in step.answers), room)
+    names = [s.name for s in step.signed if not s.void]
+    if step.state == "half" and names:
+        lines += [f"signed by {listed(names)}; wants one more name"]
+    if step.waits_for:
+        lines += wrapped(f"waits: {step.waits_for}", room)
+    return lines
+
+
+def _caution(canvas: Canvas, rows: tuple[int, int], text: str, signs: Signs) -> int:
+    """` ! ` filled, the sentence bold: at most two lines."""
+    y, end = rows
+    room = canvas.width - 2 - WORDS
+    if y >= end:
+        return y
+    canvas.put(SIGN - 1, y, f" {signs.of('act')} ", Ink("behind", loud=True))
+    lines = wrapped(text, room)
+    if len(lines) > 2:
+        lines = [lines[0], cut(" ".join(lines[1:]), room, signs.more)]
+    for line in lines[: end - y]:
+        canvas.put(WORDS, y, line, Ink("behind", bold=True))
+        y += 1
+    return y
+
+
+def step_state(step: StepLine) -> State:
+    """The state whose sign stands before a step."""
+    if step.state == "out":
+        return "act"
+    if step.kind == "decision":
+        return "answer"
+    return "sign" if step.kind == "hold point" or step.state == "half" else "to come"
+
+
+def _title(step: StepLine) -> str:
+    return f"sign: {step.text}" if step.kind == "hold point" else step.text
+
+
+def _coming(canvas: Canvas, y: int, phase: PhaseLine, step: StepLine, signs: Signs) -> None:
+    state = step_state(step)
+    quiet = state == "to come"
+    ink = DIM if quiet else TEXT
+    canvas.put(SIGN, y, signs.of(state), Ink(STATES[state].role))
+    canvas.put(NUMBER, y, step_number(phase, step), ink)
+    facts = [*step.limits[:1], *(["two people"] if step.signs > 1 else [])]
+    end = canvas.width - 2
+    side = cut(", ".join(facts), (end - WORDS) // 3, signs.more)
+    start = canvas.right(end, y, side, DIM)
+    room = (start - 2 if side else end) - WORDS
+    canvas.put(WORDS, y, cut(_title(step), room, signs.more), ink)

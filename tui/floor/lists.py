@@ -1,0 +1,161 @@
+"""Under the lanes: what wants somebody, what waits to come in, who is on what."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rich.cells import cell_len, set_cell_size
+
+from store.views.values import Floor, Job, PersonNow, Want
+from tui.colours import Ink
+from tui.parts.canvas import Canvas, Piece, width_of
+from tui.parts.lines import put_pieces
+from tui.parts.loud import put_loud
+from tui.signs import LOUD, Signs
+from tui.words import counted, cut, day_time, elapsed, listed
+
+DIM, TEXT = Ink("dim"), Ink("text")
+WHERE_CELL, SAYS_CELL = 13, 21
+NAME_CELLS = 26
+"""Cells of a vehicle in the list of what waits."""
+
+
+def paint_wants(
+    canvas: Canvas, at: tuple[int, int], size: tuple[int, int], floor: Floor, signs: Signs
+) -> int:
+    """One line a want; returns the lines used. Those that do not fit are counted."""
+    (x, y), (width, rows) = at, size
+    if not floor.wants:
+        canvas.put(x + 1, y, "nobody just now", DIM)
+        return 1
+    fitting = floor.wants if len(floor.wants) <= rows else floor.wants[: rows - 1]
+    for row, want in enumerate(fitting):
+        _want_line(canvas, (x, y + row), width, want, signs)
+    rest = len(floor.wants) - len(fitting)
+    if rest:
+        canvas.put(x + 1, y + len(fitting), f"and {rest} more; n goes through them", DIM)
+    return len(fitting) + (1 if rest else 0)
+
+
+def _want_line(canvas: Canvas, at: tuple[int, int], width: int, want: Want, signs: Signs) -> None:
+    x, y = at
+    ink = Ink(LOUD[want.word].role, loud=True)
+    put_loud(canvas, (x, y), want.word, signs, ink)
+    where = f"lift {want.lift}" if want.lift else want.job or "shop"
+    canvas.put(x + WHERE_CELL - 1, y, cut(where, 7, signs.more), DIM)
+    room = width - SAYS_CELL
+    canvas.put(x + SAYS_CELL - 1, y, cut(want.says, room, signs.more), TEXT)
+
+
+def coming_lines(floor: Floor) -> list[list[Piece]]:
+    """Waiting jobs and what each lacks, jobs off the lifts, kits due, extra work asked."""
+    jobs = [*floor.waiting, *floor.elsewhere]
+    names = [cut(job.vehicle or job.work, NAME_CELLS, "") for job in jobs]
+    widest = max(map(cell_len, names), default=0)
+    lines = [
+        [(f"{job.number} ", TEXT), (set_cell_size(name, widest + 3), DIM), _stands(job)]
+        for job, name in zip(jobs, names, strict=True)
+    ]
+    zone, now = floor.calendar.zone, floor.at
+    kits = [f"{kit.kit} {day_time(kit.due, zone, now)}" for kit in floor.tools_due]
+    asked = [job.number for job in _all_jobs(floor) if "supplement-asked" in job.flags]
+    if kits:
+        lines.append([(f"kits due: {', '.join(kits)}", DIM)])
+    if asked:
+        lines.append([(f"extra work asked: {', '.join(asked)}", DIM)])
+    return lines
+
+
+def _stands(job: Job) -> Piece:
+    """What a waiting job lacks, or where one that left its lift is."""
+    if job.state not in ("off-lift", "finished"):
+        return (", ".join(job.lacks), TEXT) if job.lacks else ("ready to come in", Ink("ahead"))
+    place = job.place or "outside"
+    return (f"{place}, held: {job.held}" if job.held else place, TEXT)
+
+
+def _all_jobs(floor: Floor) -> list[Job]:
+    on_lifts = (lane.job for lane in floor.lanes)
+    return [job for job in (*on_lifts, *floor.elsewhere, *floor.waiting) if job is not None]
+
+
+def paint_coming(
+    canvas: Canvas, at: tuple[int, int], size: tuple[int, int], floor: Floor, signs: Signs
+) -> None:
+    """The list right of what wants somebody."""
+    (x, y), (width, rows) = at, size
+    lines = coming_lines(floor)
+    if not lines:
+        canvas.put(x, y, "nobody waits.  F5 takes a job in.", DIM)
+    fitting = lines if len(lines) <= rows else lines[: rows - 1]
+    for row, pieces in enumerate(fitting):
+        put_pieces(canvas, (x, y + row), pieces, width, signs)
+    if len(lines) > len(fitting):
+        canvas.put(x, y + len(fitting), f"and {len(lines) - len(fitting)} more", DIM)
+
+
+def paint_brief_coming(canvas: Canvas, y: int, rows: int, floor: Floor, signs: Signs) -> None:
+    """On narrow floors one line each: who waits and for what, and where extra work was asked."""
+    waiting = "   ".join(f"{job.number} {', '.join(job.lacks) or 'ready'}" for job in floor.waiting)
+    asked = [job.number for job in _all_jobs(floor) if "supplement-asked" in job.flags]
+    lines = [
+        ("waiting", counted(len(floor.waiting), "job"), waiting, bool(floor.waiting)),
+        (
+            "answer",
+            counted(len(asked), "job"),
+            f"extra work asked: {', '.join(asked)}",
+            bool(asked),
+        ),
+    ]
+    for row, (state, count, text, _) in enumerate([line for line in lines if line[3]][:rows]):
+        word = "waiting" if state == "waiting" else "asked"
+        sign = signs.of("waiting" if state == "waiting" else "answer")
+        canvas.put(2, y + row, f"{sign} {word}", DIM)
+        canvas.put(WHERE_CELL, y + row, count, DIM)
+        room = canvas.width - 1 - SAYS_CELL
+        canvas.put(SAYS_CELL, y + row, cut(text, room, signs.more), TEXT)
+
+
+def paint_who(canvas: Canvas, y: int, floor: Floor) -> None:
+    """Everybody with what their clock says, those on one phase together."""
+    x, end = 1, canvas.width - 1
+    groups = list(_groups(floor))
+    for nth, pieces in enumerate(groups):
+        left = len(groups) - nth
+        if x + width_of(pieces) > end - (0 if left == 1 else 15):
+            canvas.put(x, y, f"and {left} more", DIM)
+            return
+        x = canvas.pieces(x, y, pieces) + 4
+    if not groups:
+        canvas.put(1, y, 'Nobody yet.  F9, "people", adds the first.', DIM)
+
+
+def _groups(floor: Floor) -> Iterator[list[Piece]]:
+    together: dict[tuple[str | None, str | None], list[PersonNow]] = {}
+    alone: list[PersonNow] = []
+    for person in floor.people:
+        if person.job is not None and not person.left_running:
+            together.setdefault((person.job, person.phase), []).append(person)
+        else:
+            alone.append(person)
+    for (job, phase), people in together.items():
+        since = min((p.since for p in people if p.since is not None), default=floor.at)
+        names = listed([person.name for person in people], "and")
+        clock = elapsed(since, floor.at)
+        yield [(f"{names} ", DIM), (_phase(job, phase), TEXT), (f"  {clock}", TEXT)]
+    for person in alone:
+        yield _alone(person, floor)
+
+
+def _phase(job: str | None, phase: str | None) -> str:
+    return f"{job}.{phase}" if phase else job or ""
+
+
+def _alone(person: PersonNow, floor: Floor) -> list[Piece]:
+    name = (f"{person.name} ", DIM)
+    if person.left_running:
+        return [name, (f"left running on {_phase(person.job, person.phase)}", Ink("due"))]
+    if person.reason is not None:
+        clock = f"  {elapsed(person.since, floor.at)}" if person.since else ""
+        return [name, (f"{person.reason}{clock}", TEXT)]
+    return [name, ("no clock", Ink("due"))]

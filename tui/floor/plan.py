@@ -1,0 +1,110 @@
+"""Where things stand on the floor for a size: how many rows a lift has, and which lifts are on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from store.views.values import Floor, Lane
+from tui.floor.state import FloorState
+
+Mode = Literal["small", "text", "lines", "room", "tall"]
+LEAST_WIDTH, LEAST_HEIGHT = 60, 20
+GUTTER = {"room": 30, "tall": 38}
+TEXT_WIDTH = 55
+"""Cells of the two text lines of a lift; the rest of the width is its lane."""
+LINES_BOTTOM = 6
+"""Rows that two-line floors keep for lists, the last line and the keys."""
+MOST_WANTS = 7
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Rows of everything, counted from the top; a height of 0 leaves the thing out."""
+
+    mode: Mode
+    width: int
+    height: int
+    sentence: int
+    """Rows of the top sentence, under the header."""
+    lanes_top: int
+    lane_rows: int
+    shown: tuple[Lane, ...]
+    first: int
+    """Place of the first lift shown among all."""
+    pages: int
+    page: int
+    lists_top: int
+    lists_rows: int
+    """Rows under the rule of the lists."""
+    who_rows: int
+
+    @property
+    def thick(self) -> int:
+        """Cells that a band is thick."""
+        return 2 if self.mode == "tall" and self.lane_rows >= 4 else 1
+
+    def lift_at(self, row: int) -> str | None:
+        """Code of the lift that is painted in a row, for the mouse."""
+        nth = (row - self.lanes_top) // max(1, self.lane_rows)
+        return self.shown[nth].lift if 0 <= nth < len(self.shown) else None
+
+
+def mode_of(width: int, height: int) -> Mode:
+    """How much can be drawn in this size."""
+    if width < LEAST_WIDTH or height < LEAST_HEIGHT:
+        return "small"
+    if width >= 180:
+        return "tall"
+    return "room" if width >= 112 else "lines" if width >= 80 else "text"
+
+
+def plan(floor: Floor, size: tuple[int, int], state: FloorState) -> Plan:
+    """The plan for a size (width, height).
+
+    Short of height a lift loses first its empty rows, then its figures, then lifts turn pages.
+    """
+    width, height = size
+    mode = mode_of(width, height)
+    who = 2 if mode in ("room", "tall") and not state.wall else 0
+    ends = 0 if state.wall else 2
+    if mode in ("room", "tall"):
+        top, sentence = 5, 2
+    else:
+        sentence = 2 if height >= 9 + 2 * len(floor.lanes) + 2 + ends else 1
+        top = 1 + sentence + (1 if mode == "lines" else 0)
+    rows, room = _rows(floor, mode, (height - top, who + ends))
+    each = max(1, min(len(floor.lanes), room // rows))
+    pages = max(1, -(-len(floor.lanes) // each))
+    page = min(max(0, state.page), pages - 1)
+    shown = floor.lanes[page * each : (page + 1) * each]
+    lists_top = top + rows * min(each, max(1, len(floor.lanes)))
+    lists_rows = max(0, height - lists_top - 1 - who - ends)
+    return Plan(
+        mode, width, height, sentence, top, rows, shown, page * each, pages, page,
+        lists_top, lists_rows, who,
+    )  # fmt: skip
+
+
+def _rows(floor: Floor, mode: Mode, free: tuple[int, int]) -> tuple[int, int]:
+    """Rows a lift, and rows that lifts may take in all."""
+    height, fixed = free
+    lifts = max(1, len(floor.lanes))
+    if mode not in ("room", "tall"):
+        return 2, height - min(LINES_BOTTOM, fixed + 4)
+    wanted = 1 + min(MOST_WANTS, max(len(floor.wants), len(floor.waiting) + 2, 3)) + fixed
+    least = 1 + 3 + fixed
+    # lists give way before figures do, empty rows before lists
+    sizes = ((6, wanted), (5, wanted), (4, least)) if mode == "tall" else ((4, wanted),)
+    for rows, bottom in (*sizes, (3, least), (2, least)):
+        if lifts * rows <= height - bottom:
+            return rows, height - bottom
+    return 3, height - least
+
+
+def page_of(floor: Floor, size: tuple[int, int], state: FloorState, lift: str) -> int:
+    """The page that a lift is on, so that a cursor can turn it."""
+    here = plan(floor, size, state)
+    each = max(1, len(plan(floor, size, FloorState(page=0, wall=state.wall)).shown))
+    place = next((n for n, lane in enumerate(floor.lanes) if lane.lift == lift), here.first)
+    return place // each

@@ -1,0 +1,34 @@
+"""What a screen adds to a job card: how far it is scrolled and what was just said."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tui.parts.lines import Key
+from tui.words import Chance
+
+KEYS: tuple[Key, ...] = (
+    Key("a", "answer"),
+    Key("r", "release"),
+    Key("h", "hold"),
+    Key("t", "steps"),
+    Key("g", "findings"),
+    Key("arrows", "more"),
+    Key("Esc", "floor"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class JobState:
+    """All defaults: the top of the card.
+
+    Attributes:
+        scroll: rows that the page is moved up; too many show its end.
+        settled: the chance of the promise as a live screen holds it.
+        said: what was just done or refused; a refusal begins with `!`.
+    """
+
+    scroll: int = 0
+    settled: Chance | None = None
+    said: str | None = None
+    keys: tuple[Key, ...] = KEYS
