@@ -66,6 +66,9 @@ def paint_mark(canvas: Canvas, at: tuple[int, int], band: Band, signs: Signs) ->
     text = f" {band.outlook.short} "
     if band.outlook.bad:
         start = max(band.axis.now + 1, min(band.mark, band.axis.width - len(text)))
+        for place in range(start, band.axis.width):  # half a label would be left behind the word
+            if band.axis.columns[place].kind == "cell":
+                canvas.put(x + place, y, " ")
         canvas.put(x + start, y, text, band.outlook.ink)
 
 
