@@ -67,8 +67,9 @@ def paint_mark(canvas: Canvas, at: tuple[int, int], band: Band, signs: Signs) ->
     if band.outlook.bad:
         start = max(band.axis.now + 1, min(band.mark, band.axis.width - len(text)))
         for place in range(start, band.axis.width):  # half a label would be left behind the word
-            if band.axis.columns[place].kind == "cell":
-                canvas.put(x + place, y, " ")
+            kind = band.axis.columns[place].kind
+            line = {"night": signs.night, "weekend": signs.weekend}.get(kind, " ")
+            canvas.dot(x + place, y, line, Ink("line"))
         canvas.put(x + start, y, text, band.outlook.ink)
 
 
