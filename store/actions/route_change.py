@@ -27,6 +27,7 @@ from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
 from store.rules import routes
 from store.rules.book import Answer, Step
 from store.rules.estimating import of_phase
+from store.rules.route_end import still_needed
 
 
 def take_answer(
@@ -68,7 +69,7 @@ def lay_anew(
     )
     phases = phases_of(doing.db, job)
     change = (
-        _ended(phases, new, cause)
+        _ended(doing, job, phases, new, cause)
         if ends
         else _compare(phases, steps_of(doing.db, job), new, cause)
     )
@@ -198,19 +199,19 @@ def _compare_steps(change: _Change, phase: str, there: list[StepRow], new: Seque
         change.steps.append(AddedSteps(phase=phase, steps=added))
 
 
-def _ended(phases: list[PhaseRow], new: Sequence[routes.RoutePhase], cause: str) -> _Change:
-    """The planned work ends: only what closes an access that was opened is still done."""
+def _ended(
+    doing: Acting, job: str, phases: list[PhaseRow], new: Sequence[routes.RoutePhase], cause: str
+) -> _Change:
+    """The planned work ends: only what gives the vehicle back closed and filled is still done."""
     change = _Change(names={one.phase: one.name for one in phases})
-    book = {one.phase.code: one.phase for one in new}
     begun = {one.code for one in phases if one.state in ("under way", "finished")}
-    opened = {phase.access for code, phase in book.items() if phase.side == "off" and code in begun}
-    for one in phases:
-        phase = book.get(one.code)
-        stays = phase is not None and (
-            phase.always or (phase.side == "on" and phase.access in opened)
-        )
-        if one.state == "to come" and not stays:
-            change.dropped.append(Dropped(phase=one.phase, note=cause))
+    tags = [row[0] for row in doing.db.execute("select code from condition where job = ?", [job])]
+    stays = still_needed(new, begun, tags)
+    change.dropped += [
+        Dropped(phase=one.phase, note=cause)
+        for one in phases
+        if one.state == "to come" and one.code not in stays
+    ]
     return change
 
 
