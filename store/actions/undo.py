@@ -35,7 +35,7 @@ def undo(shop: Shop, by: By) -> Done:
         first, last = _last_entry(doing)
         found = [row for row in rows(doing.db, since_seq=first) if row.seq <= last]
         takers = [(row, _taker(row)) for row in found]
-        says = in_words(doing.db, found[0], found[0].event())
+        says = in_words(doing.db, found[0])
         doing.change.job = doing.db.execute(
             "select job from entry where seq = ?", [first]
         ).fetchone()[0]

@@ -8,12 +8,14 @@ import secrets
 import sqlite3
 from dataclasses import dataclass, field
 from datetime import datetime
+from typing import TYPE_CHECKING
 
-from store.edges.events import Event
 from store.edges.instants import from_text, to_text
 from store.file.ledger import FIRST, Row, digest, payload_of
-from store.file.tables import apply
 from store.file.trouble import AlreadyRecorded
+
+if TYPE_CHECKING:
+    from store.edges.events import Event
 
 KEY = re.compile(r"[0-9A-Za-z-]{8,64}")
 """The key of an act; its later events add a dot and their number."""
@@ -130,6 +132,8 @@ class Change:
             (row.seq, row.key, row.happened_at, row.recorded_at, row.badge, row.terminal,
              row.kind, row.payload, row.stepped_back, row.previous, row.hash),
         )  # fmt: skip
+        from store.file.tables import apply  # whoever only looks does without the models
+
         apply(self.db, row, event)
         self.last = Last(row.seq, row.key, row.recorded_at, row.hash)
         self.recorded.append(row.seq)

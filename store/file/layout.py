@@ -7,7 +7,6 @@ from importlib.resources import files
 from pathlib import Path
 
 from store.file.ledger import rows
-from store.file.tables import apply
 from store.file.trouble import Damaged, NewerShop, NotAShop, OldSqlite
 
 LAYOUT = 1
@@ -105,6 +104,8 @@ def replay(db: sqlite3.Connection, path: Path) -> None:
     Raises:
         Damaged: an entry is not what its kind allows, or does not fit what came before.
     """
+    from store.file.tables import apply  # whoever only looks does without the models
+
     for row in rows(db):
         try:
             apply(db, row, row.event())

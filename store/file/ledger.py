@@ -13,10 +13,12 @@ import json
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from store.edges.events import KINDS, Event
 from store.trouble import Refused
+
+if TYPE_CHECKING:
+    from store.edges.events import Event
 
 FIRST = "0" * 64
 """`previous` of the first event."""
@@ -50,6 +52,9 @@ class Row:
             pydantic.ValidationError: the payload is not what its kind allows.
             KeyError: the kind is unknown to this version.
         """
+        # a terminal that only looks paints before the models are loaded
+        from store.edges.events import KINDS
+
         return KINDS[self.kind].model_validate_json(self.payload)
 
 

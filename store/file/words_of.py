@@ -2,19 +2,36 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from store.edges import events
-from store.edges.events import Event
 from store.file.ledger import Row
 
+if TYPE_CHECKING:
+    from store.edges import events
 
-def in_words(db: sqlite3.Connection, row: Row, event: Event) -> str:
+
+class Written:
+    """A payload as it was written, by attribute; what was left out is None.
+
+    It was checked when it was recorded: looking at a screen does not wait for the models.
+    """
+
+    def __init__(self, fields: dict[str, Any]) -> None:
+        self._fields = fields
+
+    def __getattr__(self, name: str) -> Any:
+        """Return a field; a part of its own reads the same way."""
+        value = self._fields.get(name)
+        return Written(value) if isinstance(value, dict) and name != "readings" else value
+
+
+def in_words(db: sqlite3.Connection, row: Row) -> str:
     """Say what happened, without who and when."""
     say = WORDS.get(row.kind)
-    return say(db, event) if say else row.kind.replace("-", " ")
+    return say(db, Written(json.loads(row.payload))) if say else row.kind.replace("-", " ")
 
 
 def _clock_at(db: sqlite3.Connection, seq: int) -> str:
@@ -50,7 +67,7 @@ def _where(event: Any) -> str:
 def _signed(db: sqlite3.Connection, event: events.StepSigned) -> str:
     given = ", ".join(
         f"{value:g}" if name == "value" else f"{name} {value:g}"
-        for name, value in event.readings.items()
+        for name, value in (event.readings or {}).items()
     )
     says = f"signed {event.job}.{event.phase}.{event.step}"
     says += f", {event.answer}" if event.answer else ""
@@ -75,7 +92,7 @@ def _answered(db: sqlite3.Connection, event: events.SupplementAnswered) -> str:
 
 def _route(db: sqlite3.Connection, event: events.RouteChanged) -> str:
     if event.cause == "taken":
-        return f"route of {event.job} laid: {len(event.added)} phases"
+        return f"route of {event.job} laid: {len(event.added or [])} phases"
     return f"route of {event.job} changed: {event.cause}"
 
 

@@ -43,7 +43,7 @@ def ledger(shop: Shop, *, since_seq: int = 1, job: str | None = None) -> Iterato
                 yield Entry(
                     row.seq, from_text(row.happened_at), from_text(row.recorded_at), row.badge,
                     row.terminal, row.kind, json.loads(row.payload), row.hash, row.stepped_back,
-                    in_words(db, row, row.event()),
+                    in_words(db, row),
                 )  # fmt: skip
 
 

@@ -34,7 +34,7 @@ def _line(db: sqlite3.Connection, row: Row) -> LedgerLine:
     person = db.execute("select name from person where badge = ?", [row.badge]).fetchone()
     return LedgerLine(
         row.seq, from_text(row.happened_at), person["name"] if person else row.badge,
-        in_words(db, row, row.event()),
+        in_words(db, row),
     )  # fmt: skip
 
 
