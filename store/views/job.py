@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from typing import cast
 
@@ -12,7 +14,8 @@ from store.edges.instants import from_text
 from store.file.route_now import PhaseRow, StepRow, book_phase, steps_of
 from store.file.shop import Shop
 from store.rules.blocking import Gate, blocking_step, who_signs
-from store.rules.readings import limits_text, names_of
+from store.rules.book import Reading
+from store.rules.readings import Limits, known_limits, limits_text, names_of
 from store.trouble import Refused
 from store.views.forecast import left_of, span_of
 from store.views.jobs import Parts, job_value, parts_of
@@ -21,6 +24,7 @@ from store.views.past import labour_by_phase
 from store.views.people_now import people_now
 from store.views.said import job_ledger
 from store.views.values import (
+    Asked,
     EstimateChange,
     JobCard,
     PersonNow,
@@ -70,16 +74,31 @@ def card_of(
     )  # fmt: skip
 
 
+Signed = dict[tuple[str, str], list[Signature]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Allowed:
+    """Limits as they hold for one job, typed for it or set by the lift under it."""
+
+    typed: dict[tuple[str, str], dict[str, Limits]]
+    rated_kg: float | None
+
+    def known(self, step: StepRow, reading: Reading) -> Reading:
+        return known_limits(reading, self.typed.get((step.phase, step.step), {}), self.rated_kg)
+
+
 def _phases(db: sqlite3.Connection, parts: Parts) -> tuple[PhaseLine, ...]:
     steps: dict[str, list[StepRow]] = defaultdict(list)
     for step in steps_of(db, parts.head.job):
         steps[step.phase].append(step)
     signed = _signatures(db, parts.head.job)
+    allowed = _Allowed(_typed_limits(db, parts.head.job), _rated_kg(db, parts.head.job))
     learner = labour_by_phase(
         parts.loaded.calendar, parts.loaded.clocks[parts.head.job], parts.loaded.now, learner=True
     )
     return tuple(
-        _phase(db, parts, one, steps[one.phase], signed, learner.get(one.phase, 0.0))
+        _phase(db, parts, one, steps[one.phase], (signed, allowed), learner.get(one.phase, 0.0))
         for one in parts.phases
     )
 
@@ -89,7 +108,7 @@ def _phase(
     parts: Parts,
     row: PhaseRow,
     steps: list[StepRow],
-    signed: dict[tuple[str, str], list[Signature]],
+    proofs: tuple[Signed, _Allowed],
     learner_h: float,
 ) -> PhaseLine:
     labour = parts.labour.get(row.phase, 0.0)
@@ -104,7 +123,7 @@ def _phase(
         hold=hold.value() if hold and live else None,
         blocked_by=gate_words(gate) if gate else None,
         cautions=book_phase(db, row.version, row.code).cautions, note=row.note,
-        steps=tuple(_step(parts, one, steps, gate, signed) for one in steps),
+        steps=tuple(_step(one, steps, gate, *proofs) for one in steps),
     )  # fmt: skip
 
 
@@ -136,13 +155,10 @@ def gate_words(gate: Gate) -> str:
 
 
 def _step(
-    parts: Parts,
-    row: StepRow,
-    steps: list[StepRow],
-    gate: Gate | None,
-    signed: dict[tuple[str, str], list[Signature]],
+    row: StepRow, steps: list[StepRow], gate: Gate | None, signed: Signed, allowed: _Allowed
 ) -> StepLine:
     spec = row.spec
+    readings = [allowed.known(row, one) for one in spec.readings]
     before = blocking_step(
         [one.gate() for one in steps if one.kind != "step"], row.phase, row.position
     )
@@ -151,16 +167,42 @@ def _step(
         step=row.step, text=spec.text, detail=spec.detail, caution=spec.caution,
         kind=cast("StepKind", row.kind), state=cast("StepState", row.state), signs=row.signs,
         waits_for=gate_words(waits) if waits and row.state != "done" else None,
-        limits=tuple(f"{one.text} {limits_text(one)}" for one in spec.readings),
+        limits=tuple(f"{one.text} {limits_text(one)}" for one in readings),
         positions=tuple(names_of(spec.readings)),
         answers=tuple((one.code, one.text) for one in spec.answers),
         signed=tuple(signed.get((row.phase, row.step), ())),
-        who=who_signs(spec) if row.kind == "hold point" else "",
+        who=who_signs(spec) if row.kind == "hold point" else "", asks=_asks(readings),
     )  # fmt: skip
 
 
-def _signatures(db: sqlite3.Connection, job: str) -> dict[tuple[str, str], list[Signature]]:
-    found: dict[tuple[str, str], list[Signature]] = defaultdict(list)
+def _asks(readings: Sequence[Reading]) -> tuple[Asked, ...]:
+    places = [(one, place) for one in readings for place in one.positions or ("",)]
+    return tuple(
+        Asked(name, one.code, one.text, place, one.unit, limits_text(one), one.typed)
+        for name, (one, place) in zip(names_of(readings), places, strict=True)
+    )
+
+
+def _typed_limits(db: sqlite3.Connection, job: str) -> dict[tuple[str, str], dict[str, Limits]]:
+    found: dict[tuple[str, str], dict[str, Limits]] = defaultdict(dict)
+    for row in db.execute(
+        "select phase, step, reading, low, high from step_limit where job = ?", [job]
+    ):
+        found[row["phase"], row["step"]][row["reading"]] = (row["low"], row["high"])
+    return found
+
+
+def _rated_kg(db: sqlite3.Connection, job: str) -> float | None:
+    row = db.execute(
+        "select rated_kg from job_place join place using (place) "
+        "where job = ? and part = 'body' and kind = 'lift'",
+        [job],
+    ).fetchone()
+    return None if row is None else row["rated_kg"]
+
+
+def _signatures(db: sqlite3.Connection, job: str) -> Signed:
+    found: Signed = defaultdict(list)
     for row in db.execute(
         "select phase, step, badge, name, at, readings, answer, void, in_limits, as_is "
         "from signature join person using (person) where job = ? order by seq",

@@ -237,6 +237,26 @@ class Signature:
 
 
 @dataclass(frozen=True, slots=True)
+class Asked:
+    """One value that a hold point asks for.
+
+    Attributes:
+        name: what it is given under.
+        code: of its reading; `position` is "" where it is taken in one place.
+        limits: in words, as they hold for this job.
+        untyped: its limits come from the maker's data and were not typed for this job yet.
+    """
+
+    name: str
+    code: str
+    text: str
+    position: str
+    unit: str
+    limits: str
+    untyped: bool
+
+
+@dataclass(frozen=True, slots=True)
 class StepLine:
     """One step of a phase.
 
@@ -246,6 +266,7 @@ class StepLine:
         waits_for: why it cannot be signed now, in words; None when it can.
         limits: its readings and their limits in words.
         positions: names to give readings under.
+        asks: the same values one by one, with their limits.
     """
 
     step: str
@@ -262,6 +283,7 @@ class StepLine:
     signed: tuple[Signature, ...] = ()
     who: str = ""
     """Who may sign a hold point, in words."""
+    asks: tuple[Asked, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

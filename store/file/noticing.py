@@ -1,0 +1,64 @@
+"""Noticing that the shop file changed, cheaply enough to look four times a second."""
+
+from __future__ import annotations
+
+import sqlite3
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+from store.file.opening import as_trouble, connect, file_number, look_at
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Where the ledger of a file stands: another mark, another state of the shop."""
+
+    file: tuple[int, int]
+    seq: int
+
+
+class Noticing:
+    """One idle connection that is asked whether anybody wrote."""
+
+    def __init__(self, path: Path) -> None:
+        self._path = path
+        self._db: sqlite3.Connection | None = None
+        self._file = (0, 0)
+        self._version = -1
+        self._mark: Mark | None = None
+
+    def look(self) -> Mark:
+        """Return where the ledger stands.
+
+        SQLite's own counter moves for every commit and every checkpoint of others; only then the
+        ledger is asked. It does not move when the file was replaced: so its number is compared too.
+
+        Raises:
+            Trouble: the file is gone, is no shop, or cannot be read.
+        """
+        try:
+            return self._looked()
+        except sqlite3.Error as error:
+            self.close()
+            raise as_trouble(error, self._path) from error
+
+    def _looked(self) -> Mark:
+        look_at(self._path)
+        file = file_number(self._path)
+        if self._db is None or file != self._file:
+            self.close()
+            self._db, self._file = connect(self._path), file
+        version: int = self._db.execute("pragma data_version").fetchone()[0]
+        if self._mark is None or version != self._version:
+            self._version = version
+            row = self._db.execute("select coalesce(max(seq), 0) from ledger").fetchone()
+            self._mark = Mark(file, row[0])
+        return self._mark
+
+    def close(self) -> None:
+        """Let go of the file."""
+        if self._db is not None:
+            with suppress(sqlite3.Error):
+                self._db.close()
+        self._db, self._mark = None, None
