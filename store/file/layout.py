@@ -113,7 +113,9 @@ def replay(db: sqlite3.Connection, path: Path) -> None:
             raise Damaged(path, f"entry {row.seq} of its ledger cannot be replayed") from error
 
 
-STUMBLES = (ValueError, LookupError, TypeError, AssertionError, sqlite3.IntegrityError)
+STUMBLES = (
+    ValueError, LookupError, TypeError, AssertionError, OverflowError, sqlite3.IntegrityError,
+)  # fmt: skip
 """What applying an entry can meet that was written or changed by other means than an action:
 pydantic's refusal is a ValueError, an unknown kind a LookupError."""
 

@@ -1,0 +1,128 @@
+"""Two databases compared: their schemas by what they say, their tables row by row."""
+
+from __future__ import annotations
+
+import re
+import sqlite3
+from itertools import zip_longest
+
+BLOCK = 2000
+"""Rows compared at once; only a block that differs is looked at row by row."""
+
+SHOWN = 40
+"""Characters shown of a value."""
+
+Value = str | bytes | int | float | None
+Values = tuple[Value, ...]
+
+
+def schema_difference(ours: sqlite3.Connection, made: sqlite3.Connection) -> tuple[str, str] | None:
+    """Return name and words of the first table, index or trigger that differs.
+
+    Args:
+        ours: the shop file.
+        made: a database made as this version makes one.
+    """
+    there, wanted = _schema(ours), _schema(made)
+    for name, (kind, sql) in wanted.items():
+        if name not in there:
+            return name, f"the {kind} {name} is missing."
+        if there[name] != (kind, sql):
+            return name, f"the {kind} {name} is not as this version makes it."
+    for name, (kind, _) in there.items():
+        if name not in wanted:
+            return name, f"the {kind} {name} does not belong there."
+    return None
+
+
+def _schema(db: sqlite3.Connection) -> dict[str, tuple[str, str]]:
+    return {
+        name: (kind, _bare(sql or ""))
+        for kind, name, table, sql in db.execute(
+            "select type, name, tbl_name, sql from sqlite_master order by rowid"
+        )
+        if not name.startswith("sqlite_") and table != "_sqlite_migrations"
+    }
+
+
+def _bare(sql: str) -> str:
+    return " ".join(re.sub(r"--[^\n]*", "", sql).split())
+
+
+def table_difference(ours: sqlite3.Connection, made: sqlite3.Connection, table: str) -> str | None:
+    """Say where a table of the shop file first differs from what its ledger makes of it."""
+    return _Pair(ours, made, table).difference()
+
+
+class _Pair:
+    """One table in both databases, with the same columns."""
+
+    def __init__(self, ours: sqlite3.Connection, made: sqlite3.Connection, table: str) -> None:
+        self.ours, self.made, self.table = ours, made, table
+        found = made.execute("select name, pk from pragma_table_info(?)", [table]).fetchall()
+        self.columns = [str(name) for name, _ in found]
+        keys = sorted((pk, at) for at, (_, pk) in enumerate(found) if pk)
+        self.keys = [at for _, at in keys]
+
+    def difference(self) -> str | None:
+        listed = ", ".join(f'"{one}"' for one in self.columns)
+        order = ", ".join(self.columns[at] for at in self.keys)
+        query = f'select {listed} from "{self.table}" order by {order}'
+        there, wanted = _plain(self.ours, query), _plain(self.made, query)
+        while True:
+            left: list[Values] = there.fetchmany(BLOCK)
+            right: list[Values] = wanted.fetchmany(BLOCK)
+            if left != right:
+                return self._in_block(left, right)
+            if not left:
+                return None
+
+    def _in_block(self, left: list[Values], right: list[Values]) -> str:
+        one, other = next((a, b) for a, b in zip_longest(left, right) if a != b)
+        if one is not None and not self._has(self.made, one):
+            return f"row {self._named(one)}: the file has it, the ledger does not."
+        if one is None or not self._has(self.ours, other):
+            return f"row {self._named(other)}: the ledger has it, the file does not."
+        column, a, b = next(
+            (name, a, b) for name, a, b in zip(self.columns, one, other, strict=True) if a != b
+        )
+        says, should = _shown(a, b)
+        return (
+            f"row {self._named(other)}, column {column}: the file says {says}, the ledger {should}."
+        )
+
+    def _has(self, db: sqlite3.Connection, row: Values) -> bool:
+        where = " and ".join(f'"{self.columns[at]}" = ?' for at in self.keys)
+        found = db.execute(
+            f'select 1 from "{self.table}" where {where}', [row[at] for at in self.keys]
+        ).fetchone()
+        return found is not None
+
+    def _named(self, row: Values) -> str:
+        return ", ".join(f"{self.columns[at]} {_words(row[at])}" for at in self.keys)
+
+
+def _plain(db: sqlite3.Connection, query: str) -> sqlite3.Cursor:
+    cursor = db.cursor()
+    cursor.row_factory = None
+    return cursor.execute(query)
+
+
+def _shown(one: Value, other: Value) -> tuple[str, str]:
+    """Two values, cut to where they first differ."""
+    a, b = _words(one), _words(other)
+    if max(len(a), len(b)) <= SHOWN:
+        return a, b
+    pairs = enumerate(zip(a, b, strict=False))
+    same = next((n for n, (x, y) in pairs if x != y), min(len(a), len(b)))
+    start = max(0, same - SHOWN // 2)
+    return _cut(a, start), _cut(b, start)
+
+
+def _cut(text: str, start: int) -> str:
+    end = start + SHOWN
+    return f"{'…' if start else ''}{text[start:end]}{'…' if end < len(text) else ''}"
+
+
+def _words(value: Value) -> str:
+    return "nothing" if value is None else str(value).replace("\n", " ")

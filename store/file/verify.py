@@ -1,0 +1,182 @@
+"""Is the shop file what its ledger says? The chain checked, the tables made anew and compared."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Generator
+from contextlib import closing, contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from store.file.chain import Chain, read_event
+from store.file.comparing import schema_difference, table_difference
+from store.file.layout import STUMBLES, derived_tables, make_tables
+from store.file.ledger import rows
+from store.file.migrations import SCRIPTS, run
+from store.file.pins import read_secret
+from store.file.shop import Shop
+from store.file.tables import apply
+from store.file.trouble import Damaged
+from store.trouble import Trouble
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What came of the look.
+
+    Attributes:
+        ok: everything agrees.
+        events: entries in the ledger.
+        seq: the entry at which something is wrong, where it is one.
+        table: the table in which something is wrong.
+        says: the first thing that is wrong, in words; or how much was looked at.
+    """
+
+    ok: bool
+    events: int
+    seq: int | None
+    table: str | None
+    says: str
+
+
+class _Wrong(Trouble):
+    def __init__(self, table: str | None, says: str, seq: int | None = None) -> None:
+        self.table, self.seq = table, seq
+        super().__init__(says)
+
+
+def verify(path: Path) -> Verdict:
+    """Check a shop file, at one moment of it, while others go on working.
+
+    In this order: its schema; the ledger's chain, each entry valid for its kind; every derived
+    table against the ledger replayed; PINs and customers' names against it; the file's pages.
+
+    Raises:
+        NoShop, NotAShop, NewerShop, Unreadable, Busy: it cannot be looked at.
+    """
+    try:
+        shop = Shop(path)
+        with closing(shop), shop.reading() as db:
+            return _look(db)
+    except Damaged as damaged:
+        return Verdict(False, 0, None, None, f"The file is damaged: {damaged.why}.")
+
+
+def _look(db: sqlite3.Connection) -> Verdict:
+    events = 0
+    try:
+        with closing(sqlite3.connect(":memory:", isolation_level=None)) as made:
+            _make(made)
+            _check_schema(db, made)
+            events = db.execute("select count(*) from ledger").fetchone()[0]
+            with _readable("ledger"):
+                end = _replay(db, made)
+            for table in derived_tables():
+                with _readable(table):
+                    _check_table(db, made, table)
+            with _readable("pin_private"):
+                _check_pins(db, made)
+            with _readable("customer_private"):
+                _check_customers(db, made)
+            _check_pages(db)
+    except _Wrong as wrong:
+        return Verdict(False, events, wrong.seq, wrong.table, str(wrong))
+    return Verdict(
+        True, events, None, None,
+        f"{events:,} entries, each following from the one before, the last with hash "
+        f"{end[:16]}; {len(derived_tables())} tables are as the ledger says.",
+    )  # fmt: skip
+
+
+@contextmanager
+def _readable(table: str) -> Generator[None]:
+    """Text that is no UTF-8 is an edit, not a fault of the disk: it has no code of SQLite's."""
+    try:
+        yield
+    except sqlite3.OperationalError as error:
+        if "UTF-8" not in str(error):
+            raise
+        raise _Wrong(table, f"Table {table} holds text that cannot be read.") from error
+
+
+def _make(made: sqlite3.Connection) -> None:
+    made.row_factory = sqlite3.Row
+    made.execute("pragma foreign_keys = on")
+    made.execute("begin")
+    for name in SCRIPTS:
+        run(made, name)
+    make_tables(made)
+
+
+def _check_schema(db: sqlite3.Connection, made: sqlite3.Connection) -> None:
+    difference = schema_difference(db, made)
+    if difference is not None:
+        raise _Wrong(difference[0], f"The file's schema was changed: {difference[1]}")
+
+
+def _replay(db: sqlite3.Connection, made: sqlite3.Connection) -> str:
+    """Check the chain and apply each entry to the scratch copy; return the last hash."""
+    chain = Chain()
+    for row in rows(db):
+        fault = chain.fault(row)
+        if fault is not None:
+            raise _Wrong("ledger", f"In the ledger {fault}", row.seq)
+        event = read_event(row)
+        if isinstance(event, str):
+            raise _Wrong("ledger", f"In the ledger {event}", row.seq)
+        try:
+            apply(made, row, event)
+        except STUMBLES as error:
+            raise _Wrong(
+                "ledger", f"In the ledger entry {row.seq} does not fit what came before: {error}.",
+                row.seq,
+            ) from error  # fmt: skip
+    return chain.hash
+
+
+def _check_table(db: sqlite3.Connection, made: sqlite3.Connection, table: str) -> None:
+    difference = table_difference(db, made, table)
+    if difference is not None:
+        raise _Wrong(table, f"Table {table}, {difference}")
+
+
+def _check_pins(db: sqlite3.Connection, made: sqlite3.Connection) -> None:
+    checks = dict(
+        tuple(row)
+        for row in made.execute("select person, pin_check from person where pin_check is not null")
+    )
+    for (person,) in db.execute("select person from pin_private order by 1"):
+        if person not in checks:
+            raise _Wrong(
+                "pin_private", f"Table pin_private, row {person}: the ledger knows no PIN."
+            )
+    for person, check in sorted(checks.items()):
+        secret = read_secret(db, person)
+        if secret is None:
+            raise _Wrong("pin_private", f"Table pin_private, row {person} is missing.")
+        if secret.check(person) != check:
+            raise _Wrong(
+                "pin_private", f"Table pin_private, row {person} is not what the ledger set."
+            )
+
+
+def _check_customers(db: sqlite3.Connection, made: sqlite3.Connection) -> None:
+    """Names may go, by an event or as the law asks; none may stay or come without one."""
+    erased = dict(tuple(row) for row in made.execute("select customer, erased_at from customer"))
+    for (customer,) in db.execute("select customer from customer_private order by 1"):
+        if customer not in erased:
+            raise _Wrong(
+                "customer_private",
+                f"Table customer_private, row {customer}: the ledger knows no such customer.",
+            )
+        if erased[customer] is not None:
+            raise _Wrong(
+                "customer_private",
+                f"Table customer_private, row {customer}: the ledger says that it was erased.",
+            )
+
+
+def _check_pages(db: sqlite3.Connection) -> None:
+    found = db.execute("pragma integrity_check(1)").fetchone()[0]
+    if found != "ok":
+        raise _Wrong(None, f"The file's pages are not sound: {found}.")
