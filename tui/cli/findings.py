@@ -1,0 +1,77 @@
+"""`finding` and `supplement`: what was discovered, and the customer's word on it."""
+
+from __future__ import annotations
+
+from typing import Literal, cast
+
+from store.actions import holding
+from tui.cli.answer import Answer
+from tui.cli.call import Call
+from tui.cli.typed import whole
+from tui.cli.usage import WRITING, Argument, Command, Option
+
+FindingKind = Literal["surprise", "route-ends", "advice"]
+KINDS = ("surprise", "route-ends", "advice")
+
+
+def finding(call: Call) -> Answer:
+    job, phase = call.typed.phase()
+    hours = call.typed.number("hours")
+    return call.done(
+        lambda shop, by: holding.find(
+            shop, by, job=job, phase=phase, kind=cast("FindingKind", call.typed.text("kind")),
+            text=call.typed.text("text"), hours=hours, code=call.typed.maybe("code"),
+        )
+    )  # fmt: skip
+
+
+def approve(call: Call) -> Answer:
+    return _answer(call, approve=True)
+
+
+def refuse(call: Call) -> Answer:
+    return _answer(call, approve=False)
+
+
+def _answer(call: Call, *, approve: bool) -> Answer:
+    job = call.typed.job()
+    lines = [whole(one, "--line N") for one in call.typed.all("line")]
+    return call.done(
+        lambda shop, by: holding.answer_supplement(
+            shop, by, job=job, approve=approve, lines=lines, told_by=call.typed.maybe("by"),
+            means=call.typed.maybe("means"),
+        )
+    )  # fmt: skip
+
+
+ANSWER = (
+    Option("line", "N", "only this line; else all that were asked", many=True),
+    Option("by", "TEXT", "who gave the word"),
+    Option("means", "TEXT", "how: telephone, in person, in writing"),
+    *WRITING,
+)
+
+COMMANDS = (
+    Command(
+        ("finding",), "Reports what was discovered.", finding,
+        'finding 2417.4 --kind surprise --text "stud broken off" --hours 2 --as B12',
+        (Argument("JOB.PHASE", "the phase it was discovered in"),),
+        (
+            Option("kind", "KIND", "surprise adds work, route-ends stops it, advice holds nothing",
+                   needed=True, choices=KINDS),
+            Option("text", "TEXT", "what it is", needed=True),
+            Option("hours", "H", "labour that it adds: then the customer is asked"),
+            Option("code", "CODE", "the work book's surprise, where it is one"),
+            *WRITING,
+        ),
+    ),
+    Command(
+        ("supplement", "approve"), "The customer agrees to extra work.", approve,
+        "supplement approve 2417 --by Vos --means telephone --as F1",
+        (Argument("JOB", "its number"),), ANSWER,
+    ),
+    Command(
+        ("supplement", "refuse"), "The customer refuses extra work.", refuse,
+        "supplement refuse 2417 --line 2 --as F1", (Argument("JOB", "its number"),), ANSWER,
+    ),
+)  # fmt: skip

@@ -1,0 +1,109 @@
+"""The JSON document of `job`."""
+
+from __future__ import annotations
+
+from zoneinfo import ZoneInfo
+
+from store.edges.instants import for_zone
+from store.views.values import (
+    EstimateChange,
+    JobCard,
+    PhaseLine,
+    Signature,
+    StepLine,
+    SupplementLine,
+)
+from tui.cli import json_floor
+from tui.cli.answer import Document, hours, money
+
+
+def document(card: JobCard) -> Document:
+    """The job card as its document."""
+    zone = card.calendar.zone
+    return {
+        **json_floor.job(card.job, zone),
+        "phases": [_phase(one, zone) for one in card.phases],
+        "supplements": [_supplement(one, zone) for one in card.supplements],
+        "open_conditions": list(card.open_conditions),
+        "estimate_changes": [_change(one, zone) for one in card.estimate_changes],
+        "at": for_zone(card.at, zone),
+        "grade": card.grade,
+        "price_basis": card.price_basis,
+        "book_version": card.book_version,
+        "options": dict(card.options),
+        "holds": [json_floor.hold(one, zone) for one in card.holds],
+    }
+
+
+def _phase(phase: PhaseLine, zone: ZoneInfo) -> Document:
+    return {
+        "number": phase.number,
+        "code": phase.code,
+        "name": phase.name,
+        "kind": phase.kind,
+        "state": phase.state,
+        "book_hours": hours(phase.book_h),
+        "estimate_hours": json_floor.span(phase.estimate),
+        "labour_hours": hours(phase.labour_h),
+        "remaining_hours": json_floor.span(phase.remaining),
+        "people": list(phase.people),
+        "steps": [_step(one, zone) for one in phase.steps],
+        "learner_hours": hours(phase.learner_h),
+        "held_hours": hours(phase.held_h),
+        "hold": None if phase.hold is None else json_floor.hold(phase.hold, zone),
+        "blocked_by": phase.blocked_by,
+        "cautions": list(phase.cautions),
+        "note": phase.note,
+    }
+
+
+def _step(step: StepLine, zone: ZoneInfo) -> Document:
+    return {
+        "step": step.step,
+        "text": step.text,
+        "kind": step.kind,
+        "signed": [_signature(one, zone) for one in step.signed],
+        "state": step.state,
+        "signs": step.signs,
+        "waits_for": step.waits_for,
+        "caution": step.caution,
+        "limits": list(step.limits),
+        "positions": list(step.positions),
+        "answers": dict(step.answers),
+    }
+
+
+def _signature(signature: Signature, zone: ZoneInfo) -> Document:
+    return {
+        "badge": signature.badge,
+        "at": for_zone(signature.at, zone),
+        "readings": dict(signature.readings),
+        "answer": signature.answer,
+        "void": signature.void,
+        "in_limits": signature.in_limits,
+        "as_is": signature.as_is,
+    }
+
+
+def _supplement(line: SupplementLine, zone: ZoneInfo) -> Document:
+    return {
+        "line": line.line,
+        "text": line.text,
+        "hours": hours(line.hours),
+        "money": money(line.money),
+        "state": line.state,
+        "phase": line.phase,
+        "asked_at": for_zone(line.asked_at, zone),
+        "asked_by": line.asked_by,
+        "answered_at": json_floor.instant(line.answered_at, zone),
+        "answered_by": line.answered_by,
+    }
+
+
+def _change(change: EstimateChange, zone: ZoneInfo) -> Document:
+    return {
+        "at": for_zone(change.at, zone),
+        "middle": hours(change.middle),
+        "cautious": hours(change.cautious),
+        "cause": change.cause,
+    }

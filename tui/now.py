@@ -1,0 +1,43 @@
+"""The only place that asks the machine for the time.
+
+A real shop goes by the machine's clock. The demo shop keeps its own, which stands still while
+nobody uses the file, so that it is alive whenever it is opened.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+from store.file.demo_clock import demo_now, use_demo
+from store.file.shop import Shop
+from store.views.about import about
+
+
+def machine_now() -> datetime:
+    """The machine's instant, UTC."""
+    return datetime.now(UTC)
+
+
+class ShopClock:
+    """The clock that a shop goes by."""
+
+    def __init__(self, shop: Shop) -> None:
+        """Look once whether it is a demo shop.
+
+        Raises:
+            Trouble: the file cannot be read.
+        """
+        self._shop = shop
+        self._demo = about(shop).demo
+
+    def look(self) -> datetime:
+        """The shop's instant now; a demo shop's clock does not take it for a use of the file."""
+        if self._demo is None:
+            return machine_now()
+        return demo_now(self._shop, machine_now(), self._demo.opens_at)
+
+    def use(self) -> datetime:
+        """The shop's instant now, for a command or a key."""
+        if self._demo is None:
+            return machine_now()
+        return use_demo(self._shop, machine_now(), self._demo.opens_at)
