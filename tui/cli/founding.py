@@ -73,6 +73,7 @@ def _plan(call: Call) -> ShopPlan:
     return ShopPlan(
         name, zone, currency, shifts, breaks, lifts, badge, owner, _pin(call, owner),
         rate_per_hour=None if price is None else number(price, "--rate MONEY"),
+        from_day=typed.date("from"),
     )  # fmt: skip
 
 

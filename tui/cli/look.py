@@ -32,7 +32,7 @@ def job(call: Call) -> Answer:
     found = job_card(call.shop, number, call.reading_at())
     if call.as_json:
         return Answer((encoded(json_job.document(found)),))
-    return Answer(text_job.lines(found))
+    return Answer(text_job.lines(found, all_steps=call.typed.has("steps")))
 
 
 def estimate(call: Call) -> Answer:
@@ -93,7 +93,9 @@ COMMANDS = (
     ),
     Command(
         ("job",), "Shows the card of a job: phases, steps, holds, estimate.", job,
-        "job 2417", (NUMBER,), (NOW, *READING),
+        "job 2417", (NUMBER,),
+        (Option("steps", "", "every step of every phase, not of the present one alone"), NOW,
+         *READING),
     ),
     Command(
         ("estimate",), "Says what work would take that nobody has agreed to; writes nothing.",

@@ -125,6 +125,7 @@ COMMANDS = (
             Option("lift", "CODE:KIND:KG", "a lift, like 1:two-post:4000", many=True),
             Option("owner", "BADGE:NAME", "the owner, like O1:Olga"),
             Option("rate", "MONEY", "the price of an hour of labour"),
+            Option("from", "DATE", "since when all of this holds, to enter your past; else today"),
             PIN_STDIN, JSON,
         ),
         in_batch=False,

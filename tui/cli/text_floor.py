@@ -46,12 +46,14 @@ def _lane(lane: Lane, zone: ZoneInfo, now: datetime) -> Iterator[str]:
             return
     if lane.job is None:
         since = f" since {words.day_time(lane.free_since, zone, now)}" if lane.free_since else ""
-        yield words.cut(f"{head} free{since}   {lane.kind} {lane.rated_kg / 1000:.1f} t", WIDTH)
+        yield words.cut(f"{head} free{since}  {lane.kind} {lane.rated_kg / 1000:.1f} t", WIDTH)
     else:
         yield words.cut(f"{head} {_what(lane.job)}", WIDTH)
         yield words.cut(f"{'':9} {_how(lane.job, zone, now)}", WIDTH)
     for one in lane.warnings:
-        yield words.cut(f"{'':9} ! {one}", WIDTH)
+        first, *rest = words.wrapped(one, WIDTH - 12)
+        yield f"{'':9} ! {first}"
+        yield from (f"{'':12}{line}" for line in rest)
 
 
 def _what(job: Job) -> str:

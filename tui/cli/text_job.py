@@ -16,8 +16,12 @@ STATES = {
 STEP_STATES = {"open": "[ ]", "half": "[/]", "out": "[!]", "done": "[x]"}
 
 
-def lines(card: JobCard) -> Iterator[str]:
-    """The card, at most 80 columns."""
+def lines(card: JobCard, *, all_steps: bool = False) -> Iterator[str]:
+    """The card, at most 80 columns.
+
+    Args:
+        all_steps: those of every phase; else of the present one, and what must be signed in others.
+    """
     zone, job = card.calendar.zone, card.job
     yield words.cut(f"{job.number} {job.vehicle}   {job.work}", WIDTH)
     yield from _head(card, zone)
@@ -25,7 +29,7 @@ def lines(card: JobCard) -> Iterator[str]:
     yield ""
     yield f"  {'phase':<38}{'book':>6}{'est':>6}{'caut':>6}{'lab':>6}  who"
     for phase in card.phases:
-        yield from _phase(phase, card, zone)
+        yield from _phase(phase, card, zone, all_steps)
     yield (
         f"  {'all':<44}{words.tenth(job.estimate.middle):>6}{words.tenth(job.estimate.cautious):>6}"
         f"{words.tenth(job.labour_h):>6}  left {words.tenth(job.remaining.middle)} to "
@@ -40,16 +44,16 @@ def lines(card: JobCard) -> Iterator[str]:
 
 def _head(card: JobCard, zone: ZoneInfo) -> Iterator[str]:
     job = card.job
-    place = f"at {job.place}" if job.place else "at no place"
-    parts = [job.state.replace("-", " "), place, f"sits {job.stands}" if job.stands == "fixed" else
-             job.stands]  # fmt: skip
+    place = f"at place {job.place}" if job.place else "at no place"
+    stands = f"sits {job.stands}" if job.stands == "fixed" else job.stands
+    parts = [job.state.replace("-", " "), place, stands]
     if job.family:
         parts.append(f"{job.family}, grade {card.grade}")
     if job.finish:
         parts.append(words.out_by(job.finish.middle, job.finish.cautious, zone, card.at))
     if job.promise:
         parts.append(f"promised {words.day_time(job.promise, zone, card.at)}")
-    yield words.cut("  " + "; ".join(parts), WIDTH)
+    yield from (f"  {line}" for line in words.wrapped("; ".join(parts), WIDTH - 2))
     flags = [FLAG_WORDS[one] for one in job.flags]
     if flags:
         yield words.cut("  " + ", ".join(flags), WIDTH)
@@ -76,7 +80,7 @@ def _supplement(line: SupplementLine, zone: ZoneInfo, now: datetime) -> str:
     )
 
 
-def _phase(phase: PhaseLine, card: JobCard, zone: ZoneInfo) -> Iterator[str]:
+def _phase(phase: PhaseLine, card: JobCard, zone: ZoneInfo, all_steps: bool) -> Iterator[str]:
     labour = words.tenth(phase.labour_h) if phase.labour_h else ""
     name = phase.name if phase.kind == "labour" else f"{phase.name} ({phase.kind})"
     yield words.cut(
@@ -92,7 +96,10 @@ def _phase(phase: PhaseLine, card: JobCard, zone: ZoneInfo) -> Iterator[str]:
     if phase.state in ("to come", "under way", "held"):
         for caution in phase.cautions:
             yield from _indented("! " + caution)
+    present = card.job.phase is not None and card.job.phase.number == phase.number
     for step in phase.steps:
+        if not (all_steps or present or step.kind != "step"):
+            continue
         yield from _step(step, phase, card, zone)
 
 
