@@ -1,0 +1,147 @@
+"""Jobs that come: taken at the desk, promised by feel, brought in when a lift is free."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from demo.chance import one_in
+from demo.pen import minutes
+from demo.routes import read_route
+from demo.vehicles import small_label
+from demo.work import Order, order, small_work
+from demo.world import Job, World
+from store.actions import jobs, places
+from store.actions.jobs import Basis
+
+LINE = 4
+"""So many jobs wait in front of the lifts."""
+FIT_FOR = {
+    "1": {"CL", "RS", "TC", "AO", "CH", "FC", "DF", "EO", "TF"},
+    "2": {"CL", "RS", "TC", "AO", "CH", "FC", "DF", "EO", "TF"},
+    "3": {"CL", "RS", "TC", "AO", "CH", "FC", "DF", "EO", "TF"},
+    "4": {"CL", "RS", "TC", "AO", "TF", "FC"},
+    "5": {"IN", "CH"},
+}
+"""What is done on which lift: engines come out on two posts only."""
+HEAVY_KG = 2300.0
+USUAL_H = {
+    "CL": 10.0, "RS": 10.0, "TC": 13.5, "AO": 11.5, "CH": 14.5, "IN": 7.5, "DF": 11.0, "EO": 23.5,
+    "TF": 9.5, "FC": 13.5,
+}  # fmt: skip
+
+
+def take_one(world: World, now: datetime) -> None:
+    """Take the next deep job at the desk."""
+    if len(world.waiting) >= LINE or world.calm(now):
+        return
+    one = order(world.chance("orders"))
+    usual = sum(USUAL_H[code] for code in one.operations) * (1.0 if len(one.operations) == 1 else 0.7)
+    promise = _promise(world, usual, now)
+    done = jobs.take(
+        world.shop, world.pen.by(_desk(world), now, "desk"), operations=one.operations,
+        family=one.vehicle.family, vehicle=one.vehicle.label, options=one.options,
+        grade=one.grade, promise=promise, basis=_basis(one),
+        ceiling=round(usual * 1.35 * 92 / 50) * 50.0 if one.basis == "ceiling" else None,
+        mass_kg=one.vehicle.mass_kg, complaint=one.complaint,
+    )  # fmt: skip
+    assert done.job is not None
+    job = _known(world, done.job, one, now)
+    job.promise = promise
+    world.waiting.append(job)
+    world.taken_deep += 1
+    bring_in(world, now + minutes(2))
+
+
+def _basis(one: Order) -> Basis:
+    return "ceiling" if one.basis == "ceiling" else "time" if one.basis == "time" else "fixed price"
+
+
+def _desk(world: World) -> str:
+    return world.leader()
+
+
+def _known(world: World, number: str, one: Order, now: datetime) -> Job:
+    job = Job(
+        number, one.operations, one.vehicle.family, one.grade, one.vehicle.mass_kg,
+        world.chance("condition").normalvariate(), small=False, taken=now,
+    )  # fmt: skip
+    read_route(world, job)
+    return job
+
+
+def _promise(world: World, usual_h: float, now: datetime) -> datetime:
+    """By feel: the jobs in front of it, and two and a half times its hours."""
+    dice = world.chance("promises")
+    queue_h = len(world.waiting) * 7.0
+    when = world.calendar.after(now, queue_h + usual_h * dice.uniform(2.2, 3.6))
+    local = when.astimezone(world.calendar.zone)
+    return local.replace(hour=dice.choice((12, 15, 16)), minute=0, second=0, microsecond=0)
+
+
+def bring_in(world: World, now: datetime) -> None:
+    """Bring waiting jobs in, as far as lifts are free that fit them."""
+    if world.calm(now):
+        return
+    for job in list(world.waiting):
+        lift = _lift_for(world, job)
+        if lift is not None:
+            _set_on(world, job, lift, now)
+        elif job.operations == ("IN",) and sum(one.place is not None for one in world.live) < 2:
+            _to_yard(world, job, now)
+
+
+def _lift_for(world: World, job: Job) -> str | None:
+    order_of_lifts = ("3", "1", "2", "4", "5") if job.mass_kg > HEAVY_KG else ("1", "2", "4", "5", "3")
+    for lift in order_of_lifts:
+        if world.on[lift] is not None or job.mass_kg + 80 > world.lifts[lift]:
+            continue
+        if "EO" in job.operations and job.mass_kg > HEAVY_KG and lift != "3":
+            continue
+        if all(code in FIT_FOR[lift] for code in job.operations if code != "IN" or lift == "5"):
+            return lift
+    return None
+
+
+def _set_on(world: World, job: Job, lift: str, now: datetime) -> None:
+    places.move(
+        world.shop, world.pen.by(world.leader(), now, "office"), job=job.number, place=lift,
+        lift=True,
+    )  # fmt: skip
+    world.waiting.remove(job)
+    world.on[lift] = job
+    job.lift = lift
+    _live(world, job, now)
+
+
+def _to_yard(world: World, job: Job, now: datetime) -> None:
+    places.move(
+        world.shop, world.pen.by(world.leader(), now, "office"), job=job.number, place="Y",
+        lift=False,
+    )  # fmt: skip
+    world.waiting.remove(job)
+    job.place = "Y"
+    _live(world, job, now)
+
+
+def _live(world: World, job: Job, now: datetime) -> None:
+    world.live.append(job)
+    idle = [one for one in world.workers.values() if one.here and one.idle]
+    world.free(idle, now + minutes(1))
+
+
+def take_small(world: World, now: datetime) -> None:
+    """Take a small job: half an hour of somebody's day."""
+    dice = world.chance("small")
+    text, usual = small_work(dice)
+    hours = None if one_in(dice, 0.15) else round(usual * dice.uniform(0.8, 1.2), 1)
+    label = small_label(dice)
+    done = jobs.take_small(
+        world.shop, world.pen.by(_desk(world), now, "desk"), text=text, vehicle=label, hours=hours
+    )
+    assert done.job is not None
+    job = Job(done.job, ("small",), "", 2, 1500.0, dice.normalvariate(), small=True, taken=now)
+    read_route(world, job)
+    world.small.append(job)
+    world.live.append(job)
+    idle = [one for one in world.workers.values() if one.here and one.idle]
+    world.free(idle, now + minutes(1))

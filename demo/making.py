@@ -1,0 +1,52 @@
+"""The demo shop, made whole: the same for the same seed and months, event by event."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, time, timedelta
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from demo.chance import Chance
+from demo.founding import found, made_for
+from demo.past import live_through, new_world
+from demo.pen import Pen
+from store.file.shop import Shop
+from store.sums.working_time import at_zone
+
+ZONE = ZoneInfo("Europe/Amsterdam")
+TODAY = date(2026, 10, 14)
+OPENS_AT = datetime(2026, 10, 14, 10, 40, tzinfo=ZONE).astimezone(UTC)
+"""When the demo's own clock starts: a Wednesday morning."""
+CALM_DAYS = 6
+LAST_PAST_DAY = date(2026, 10, 9)
+
+
+def make_demo(path: Path, *, seed: int = 1, months: int = 18) -> Shop:
+    """Make the invented shop in a new file, with so many months behind it.
+
+    Raises:
+        ShopExists: something is there already.
+        ValueError: fewer than 1 month, or more than 60.
+    """
+    if not 1 <= months <= 60:
+        raise ValueError(f"the demo's past is 1 to 60 months, not {months}")
+    chance = Chance(seed)
+    first = first_day(months)
+    now = at_zone(first, time(6, 30), ZONE)
+    pen = Pen(chance("keys"), now)
+    shop = found(path, pen, now, made_for(seed, months, OPENS_AT), TODAY.year + 1)
+    calm = at_zone(LAST_PAST_DAY - timedelta(days=CALM_DAYS), time(), ZONE)
+    try:
+        with shop.bulk():
+            world = new_world(shop, pen, chance, first, calm)
+            live_through(world, first, LAST_PAST_DAY)
+    except BaseException:
+        shop.close()
+        raise
+    return shop
+
+
+def first_day(months: int) -> date:
+    """Return the day on which a past of so many months begins."""
+    years, month = divmod(TODAY.year * 12 + TODAY.month - 1 - months, 12)
+    return date(years, month + 1, TODAY.day)

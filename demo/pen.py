@@ -1,0 +1,43 @@
+"""Whoever acts in the demo's past: the same actions as at a terminal, at simulated instants."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from random import Random
+
+from demo.people import PIN
+from store.file.change import By
+
+
+class Pen:
+    """Makes the `By` of each act: keys from the seed, instants that never go back.
+
+    Attributes:
+        now: the instant of the last act.
+    """
+
+    def __init__(self, keys: Random, start: datetime) -> None:
+        self._keys = keys
+        self.now = start
+
+    def by(self, badge: str, at: datetime, terminal: str, *, so: datetime | None = None) -> By:
+        """Return who acts, where and when.
+
+        Args:
+            so: when it was so, for a late entry.
+        """
+        self.now = max(at, self.now)
+        return By(badge, terminal, self.now, at=so, pin=PIN, key=self.key())
+
+    def key(self) -> str:
+        """Return the key of the next act, 24 hexadecimal digits."""
+        return f"{self._keys.getrandbits(96):024x}"
+
+    def salt(self) -> bytes:
+        """Return 16 bytes for a PIN."""
+        return self._keys.randbytes(16)
+
+
+def minutes(number: float) -> timedelta:
+    """Return that many minutes, in whole seconds."""
+    return timedelta(seconds=round(number * 60))

@@ -1,0 +1,61 @@
+"""A job's route as it stands in the file, taken over into the simulation."""
+
+from __future__ import annotations
+
+import json
+
+from demo.world import Job, Phase, Stop, World
+from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
+from store.rules.book import Phase as BookPhase
+
+
+def read_route(world: World, job: Job) -> None:
+    """Take over the phases that are still to be done; what is known of them is kept."""
+    known = {one.phase: one for one in job.phases}
+    with world.shop.reading() as db:
+        rows = phases_of(db, job.number)
+        steps = [] if job.small else steps_of(db, job.number)
+        options = db.execute("select options from job where job = ?", [job.number]).fetchone()[0]
+    job.options = json.loads(options)
+    by_phase: dict[str, list[StepRow]] = {}
+    for step in steps:
+        by_phase.setdefault(step.phase, []).append(step)
+    job.phases = [
+        _taken_over(known.get(row.phase)) or _phase(world, row, by_phase.get(row.phase, []))
+        for row in rows
+        if row.state in ("to come", "under way")
+    ]
+    for phase in job.phases:
+        if phase.phase in known:
+            phase.shift_h = known[phase.phase].shift_h
+
+
+def _taken_over(phase: Phase | None) -> Phase | None:
+    """A phase that has begun goes on as it was; another one may have new hours and steps."""
+    return phase if phase is not None and phase.left_h is not None else None
+
+
+def _phase(world: World, row: PhaseRow, steps: list[StepRow]) -> Phase:
+    book = world.book.phases.get(row.code)
+    phase = Phase(
+        row.phase, row.code, row.kind, row.phase_class, row.book(), row.cautious_h,
+        tuple(book.place) if book else ("ground",), tuple(book.needs) if book else (),
+        kits=row.kits != "[]",
+    )  # fmt: skip
+    phase.stops = _signings(steps, book)
+    return phase
+
+
+def _signings(steps: list[StepRow], book: BookPhase | None) -> list[Stop]:
+    """Hold points, decisions and the steps that conditions hang on, by share of the phase left.
+
+    Other steps are signed by few: phases alone are enough.
+    """
+    if book is None:
+        return []
+    last = len(steps) + 1
+    return [
+        Stop(1 - order / last, "sign", step=one.spec, number=one.step)
+        for order, one in enumerate(steps, 1)
+        if one.kind != "step" or one.spec.opens or one.spec.closes or one.spec.deed
+    ]

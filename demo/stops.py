@@ -1,0 +1,177 @@
+"""What happens inside a phase: signatures, surprises, holds, advice, being called away."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from demo.chance import around, one_in
+from demo.flow import goes_on, hold
+from demo.pen import minutes
+from demo.signing import bay, measure_again, sign_stop
+from demo.working import all_off, lose_time, plan, resume_stop, settle
+from demo.world import Job, Phase, Stop, Worker, World
+from store.actions import clock, holding
+
+ADVICE = (
+    "brake discs at the front near the limit", "tyres old, advise four", "front bushes cracked",
+    "exhaust will not last the winter", "battery weak", "coolant pump weeps a little",
+    "drop links worn", "radiator fins rotten at the bottom", "rear brake pipe rusty",
+)  # fmt: skip
+
+
+def happen(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> None:
+    """Let it happen, and go on with the phase if it still can."""
+    before = list(phase.hands)
+    if stop.kind == "sign":
+        _signature(world, job, phase, stop, now)
+    elif stop.kind == "surprise":
+        _surprise(world, job, phase, stop, now)
+    elif stop.kind == "hold":
+        hold(world, job, phase, stop.reason, stop.hours, now)
+    elif stop.kind == "advice":
+        _advice(world, job, phase, now)
+    elif stop.kind == "away":
+        _away(world, job, phase, stop, now)
+    if phase.hands and phase in job.phases:
+        settle(world, phase, max(now, world.pen.now))
+        plan(world, job, phase, max(now, world.pen.now))
+    elif before and phase not in job.phases:
+            world.free(all_off(world, phase, now), now + minutes(1))
+
+
+def _signature(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> None:
+    outcome = sign_stop(world, job, phase, stop, now)
+    if outcome == "nobody":
+        resume_stop(phase, stop)
+        hold(world, job, phase, "person", 6.0, now)
+    elif outcome == "out":
+        _wait_for_measure(world, job, phase, stop, now)
+    elif stop.step is not None and stop.step.kind == "decision":
+        phase.stops = [one for one in phase.stops if _still_there(world, job, phase, one)]
+
+
+def _still_there(world: World, job: Job, phase: Phase, stop: Stop) -> bool:
+    """A decision falls away where the planned work has ended."""
+    if stop.step is None or stop.step.kind != "decision":
+        return True
+    with world.shop.reading() as db:
+        found = db.execute(
+            "select 1 from step where job = ? and phase = ? and step = ?",
+            [job.number, phase.phase, stop.number],
+        ).fetchone()
+    return found is not None
+
+
+def _wait_for_measure(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> None:
+    """The act has stopped the clocks and holds the phase until somebody measures again."""
+    freed = all_off(world, phase, now)
+    job.waits = "reading"
+    when = world.calendar.after(now, around(world.chance("holds"), 2.0, 8.0))
+    world.at(when, lambda at: _measured(world, job, phase, stop, at))
+    world.free(freed, now + minutes(1))
+
+
+def _measured(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> None:
+    if not measure_again(world, job, phase, stop, now):
+        world.at(world.calendar.after(now, 2.0), lambda at: _measured(world, job, phase, stop, at))
+        return
+    goes_on(world, job, now)
+
+
+def _surprise(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> None:
+    """Reported by the lead; the phase is held for the customer's word."""
+    surprise = stop.surprise
+    assert surprise is not None
+    dice = world.chance("surprises")
+    asked = round(surprise.hours * dice.choice((0.8, 1.0, 1.0, 1.0, 1.25)), 1)
+    badge = next(b for b, part in phase.hands.items() if part == "lead")
+    in_part = asked >= 1.0 and one_in(dice, 0.1)
+    lines = [(surprise.text, asked)]
+    if in_part:
+        lines = [(surprise.text, round(asked * 0.6, 1)), (f"{surprise.text}: renew its neighbours",
+                                                          round(asked * 0.4, 1))]  # fmt: skip
+    for text, hours in lines:
+        holding.find(
+            world.shop, world.pen.by(badge, now, bay(job)), job=job.number, phase=phase.phase,
+            kind="surprise", text=text, hours=hours, code=surprise.code,
+        )  # fmt: skip
+    freed = all_off(world, phase, now)
+    job.waits = "approval"
+    quick = one_in(dice, 0.2)
+    wait_h = 0.2 if quick else around(world.chance("holds"), 3.0, 16.0)
+    wait_h = min(wait_h, 3.0) if world.calm(now) else min(wait_h, 60.0)
+    answer = "in part" if in_part else "no" if one_in(dice, 1 / 6) else "yes"
+    world.at(
+        world.calendar.after(now, wait_h),
+        lambda at: _answered(world, job, phase, surprise.hours, answer, at),
+    )
+    world.free(freed, now + minutes(1))
+
+
+def _answered(
+    world: World, job: Job, phase: Phase, hours: float, answer: str, now: datetime
+) -> None:
+    dice = world.chance("surprises")
+    told_by = dice.choice(("customer", "customer", "customer's partner", "fleet desk"))
+    means = dice.choice(("telephone", "telephone", "message", "in person"))
+    by_leader = world.leader()
+    with world.shop.reading() as db:
+        lines = [
+            row[0]
+            for row in db.execute(
+                "select line from supplement where job = ? and state = 'asked' order by line",
+                [job.number],
+            )
+        ]
+    asked = [lines[:1], lines[1:]] if answer == "in part" else [lines]
+    for n, some in enumerate(asked):
+        if some:
+            holding.answer_supplement(
+                world.shop, world.pen.by(by_leader, now, "office"), job=job.number,
+                approve=answer != "no" and n == 0, lines=some, told_by=told_by, means=means,
+            )  # fmt: skip
+    share = {"yes": 1.0, "in part": 0.65, "no": 0.2}[answer]
+    assert phase.left_h is not None
+    phase.left_h += hours * share * around(dice, 1.0, 1.5)
+    if answer != "no":
+        phase.cautious_h += hours
+    goes_on(world, job, now)
+
+
+def _advice(world: World, job: Job, phase: Phase, now: datetime) -> None:
+    badge = next(b for b, part in phase.hands.items() if part == "lead")
+    holding.find(
+        world.shop, world.pen.by(badge, now, bay(job)), job=job.number, phase=phase.phase,
+        kind="advice", text=world.chance("advice").choice(ADVICE),
+    )  # fmt: skip
+
+
+def _away(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> None:
+    """Called away: by the key, or without a word."""
+    badge = next((b for b, part in phase.hands.items() if part == "lead"), None)
+    if badge is None or stop.reason == "silent":
+        lose_time(world, phase)
+        return
+    worker = world.workers[badge]
+    back = now + minutes(stop.hours * 60)
+    if worker.leaves is None or back > worker.leaves or len(phase.hands) > 1:
+        lose_time(world, phase)
+        return
+    clock.clock_away(world.shop, world.pen.by(badge, now, bay(job)))
+    settle(world, phase, now)
+    phase.hands.clear()
+    worker.busy_until = back
+    world.at(back, lambda at: _back(world, job, phase, worker, at))
+
+
+def _back(world: World, job: Job, phase: Phase, worker: Worker, now: datetime) -> None:
+    worker.busy_until = None
+    if job.waits or phase.hands:
+        worker.job = worker.phase = None
+        world.free([worker], now)
+        return
+    clock.clock_back(world.shop, world.pen.by(worker.person.badge, now, bay(job)))
+    phase.since = now
+    phase.hands[worker.person.badge] = "lead"
+    plan(world, job, phase, now)
+

@@ -1,0 +1,101 @@
+"""What kind of jobs come, with which options, and the small ones between them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from random import Random
+
+from demo.chance import one_in
+from demo.vehicles import Vehicle, grade, vehicle
+
+DIESELS = ("D4-M-R", "D4-M-R", "D4-A-4", "D4-M-F")
+MIX: tuple[tuple[float, tuple[str, ...], tuple[str, ...]], ...] = (
+    (22, ("CL",), ("B4-M-F", "B4-M-F", "B4-M-F", "D4-M-R", "D4-M-R", "S6-M-R", "D4-M-F")),
+    (7, ("RS",), ("B4-M-F", "B4-A-F", "D4-M-R", "S6-A-R")),
+    (8, ("CL", "RS"), ("B4-M-F", "D4-M-R", "S6-M-R")),
+    (12, ("TC",), ("S6-M-R", "S6-A-R", "D4-M-R", "D4-A-4", "B4-M-F")),
+    (6, ("TC", "CL"), ("S6-M-R", "D4-M-R", "B4-M-F")),
+    (13, ("AO",), ("B4-A-F", "B4-A-F", "D4-A-4", "D4-A-4", "S6-A-R", "V8-A-4", "H4-A-F")),
+    (9, ("CH",), ("B4-M-F", "B4-A-F", "D4-M-F", "D4-M-R", "H4-A-F")),
+    (1, ("CH", "IN"), ("D4-M-F", "D4-M-R")),
+    (7, ("IN",), DIESELS),
+    (5, ("DF",), ("S6-M-R", "S6-A-R", "D4-M-R", "V8-A-4")),
+    (3, ("EO",), ("B4-M-F", "D4-M-R", "S6-A-R", "V8-A-4")),
+    (4, ("TF",), ("D4-A-4", "V8-A-4", "D4-M-4")),
+    (1, ("CL", "TF"), ("D4-M-4",)),
+    (7, ("FC",), ("S6-M-R", "S6-A-R", "B4-A-F", "V8-A-4")),
+)
+"""Weight, operations, families they come with."""
+
+COMPLAINTS = {
+    "CL": ("slips uphill in fifth", "judders when pulling away", "pedal drops, no reverse"),
+    "RS": ("oil on the drive under the gearbox", "oil spots, clutch smells"),
+    "TC": ("rattles for three seconds when cold", "rattle at idle, lamp on"),
+    "AO": ("shudders at 60", "no reverse when hot", "flares between second and third"),
+    "CH": ("loses coolant, white smoke", "coolant in the oil", "boiled over on the motorway"),
+    "IN": ("chuffs at the injectors", "starts badly, smokes", "diesel smell in the cab"),
+    "DF": ("howls at 80", "clonks on and off the pedal"),
+    "EO": ("knocks, oil lamp on", "no compression on two"),
+    "TF": ("jerks on full lock", "leaks from the transfer case"),
+    "FC": ("oil at the pulley", "oil in the alternator"),
+}
+SMALL = (
+    ("oil service", 0.9), ("brake pads front", 1.0), ("brake discs and pads", 1.8),
+    ("headlamp bulb", 0.3), ("battery", 0.5), ("exhaust rear box", 1.1), ("track rod end", 1.3),
+    ("wheel bearing", 2.0), ("drop links", 0.9), ("coolant hose", 0.8), ("big service", 2.4),
+    ("tow bar socket", 1.2), ("handbrake cable", 1.6), ("starter", 1.7), ("spring, one", 1.9),
+    ("alternator belt", 0.8), ("faults read", 0.6), ("wiper motor", 1.1), ("boot on axle shaft", 1.8),
+    ("pre-test check", 1.2), ("brake hose", 1.0), ("window regulator", 1.7), ("door lock", 1.4),
+    ("air conditioning looked at", 1.0), ("tyres changed over", 0.8), ("fuel filter", 0.7),
+)  # fmt: skip
+"""Free text and how long it usually takes, hours."""
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """A job as it is taken."""
+
+    operations: tuple[str, ...]
+    vehicle: Vehicle
+    grade: int
+    options: dict[str, str]
+    complaint: str
+    basis: str
+
+
+def order(dice: Random) -> Order:
+    """Return the next job that a customer brings."""
+    kinds = [(operations, families) for _, operations, families in MIX]
+    operations, families = dice.choices(kinds, [weight for weight, _, _ in MIX])[0]
+    options: dict[str, str] = {}
+    for code in operations:
+        options.update(_options(dice, code))
+    x = dice.random()
+    basis = "fixed price" if x < 0.6 else "ceiling" if x < 0.9 else "time"
+    return Order(
+        operations, vehicle(dice, dice.choice(families)), grade(dice), options,
+        dice.choice(COMPLAINTS[operations[0]]), basis,
+    )  # fmt: skip
+
+
+def _options(dice: Random, code: str) -> dict[str, str]:
+    """What is known of the vehicle beforehand."""
+    if code == "CL":
+        kind = "self-adjusting" if one_in(dice, 0.4) else "plain"
+        return {"clutch": kind, "slave": "inside" if one_in(dice, 0.5) else "outside"}
+    if code == "RS":
+        return {"seal": "large" if one_in(dice, 0.4) else "small"}
+    if code == "AO":
+        return {"unit": "overhaul" if one_in(dice, 0.12) else "exchange"}
+    if code == "IN":
+        return {"test": "elsewhere" if one_in(dice, 0.35) else "none"}
+    if code == "FC":
+        return {"pulley": "unkeyed" if one_in(dice, 0.3) else "keyed"}
+    if code == "EO":
+        return {"engine": "exchange"}
+    return {}
+
+
+def small_work(dice: Random) -> tuple[str, float]:
+    """Return a small job's text and its usual hours."""
+    return dice.choice(SMALL)

@@ -1,0 +1,181 @@
+"""The simulated workshop: who is here, what stands where, and what happens next."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from heapq import heappop, heappush
+from typing import Literal
+
+from demo.chance import Chance
+from demo.pen import Pen
+from demo.people import FOREMAN, OWNER, Person
+from store.file.shop import Shop
+from store.rules.book import Step, Surprise, WorkBook
+from store.sums.working_time import Calendar
+
+StopKind = Literal["sign", "surprise", "hold", "advice", "away", "learner"]
+
+
+@dataclass(slots=True)
+class Stop:
+    """Something that happens inside a phase once so many hours of it are left."""
+
+    left_h: float
+    kind: StopKind
+    step: Step | None = None
+    number: str = ""
+    surprise: Surprise | None = None
+    reason: str = ""
+    hours: float = 0.0
+
+
+@dataclass(slots=True)
+class Phase:
+    """A phase of a job as the simulation knows it.
+
+    Attributes:
+        left_h: labour still to be done; None before it has begun.
+        clocked_h: labour of lead and helpers so far.
+        hands: part of each badge on it.
+        since: up to when `left_h` is counted.
+        version: raised whenever what was planned for it no longer holds.
+    """
+
+    phase: str
+    code: str
+    kind: str
+    phase_class: str
+    book: tuple[float, float, float]
+    cautious_h: float
+    place: tuple[str, ...]
+    needs: tuple[str, ...]
+    kits: bool
+    left_h: float | None = None
+    clocked_h: float = 0.0
+    stops: list[Stop] = field(default_factory=list[Stop])
+    hands: dict[str, str] = field(default_factory=dict[str, str])
+    since: datetime | None = None
+    version: int = 0
+    shift_h: float = 0.0
+    """Hours of the neighbour that were clocked on this phase (or, negative, on the neighbour)."""
+
+
+@dataclass(slots=True)
+class Job:
+    """A job as the simulation knows it."""
+
+    number: str
+    operations: tuple[str, ...]
+    family: str
+    grade: int
+    mass_kg: float
+    condition: float
+    small: bool
+    taken: datetime
+    options: dict[str, str] = field(default_factory=dict[str, str])
+    promise: datetime | None = None
+    phases: list[Phase] = field(default_factory=list[Phase])
+    lift: str | None = None
+    place: str | None = None
+    lead: str | None = None
+    waits: str | None = None
+    """Why nobody can work on it now."""
+    worked: set[str] = field(default_factory=set[str])
+    done: bool = False
+    stuck_on: str | None = None
+    """Badge of a clock that was left running on it."""
+    counted: set[str] = field(default_factory=set[str])
+
+
+@dataclass(slots=True)
+class Worker:
+    """Somebody at work.
+
+    Attributes:
+        here: in the shop now.
+        leaves: when today's work ends for them.
+        job: what they are on; with `phase`.
+        idle: on no job, free to be called to one.
+        forgot: a clock left running: where and until when they really worked.
+    """
+
+    person: Person
+    here: bool = False
+    leaves: datetime | None = None
+    job: Job | None = None
+    phase: Phase | None = None
+    idle: bool = False
+    clock_runs: bool = False
+    busy_until: datetime | None = None
+    forgot: tuple[Job | None, datetime] | None = None
+    times: dict[str, int] = field(default_factory=dict[str, int])
+    off: set[date] = field(default_factory=set[date])
+    last_clock: int = 0
+
+
+@dataclass(slots=True)
+class Hooks:
+    """What happens in modules further up; set once they are all there."""
+
+    choose: Callable[[World, Worker, datetime], None]
+    happen: Callable[[World, Job, Phase, Stop, datetime], None]
+    after_phase: Callable[[World, Job, datetime], None]
+    bring_in: Callable[[World, datetime], None]
+
+
+@dataclass(slots=True)
+class World:
+    """Everything."""
+
+    shop: Shop
+    pen: Pen
+    chance: Chance
+    calendar: Calendar
+    book: WorkBook
+    hooks: Hooks
+    workers: dict[str, Worker]
+    lifts: dict[str, float]
+    """Rated capacity in kg."""
+    calm_from: datetime
+    """From here on nothing new comes in and nothing waits long."""
+    qualified: dict[str, set[str]] = field(default_factory=dict[str, set[str]])
+    on: dict[str, Job | None] = field(default_factory=dict[str, "Job | None"])
+    waiting: list[Job] = field(default_factory=list[Job])
+    live: list[Job] = field(default_factory=list[Job])
+    small: list[Job] = field(default_factory=list[Job])
+    taken_deep: int = 0
+    _queue: list[tuple[datetime, int, Callable[[datetime], None]]] = field(
+        default_factory=list[tuple[datetime, int, Callable[[datetime], None]]]
+    )
+    _count: int = 0
+
+    def at(self, when: datetime, then: Callable[[datetime], None]) -> None:
+        """Let something happen at an instant; what was said first happens first."""
+        self._count += 1
+        heappush(self._queue, (when, self._count, then))
+
+    def run(self, until: datetime) -> None:
+        """Let everything happen up to an instant."""
+        while self._queue and self._queue[0][0] < until:
+            when, _, then = heappop(self._queue)
+            then(when)
+
+    def calm(self, now: datetime) -> bool:
+        """Tell whether the past runs out."""
+        return now >= self.calm_from
+
+    def free(self, workers: Iterable[Worker], now: datetime) -> None:
+        """Let people who have nothing to do look for work."""
+        for worker in workers:
+            self.hooks.choose(self, worker, now)
+
+    def leader(self) -> str:
+        """Return the badge of who leads the shop now."""
+        return FOREMAN.badge if self.workers[FOREMAN.badge].here else OWNER.badge
+
+
+def current(job: Job) -> Phase | None:
+    """Return the phase that a job is in or comes to next."""
+    return job.phases[0] if job.phases else None
