@@ -197,11 +197,12 @@ class Call:
         return at
 
     def check_reader(self) -> None:
-        """Refuse a reader whom nobody knows.
+        """Refuse a reader whom nobody knows; a look is a use of the shop's clock too.
 
         Raises:
             UnknownBadge: nobody carries that badge.
         """
+        self.terminal.clock.use()
         badge = self.typed.maybe("as")
         if badge is not None:
             self.check_badge(badge)

@@ -1,26 +1,29 @@
-"""`floor`, `job`, `estimate`, `ledger`: reading commands."""
+"""`floor`, `job`, `estimate`, `ledger`: reading commands.
+
+Each imports what it shows when it is run: a look should not wait for the others' needs.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from store.edges.instants import for_zone
-from store.views.estimate import estimate as estimate_view
-from store.views.floor import floor as floor_view
-from store.views.job import job_card
-from store.views.ledger import Entry
-from store.views.ledger import ledger as ledger_view
-from tui import words
-from tui.cli import json_estimate, json_floor, json_job, text_estimate, text_floor, text_job
 from tui.cli.answer import Answer, Document, encoded
 from tui.cli.call import Call
 from tui.cli.taking import TAKING, grade_of
 from tui.cli.usage import NOW, READING, Argument, Command, Option
 
+if TYPE_CHECKING:
+    from store.views.ledger import Entry
+
 NUMBER = Argument("NUMBER", "the job's number")
 
 
 def floor(call: Call) -> Answer:
+    from store.views.floor import floor as floor_view
+    from tui.cli import json_floor, text_floor
+
     found = floor_view(call.shop, call.reading_at())
     if call.as_json:
         return Answer((encoded(json_floor.document(found)),))
@@ -28,6 +31,9 @@ def floor(call: Call) -> Answer:
 
 
 def job(call: Call) -> Answer:
+    from store.views.job import job_card
+    from tui.cli import json_job, text_job
+
     number = call.typed.job(NUMBER.name)
     found = job_card(call.shop, number, call.reading_at())
     if call.as_json:
@@ -36,6 +42,9 @@ def job(call: Call) -> Answer:
 
 
 def estimate(call: Call) -> Answer:
+    from store.views.estimate import estimate as estimate_view
+    from tui.cli import json_estimate, text_estimate
+
     typed = call.typed
     badge, grade = typed.maybe("badge"), grade_of(call)
     now = call.reading_at()
@@ -51,6 +60,9 @@ def estimate(call: Call) -> Answer:
 
 
 def ledger(call: Call) -> Answer:
+    from store.views.job import job_card
+    from store.views.ledger import ledger as ledger_view
+
     call.check_reader()
     first = call.typed.whole("from") or 1
     number = call.typed.job("job") if call.typed.has("job") else None
@@ -79,6 +91,8 @@ def _entry(call: Call, entry: Entry) -> Document:
 
 
 def _lines(call: Call, entries: Iterator[Entry]) -> Iterator[str]:
+    from tui import words
+
     zone = call.terminal.zone
     for one in entries:
         late = "  (entered late)" if one.recorded_at != one.happened_at else ""

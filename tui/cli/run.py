@@ -6,7 +6,6 @@ import os
 import sys
 from collections.abc import Sequence
 from contextlib import suppress
-from importlib.metadata import PackageNotFoundError, version
 
 from store.trouble import Trouble
 from tui.cli.answer import DONE, REFUSED, WRONG, Answer
@@ -65,6 +64,8 @@ def _told(wanted: Wanted) -> Answer:
 
 def own_version() -> str:
     """The version that is installed."""
+    from importlib.metadata import PackageNotFoundError, version  # slow, and seldom asked for
+
     try:
         return version("hoistbook")
     except PackageNotFoundError:
