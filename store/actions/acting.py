@@ -6,7 +6,7 @@ import hashlib
 import sqlite3
 from collections.abc import Generator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from store.actions.trouble import (
@@ -19,6 +19,7 @@ from store.actions.trouble import (
     UnknownBadge,
     WrongPin,
 )
+from store.actions.typed import in_words, refuse_unshowable
 from store.edges.events import Event
 from store.edges.instants import to_text
 from store.file.change import By, Change
@@ -154,7 +155,12 @@ class Acting:
         self.shop.proven[person.person] = proof
 
     def record(self, event: Event, *, happened_at: str | None = None) -> int:
-        """Append an event and apply it; return its sequence number."""
+        """Append an event and apply it; return its sequence number.
+
+        Raises:
+            BadText: a text of it is not one line of signs.
+        """
+        refuse_unshowable(event)
         return self.change.record(event, happened_at=happened_at)
 
     def done(self, says: str, *, job: str | None = None) -> Done:
@@ -168,9 +174,11 @@ def acting(shop: Shop, by: By, act: Act | None = None) -> Generator[Acting]:
 
     Raises:
         UnknownBadge, NotEmployed, InTheFuture, MayNot, PinNeeded, WrongPin: nothing was changed.
+        BadInput, BadText: what was typed cannot be; nothing was changed.
     """
+    by = replace(by, badge=by.badge.strip())
     try:
-        with shop.changing(by) as change:
+        with in_words(), shop.changing(by) as change:
             doing = Acting(shop, change, by)
             _check_time(doing)
             _check_roll(doing)

@@ -11,7 +11,16 @@ from pathlib import Path
 from store.actions.acting import Acting
 from store.actions.people import record_pin
 from store.actions.places import record_place
-from store.edges.events import CalendarSet, Demo, PersonAdded, RateSet, ShopFounded, WeekSpan
+from store.actions.typed import in_words, refuse_unshowable
+from store.edges.events import (
+    CalendarSet,
+    Demo,
+    Event,
+    PersonAdded,
+    RateSet,
+    ShopFounded,
+    WeekSpan,
+)
 from store.file.change import By, Change
 from store.file.making import make_file
 from store.file.shop import Shop
@@ -60,10 +69,12 @@ def found_shop(
     _refuse_plan(plan)
     shop = make_file(path)
     try:
-        _write(shop, by, plan, demo, salt or secrets.token_bytes(16))
+        with in_words():
+            _write(shop, by, plan, demo, salt or secrets.token_bytes(16))
     except BaseException:
         shop.close()
-        path.unlink(missing_ok=True)
+        for end in ("", "-wal", "-shm"):
+            path.with_name(path.name + end).unlink(missing_ok=True)
         raise
     return shop
 
@@ -84,29 +95,39 @@ def _refuse_plan(plan: ShopPlan) -> None:
 
 def _write(shop: Shop, by: By, plan: ShopPlan, demo: Demo | None, salt: bytes) -> None:
     with shop.changing(by) as change:
-        change.record(
+        _record(
+            change,
             ShopFounded(
                 shop=by.key, name=plan.name, zone=plan.zone, currency=plan.currency, demo=demo
-            )
+            ),
         )
         first = plan.from_day or Calendar(plan.zone, []).day_of(by.now)
         day = first.isoformat()
-        change.record(CalendarSet(from_day=day, shifts=list(plan.shifts), breaks=list(plan.breaks)))
+        _record(
+            change, CalendarSet(from_day=day, shifts=list(plan.shifts), breaks=list(plan.breaks))
+        )
         owner = _owner(change, plan, day)
         doing = Acting(shop, change, by)
         record_pin(doing, owner, plan.owner_pin, salt)
         for lift in plan.lifts:
             record_place(doing, lift.code, "lift", lift.kind, lift.rated_kg)
         if plan.rate_per_hour is not None:
-            change.record(RateSet(from_day=day, per_hour=plan.rate_per_hour))
+            _record(change, RateSet(from_day=day, per_hour=plan.rate_per_hour))
+
+
+def _record(change: Change, event: Event) -> None:
+    """There is nobody yet in whose name an action could begin."""
+    refuse_unshowable(event)
+    change.record(event)
 
 
 def _owner(change: Change, plan: ShopPlan, day: str) -> str:
     owner = change.new_id("p")
-    change.record(
+    _record(
+        change,
         PersonAdded(
             person=owner, badge=plan.owner_badge.upper(), name=plan.owner_name, role="owner",
             experience="skilled", from_day=day,
-        )
+        ),
     )  # fmt: skip
     return owner

@@ -20,8 +20,9 @@ from store.edges.events import (
 )
 from store.edges.instants import to_text
 from store.file.change import By
-from store.file.pins import keep_secret, make_secret
+from store.file.pins import keep_secret, make_secret, note_right
 from store.file.shop import Shop
+from store.rules.roles import is_apprentice
 from store.trouble import Refused
 
 SHORTEST_PIN, LONGEST_PIN = 4, 12
@@ -62,8 +63,9 @@ def record_person(
     until_day: date | None,
 ) -> str:
     """Write a new person down; return the id."""
-    badge = badge.upper()
+    badge = badge.strip().upper()
     _refuse_badge(doing, badge, None)
+    _refuse_learning_lead(role, experience)
     _refuse_days(from_day or doing.today, until_day)
     if not name.strip():
         raise Refused("A person has a name: --name TEXT.")
@@ -110,7 +112,8 @@ def change_person(
 
     Raises:
         UnknownBadge: nobody has that badge.
-        Refused: nothing to change; the new badge is taken; the last owner gives up the role.
+        Refused: nothing to change; the new badge is taken; the last owner leaves or gives up
+            the role; an apprentice as foreman or owner.
     """
     with acting(shop, by, "change person") as doing:
         person = person_by(doing.db, badge)
@@ -121,7 +124,8 @@ def change_person(
         if new_badge is not None:
             _refuse_badge(doing, new_badge.upper(), person.person)
         _refuse_days(date.fromisoformat(person.from_day), until_day)
-        if person.role == "owner" and role not in (None, "owner"):
+        _refuse_learning_lead(role or person.role, experience or person.experience)
+        if person.role == "owner" and (role not in (None, "owner") or until_day is not None):
             _refuse_last_owner(doing, person.person)
         doing.record(
             PersonChanged.model_validate(
@@ -135,6 +139,12 @@ def change_person(
             )
         )  # fmt: skip
         return doing.done(f"{name or person.name}: changed.")
+
+
+def _refuse_learning_lead(role: str, experience: str) -> None:
+    """Whoever leads vouches for others; an apprentice vouches for nothing alone."""
+    if role != "technician" and is_apprentice(experience):
+        raise Refused(f"An apprentice is no {role}. Say --experience skilled, or another role.")
 
 
 def _refuse_last_owner(doing: Acting, person: str) -> None:
@@ -181,6 +191,7 @@ def record_pin(doing: Acting, person: str, pin: str, salt: bytes) -> None:
     secret = make_secret(pin, salt)
     keep_secret(doing.db, person, secret)
     doing.record(PinSet(person=person, check=secret.check(person)))
+    note_right(doing.db, person)
     doing.shop.proven.pop(person, None)
 
 

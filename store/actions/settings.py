@@ -20,6 +20,9 @@ from store.file.facts import DEFAULTS, calendar_of
 from store.file.shop import Shop
 from store.trouble import Refused
 
+MOST = 1_000_000
+"""No setting is a larger number."""
+
 
 def set_calendar(
     shop: Shop,
@@ -102,7 +105,8 @@ def change_setting(shop: Shop, by: By, *, name: str, value: float | bool | str) 
             names = ", ".join(sorted(k for k, v in DEFAULTS.items() if not isinstance(v, list)))
             raise Refused(f"There is no setting {name}. There are: {names}.")
         _refuse_value(name, value)
-        doing.record(SettingChanged(name=name, value=value))
+        whole = isinstance(DEFAULTS[name], int) and not isinstance(value, (bool, str))
+        doing.record(SettingChanged(name=name, value=int(value) if whole else value))
         return doing.done(f"{name} is {value} now.")
 
 
@@ -112,8 +116,12 @@ def _refuse_value(name: str, value: float | bool | str) -> None:
         raise Refused(f"{name} takes {'yes or no' if isinstance(there, bool) else 'a number'}.")
     if name == "cautious" and not 0.5 < value < 0.99:
         raise Refused("The cautious figure is a chance between 0.5 and 0.99.")
-    if not isinstance(there, bool) and value <= 0:
-        raise Refused(f"{name} is more than 0.")
+    if isinstance(there, bool):
+        return
+    if not 0 < value <= MOST:
+        raise Refused(f"{name} is more than 0 and at most {MOST:,}.")
+    if isinstance(there, int) and value != int(value):
+        raise Refused(f"{name} is a whole number.")
 
 
 def erase_customer(shop: Shop, by: By, *, customer: str) -> Done:

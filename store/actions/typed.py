@@ -1,0 +1,97 @@
+"""What people typed, on its way into the ledger: checked at this one place, in words.
+
+A text is one line of signs that can be shown. Line breaks, tabs and other control characters are
+refused, not cleaned: a text that changes silently is not what somebody said. White space at
+either end means nothing and is the terminal's to take off. The source of a work book is a file of
+many lines and stays out of this.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Generator, Iterator
+from contextlib import contextmanager
+
+from pydantic import ValidationError
+
+from store.edges.events import BookLoaded, Event, Piece
+from store.trouble import Refused
+
+HIDDEN = ("Cc", "Cs", "Zl", "Zp")
+"""Unicode's categories of control characters, halves of signs, and breaks of lines."""
+OVERRIDES = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+"""Signs that turn the direction of writing, by which a line can be made to read as another."""
+
+
+class BadText(Refused):
+    """A text that is not one line of signs."""
+
+    def __init__(self, where: str) -> None:
+        super().__init__(
+            f"The {where} holds a line break or a sign that cannot be shown. Type it on one line."
+        )
+
+
+class BadInput(Refused):
+    """A value outside what can be."""
+
+
+def refuse_unshowable(event: Event) -> None:
+    """Refuse an event whose texts are not single lines of signs.
+
+    Raises:
+        BadText: naming the field.
+    """
+    if isinstance(event, BookLoaded):
+        return
+    for name in type(event).model_fields:
+        for text in _texts(getattr(event, name)):
+            if not _showable(text):
+                raise BadText(name.replace("_", " "))
+
+
+def _texts(value: object) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, Piece):
+        for name in type(value).model_fields:
+            yield from _texts(getattr(value, name))
+    elif isinstance(value, dict):
+        for key, each in value.items():  # pyright: ignore[reportUnknownVariableType]  # JSON
+            yield from _texts(key)
+            yield from _texts(each)
+    elif isinstance(value, (list, tuple)):
+        for each in value:  # pyright: ignore[reportUnknownVariableType]  # JSON
+            yield from _texts(each)
+
+
+def _showable(text: str) -> bool:
+    if text.isascii():
+        return text.isprintable()
+    return not any(unicodedata.category(sign) in HIDDEN or sign in OVERRIDES for sign in text)
+
+
+@contextmanager
+def in_words() -> Generator[None]:
+    """Say in one line what no event or file can take.
+
+    Raises:
+        BadInput, BadText: naming the field, what is wrong and what can be.
+    """
+    try:
+        yield
+    except ValidationError as error:
+        first = error.errors(include_url=False, include_context=False)[0]
+        field = " ".join(str(part) for part in first["loc"]).replace("_", " ") or "input"
+        raise BadInput(f"The {field} cannot be that: {_reason(first['msg'])}.") from error
+    except UnicodeEncodeError as error:
+        raise BadText("text") from error
+    except OverflowError as error:
+        raise BadInput("That number is too large. Type it anew.") from error
+
+
+def _reason(message: str) -> str:
+    says = message.replace("Input should be ", "it is to be ").replace(
+        "String should ", "it is to "
+    )
+    return says.replace("should ", "is to ").replace("List is to", "it is to").rstrip(".")
