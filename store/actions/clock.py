@@ -6,8 +6,10 @@ import sqlite3
 from datetime import datetime
 
 from store.actions.acting import Acting, Done, Person, acting
-from store.actions.jobs_now import live_job, named, opened_by, phase_row, refuse_unworkable
-from store.actions.words import clock_time, hours_words
+from store.actions.conditions import opened_by
+from store.actions.gates import refuse_labour
+from store.actions.jobs_now import live_job, phase_row, refuse_unworkable
+from store.actions.words import clock_time, hours_words, named
 from store.edges.events import ClockedIndirect, ClockedOff, ClockedOn, Part
 from store.edges.instants import from_text
 from store.file.change import By
@@ -90,13 +92,15 @@ def _start(doing: Acting, job: str, phase: str, part: Part | None) -> PhaseRow:
     phases = phases_of(doing.db, job)
     row = phase_row(phases, job, phase)
     refuse_unclockable(doing, job, row, phases)
+    if doing.late:
+        refuse_labour(doing, job, row, phases, doing.at_text, None)
     part = part or _usual_part(doing, job, phase)
-    refuse_unqualified(doing, job, row, part)
+    refuse_unqualified(doing, doing.person, job, row, part)
     begins = row.state == "to come"
     doing.record(
         ClockedOn(
             person=doing.person.person, job=job, phase=phase, part=part, begins=begins,
-            opens=opened_by(doing, row) if begins else [],
+            opens=opened_by(doing, job, row) if begins else [],
         )
     )  # fmt: skip
     return row
@@ -124,20 +128,33 @@ def _usual_part(doing: Acting, job: str, phase: str) -> Part:
     return "helper" if led else "lead"
 
 
-def refuse_unqualified(doing: Acting, job: str, row: PhaseRow, part: str) -> None:
-    """Refuse work that asks for a qualification which the person does not hold that day.
+def refuse_unqualified(doing: Acting, person: Person, job: str, row: PhaseRow, part: Part) -> None:
+    """Refuse to lead work that asks for a qualification which the person does not hold that day.
+
+    Helpers and learners need none while somebody who holds it leads.
 
     Raises:
         Refused: naming the qualification and who holds it.
     """
-    if part == "learner":
-        return
     for what in book_phase(doing.db, row.version, row.code).needs:
-        if not holds(doing, doing.person.person, what):
-            raise Refused(
-                f"{named(job, row)} takes somebody qualified for {what}, and "
-                f"{doing.person.name} is not today. {_who_holds(doing, what)}"
-            )
+        if holds(doing, person.person, what):
+            continue
+        if part != "lead" and _led_by_holder(doing, job, row, what):
+            continue
+        alone = "" if part == "lead" else " in the lead"
+        raise Refused(
+            f"{named(job, row)} takes somebody qualified for {what}{alone}, and "
+            f"{person.name} is not today. {_who_holds(doing, what)}"
+        )
+
+
+def _led_by_holder(doing: Acting, job: str, row: PhaseRow, what: str) -> bool:
+    leads = doing.db.execute(
+        "select person from clock where job = ? and phase = ? and part = 'lead' and since <= ? "
+        "and (until is null or until > ?)",
+        [job, row.phase, doing.at_text, doing.at_text],
+    ).fetchall()
+    return any(holds(doing, one["person"], what) for one in leads)
 
 
 def holds(doing: Acting, person: str, what: str) -> bool:
@@ -195,11 +212,21 @@ def stop(doing: Acting, clock: sqlite3.Row) -> None:
             f"The clock on {where_of(clock)} started "
             f"{clock_time(from_text(clock['since']), doing.calendar)}. Give a later time."
         )
+    if doing.late and clock["job"] is not None:
+        phases = phases_of(doing.db, clock["job"])
+        row = phase_row(phases, clock["job"], clock["phase"])
+        refuse_labour(doing, clock["job"], row, phases, clock["since"], doing.at_text)
     doing.record(ClockedOff(person=clock["person"], clock=clock["seq"]))
 
 
-def stop_all(doing: Acting, job: str, phase: str | None) -> list[str]:
+def stop_all(
+    doing: Acting, job: str, phase: str | None, *, leave_forgotten: bool = False
+) -> list[str]:
     """Stop every clock on a phase, or on the whole job; return whose they were.
+
+    Args:
+        leave_forgotten: a clock that ran past its shift's end is left for its person to stop: it
+            counts to that end only, so nothing of it lies after this act.
 
     Raises:
         LeftRunning: one of them ran past its shift's end.
@@ -210,11 +237,19 @@ def stop_all(doing: Acting, job: str, phase: str | None) -> list[str]:
         "where job = ? and (? is null or phase = ?) and until is null order by clock.seq",
         [job, phase, phase],
     ).fetchall()
+    stopped: list[str] = []
     for clock in clocks:
         if not doing.late:
+            if leave_forgotten and _forgotten(doing, clock):
+                continue
             _refuse_left_running(doing, None, clock, clock["name"])
         stop(doing, clock)
-    return [clock["name"] for clock in clocks]
+        stopped.append(clock["name"])
+    return stopped
+
+
+def _forgotten(doing: Acting, clock: sqlite3.Row) -> bool:
+    return counts_to(doing.calendar, from_text(clock["since"]), doing.at)[1]
 
 
 def _refuse_left_running(

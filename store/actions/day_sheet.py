@@ -4,15 +4,24 @@ from __future__ import annotations
 
 import sqlite3
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from itertools import pairwise
 from typing import cast
 
 from store.actions.acting import Acting, Done, Person, acting, person_by, person_of
-from store.actions.clock import INDIRECT, clock_off, refuse_unclockable, running_clock, where_of
-from store.actions.jobs_now import live_job, opened_by, phase_row
-from store.actions.trouble import InTheFuture, NoSuch
-from store.actions.words import clock_time, hours_words
+from store.actions.clock import (
+    AWAY,
+    INDIRECT,
+    clock_off,
+    refuse_unqualified,
+    running_clock,
+    where_of,
+)
+from store.actions.conditions import opened_by
+from store.actions.gates import refuse_labour
+from store.actions.jobs_now import live_job, phase_row, unbegin
+from store.actions.trouble import InTheFuture, NoSuch, NotEmployed
+from store.actions.words import clock_time, hours_words, named
 from store.edges.events import ClockCorrected, ClockEntered, ClockRemoved, DayConfirmed, Part
 from store.edges.instants import from_text, to_text
 from store.file.change import By
@@ -23,6 +32,8 @@ from store.file.shop import Shop
 from store.sums.clock_labour import counts_to
 from store.trouble import Refused
 
+LONGEST = timedelta(hours=24)
+"""Nobody works longer at a stretch: it is a slip in the date."""
 CLOCK = "seq, person, job, phase, reason, part, since, until, breaks_worked, confirmed"
 
 
@@ -117,18 +128,22 @@ def correct_clock(
         start = to_text(since) if since else row["since"]
         end = to_text(until) if until else row["until"]
         _refuse_times(doing, start, end)
+        part = part or cast("Part", row["part"])
+        begins = _begins(doing, person, new, part, row, start, end)
         event = ClockCorrected.model_validate(
             {
                 "clock": clock, "person": person.person, "job": new.job, "phase": new.phase,
-                "reason": new.reason, "part": part or row["part"], "since": start, "until": end,
+                "reason": new.reason, "part": part, "since": start, "until": end,
                 "breaks_worked": bool(row["breaks_worked"]) if breaks_worked is None
                 else breaks_worked,
-                "why": why, **_begins(doing, new, row), "empties": emptied(doing, row, new),
+                "why": why, **begins,
             }
         )  # fmt: skip
         if _same(event, row):
             raise Refused(f"Clock {clock} says so already. Nothing was changed.")
+        former = emptied(doing, row, new)
         doing.record(event)
+        unbegin(doing, row["job"], former)
         return doing.done(_corrected_words(doing, person, event), job=new.job)
 
 
@@ -157,28 +172,68 @@ def _may_correct(doing: Acting, row: sqlite3.Row) -> Person:
 def _refuse_times(doing: Acting, start: str, end: str | None) -> None:
     if start > doing.change.recorded_at or (end or "") > doing.change.recorded_at:
         raise InTheFuture
-    if end is not None and end < start:
+    if end is None:
+        return
+    if end <= start:
         raise Refused("The clock would end before it begins. Give another time.")
+    if from_text(end) - from_text(start) > LONGEST:
+        raise Refused("A clock runs for a day at most. Give other times, or two clocks.")
 
 
-def _begins(doing: Acting, new: Where, row: sqlite3.Row | None) -> dict[str, object]:
-    """Refuse a phase on which no labour may be; begin one that has not begun."""
-    if new.job is None:
-        if new.reason is not None and new.reason not in (*INDIRECT, "away"):
-            raise Refused(f"There is no reason {new.reason}. Use one of {', '.join(INDIRECT)}.")
+def _refuse_off_roll(doing: Acting, person: Person, since: str) -> None:
+    day = doing.calendar.day_of(from_text(since)).isoformat()
+    if day < person.from_day or (person.until_day is not None and day > person.until_day):
+        raise NotEmployed(person.name)
+
+
+def _begins(
+    doing: Acting,
+    person: Person,
+    new: Where,
+    part: Part,
+    row: sqlite3.Row | None,
+    since: str,
+    until: str | None,
+) -> dict[str, object]:
+    """Refuse a phase on which no labour may be then; begin one that has not begun."""
+    if new.job is None or new.phase is None:
+        _refuse_nowhere(new)
         return {}
-    assert new.phase is not None
-    if row is not None and (row["job"], row["phase"]) == (new.job, new.phase):
+    same = row is not None and (row["job"], row["phase"]) == (new.job, new.phase)
+    if same and row is not None and _inside(row, since, until) and part == row["part"]:
         return {}
-    live_job(doing, new.job)
-    phases = phases_of(doing.db, new.job)
+    phases = phases_of(doing.db, new.job) if same else _live_phases(doing, new.job)
     target = phase_row(phases, new.job, new.phase)
-    if target.state not in ("finished", "skipped"):
-        refuse_unclockable(doing, new.job, target, phases)
-    elif target.kind != "labour" or target.state == "skipped":
-        raise Refused(f"{new.job}.{new.phase} takes no labour. Choose another phase.")
+    if not same or (row is not None and part != row["part"]):
+        _refuse_target(doing, person, new.job, target, part)
+    refuse_labour(doing, new.job, target, phases, since, until)
     begins = target.state == "to come"
-    return {"begins": begins, "opens": opened_by(doing, target) if begins else []}
+    return {"begins": begins, "opens": opened_by(doing, new.job, target) if begins else []}
+
+
+def _live_phases(doing: Acting, job: str) -> list[PhaseRow]:
+    live_job(doing, job)
+    return phases_of(doing.db, job)
+
+
+def _refuse_nowhere(new: Where) -> None:
+    if new.job is not None or new.phase is not None or new.reason is None:
+        raise Refused("Say what the clock was on: a phase as JOB.PHASE, or a reason on no job.")
+    if new.reason not in (*INDIRECT, AWAY):
+        raise Refused(f"There is no reason {new.reason}. Use one of {', '.join(INDIRECT)}.")
+
+
+def _inside(row: sqlite3.Row, since: str, until: str | None) -> bool:
+    """Less of the same clock needs no leave."""
+    if since < row["since"]:
+        return False
+    return row["until"] is None or (until is not None and until <= row["until"])
+
+
+def _refuse_target(doing: Acting, person: Person, job: str, target: PhaseRow, part: Part) -> None:
+    if target.kind != "labour" or target.state == "skipped":
+        raise Refused(f"{named(job, target)} takes no labour. Choose another phase.")
+    refuse_unqualified(doing, person, job, target, part)
 
 
 def emptied(doing: Acting, row: sqlite3.Row, new: Where | None) -> list[str]:
@@ -223,7 +278,9 @@ def remove_clock(shop: Shop, by: By, *, clock: int, why: str | None = None) -> D
     with acting(shop, by) as doing:
         row = _clock(doing, clock)
         person = _may_correct(doing, row)
-        doing.record(ClockRemoved(clock=clock, why=why, empties=emptied(doing, row, None)))
+        former = emptied(doing, row, None)
+        doing.record(ClockRemoved(clock=clock, why=why))
+        unbegin(doing, row["job"], former)
         return doing.done(f"{person.name}'s clock {clock} on {where_of(row)} is taken out.")
 
 
@@ -244,6 +301,8 @@ def split_clock(
             raise Refused("That clock still runs. Stop it, or go over to the other phase.")
         if not row["since"] < cut < row["until"]:
             raise Refused("That time lies outside the clock. Give one inside it.")
+        part = cast("Part", row["part"])
+        begins = _begins(doing, person, where, part, row, cut, row["until"])
         doing.record(
             ClockCorrected(
                 clock=clock, person=person.person, job=row["job"], phase=row["phase"],
@@ -257,7 +316,7 @@ def split_clock(
                     "person": person.person, "job": where.job, "phase": where.phase,
                     "reason": where.reason, "part": row["part"], "since": cut,
                     "until": row["until"], "breaks_worked": bool(row["breaks_worked"]),
-                    "why": why, **_begins(doing, where, row),
+                    "why": why, **begins,
                 }
             ),
             happened_at=cut,
@@ -295,12 +354,14 @@ def enter_clock(
         doing.may("enter clock" if own and confirmed is None else "put right others")
         start, end = to_text(since), to_text(until)
         _refuse_times(doing, start, end)
+        _refuse_off_roll(doing, person, start)
+        begins = _begins(doing, person, where, part, None, start, end)
         doing.record(
             ClockEntered.model_validate(
                 {
                     "person": person.person, "job": where.job, "phase": where.phase,
                     "reason": where.reason, "part": part, "since": start, "until": end,
-                    "breaks_worked": breaks_worked, "why": why, **_begins(doing, where, None),
+                    "breaks_worked": breaks_worked, "why": why, **begins,
                 }
             ),
             happened_at=start,

@@ -11,12 +11,11 @@ from store.actions.acting import Acting, Done, acting
 from store.actions.clock import stop_all
 from store.actions.jobs_now import (
     live_job,
-    named,
     phase_row,
     record_estimate,
     refuse_workable_state,
 )
-from store.actions.words import clock_time, hours_words
+from store.actions.words import clock_time, hours_words, named
 from store.edges.events import (
     Asked,
     Figures,
@@ -127,7 +126,7 @@ def release(shop: Shop, by: By, *, job: str, phase: str | None = None) -> Done:
         if not holds:
             raise Refused(f"{where} is not held. {_elsewhere(doing, job)}".strip())
         for one in holds:
-            _refuse_release(doing, where, one["reason"])
+            _refuse_release(doing, job, phase, one["reason"])
         for one in holds:
             doing.record(Released(hold=one["seq"]))
         return doing.done(f"{where} can go on.", job=job)
@@ -141,11 +140,15 @@ def _elsewhere(doing: Acting, job: str) -> str:
     return f"Held are: {', '.join(held)}." if held else ""
 
 
-def _refuse_release(doing: Acting, where: str, reason: str) -> None:
-    if reason == "reading":
+def _refuse_release(doing: Acting, job: str, phase: str | None, reason: str) -> None:
+    """A reading that was taken holds until it is dealt with; maker's data sought does not."""
+    out = doing.db.execute(
+        "select 1 from step where job = ? and phase = ? and state = 'out'", [job, phase]
+    ).fetchone()
+    if reason == "reading" and out is not None:
         raise Refused(
-            f"{where} is held for a reading outside its limits. Measure again, report a finding, "
-            "or let a foreman sign it with --as-is."
+            f"{job}.{phase} is held for a reading outside its limits. Measure again, report a "
+            "finding, or let a foreman sign it with --as-is."
         )
     if reason == "approval":
         doing.may("release customer's word")

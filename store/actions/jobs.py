@@ -8,11 +8,12 @@ from datetime import datetime
 from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
-from store.actions.jobs_now import job_row, live_job, named
+from store.actions.conditions import forbidding
+from store.actions.jobs_now import job_row, live_job
 from store.actions.places import place_by, put_on_lift
 from store.actions.route_change import figures_of, route_phase
-from store.actions.steps import forbidding, refuse_deed
-from store.actions.words import clock_time, hours_words
+from store.actions.steps import refuse_deed
+from store.actions.words import clock_time, hours_words, named
 from store.edges.events import (
     EstimateAgreed,
     EstimateChanged,
@@ -83,7 +84,8 @@ def take(
                 complaint=complaint, state="waiting",
             )
         )  # fmt: skip
-        added = [route_phase(one, str(n), float(n)) for n, one in enumerate(route, 1)]
+        cautious = setting(doing.db, "cautious")
+        added = [route_phase(one, str(n), float(n), cautious) for n, one in enumerate(route, 1)]
         doing.record(
             RouteChanged(job=job, cause="taken", options=known, version=version, added=added)
         )
@@ -115,9 +117,9 @@ def _vehicle(doing: Acting, text: str, family: str, mass_kg: float | None) -> st
         raise Refused("Say which vehicle: a number plate, or how you call it.")
     row = doing.db.execute(
         "select vehicle, mass_kg, label, vin, plate, engine, gearbox, family from vehicle where "
-        "lower(plate) = ?1 or lower(vin) = ?1 or (lower(label) = ?1 and family = ?2) "
-        "order by vehicle limit 1",
-        [wanted.lower(), family],
+        "plate = ?1 collate nocase or vin = ?1 collate nocase or "
+        "(label = ?1 collate nocase and family = ?2) order by vehicle limit 1",
+        [wanted, family],
     ).fetchone()
     if row is not None and (mass_kg is None or mass_kg == row["mass_kg"]):
         return str(row["vehicle"])
@@ -198,7 +200,8 @@ def take_small(
         )  # fmt: skip
         phase = RoutePhase(
             phase="1", position=1.0, code="small", name=text.strip(), phase_kind="labour",
-            phase_class="work", after="as before", book=book, estimate=figures_of(book),
+            phase_class="work", after="as before", book=book,
+            estimate=figures_of(book, cautious=setting(doing.db, "cautious")),
         )  # fmt: skip
         doing.record(RouteChanged(job=job, cause="taken", options={}, added=[phase]))
         total = _agree(doing, job, [phase], "time", None)

@@ -6,11 +6,15 @@ import sqlite3
 from dataclasses import dataclass
 
 from store.actions.acting import Acting
+from store.actions.conditions import opened_by
+from store.actions.gates import refuse_blocked
 from store.actions.trouble import NoSuch
-from store.edges.events import EstimateChanged, PhaseBegun, StateChanged
-from store.edges.instants import from_text
-from store.file.route_now import PhaseRow, book_phase, gates_of, phases_of
-from store.rules.blocking import Gate, blocking_phase, blocks_from, who_signs
+from store.actions.words import named
+from store.edges.events import EstimateChanged, PhaseBegun, PhaseTakenBack, Released, StateChanged
+from store.file.facts import setting
+from store.file.route_now import PhaseRow, gates_of, phases_of
+from store.rules.blocking import blocking_phase
+from store.rules.estimating import Part, together
 from store.trouble import Refused
 
 OVER = ("closed", "declined", "turned-away")
@@ -78,25 +82,6 @@ def phase_row(phases: list[PhaseRow], job: str, phase: str) -> PhaseRow:
     raise NoSuch("phase", f"{job}.{phase}", f"{job} has these: {there}.")
 
 
-def named(job: str, phase: PhaseRow) -> str:
-    """Return `2417.4 gearbox in`."""
-    return f"{job}.{phase.phase} {phase.name}"
-
-
-def gate_words(job: str, gate: Gate) -> str:
-    """Name a hold point or decision, who may sign it and what is asked."""
-    if gate.spec.kind == "decision":
-        answers = ", ".join(one.code for one in gate.spec.answers)
-        return f"the decision {job}.{gate.at} ({gate.spec.text}): answer it with one of {answers}"
-    asked = ", ".join(one.text for one in gate.spec.readings)
-    measured = f", measured: {asked}" if asked else ""
-    second = "the second signature on " if gate.state == "half" else ""
-    return (
-        f"{second}the hold point {job}.{gate.at} ({gate.spec.text}), "
-        f"to be signed by {who_signs(gate.spec)}{measured}"
-    )
-
-
 def running_hold(db: sqlite3.Connection, job: str, phase: str) -> sqlite3.Row | None:
     """Return the hold because of which a phase cannot go on."""
     found: sqlite3.Row | None = db.execute(
@@ -157,51 +142,6 @@ def _reason(held: sqlite3.Row) -> str:
     return f"{reason} ({held['text']})" if held["text"] else str(reason)
 
 
-def refuse_blocked(doing: Acting, job: str, phase: PhaseRow, phases: list[PhaseRow]) -> None:
-    """Refuse to begin or go on with a phase behind an open hold point or decision.
-
-    A late entry is also refused where it lies before the signature that opened the way.
-    """
-    gates = gates_of(doing.db, job)
-    if not gates:
-        return
-    at = [one.at() for one in phases]
-    gate = blocking_phase(gates, at, phase.phase)
-    if gate is not None:
-        raise Refused(f"{named(job, phase)} waits for {gate_words(job, gate)}.")
-    if doing.late:
-        _refuse_before_signature(doing, job, phase, phases, gates)
-
-
-def _refuse_before_signature(
-    doing: Acting, job: str, phase: PhaseRow, phases: list[PhaseRow], gates: list[Gate]
-) -> None:
-    at = [one.at() for one in phases]
-    for gate in gates:
-        if gate.phase == phase.phase or gate.phase not in {
-            one.phase for one in phases if one.state != "skipped"
-        }:
-            continue
-        start = blocks_from(gate, at)
-        if start is None or phase.position < start:
-            continue
-        signed = doing.db.execute(
-            "select max(at) from signature where job = ? and phase = ? and step = ? and not void",
-            [job, gate.phase, gate.step],
-        ).fetchone()[0]
-        if signed is not None and doing.at_text < signed:
-            when = from_text(signed).astimezone(doing.calendar.zone)
-            raise Refused(
-                f"{named(job, phase)} could not go on before {when:%Y-%m-%d %H:%M}, when "
-                f"{job}.{gate.at} was signed. Give a later time."
-            )
-
-
-def opened_by(doing: Acting, phase: PhaseRow) -> list[str]:
-    """Return the open conditions that begin with a phase."""
-    return list(book_phase(doing.db, phase.version, phase.code).opens)
-
-
 def after_phase(doing: Acting, job: str) -> str | None:
     """Go on where a phase has ended: begin what needs no hands, or end the job's work.
 
@@ -213,25 +153,74 @@ def after_phase(doing: Acting, job: str) -> str | None:
     if not left:
         doing.record(StateChanged(job=job, state="finished"))
         return f"All phases of {job} are done."
-    first = left[0]
+    return begin_standing(doing, job)
+
+
+def begin_standing(doing: Acting, job: str) -> str | None:
+    """Begin the next phase where it needs no hands and nothing stands in its way.
+
+    Returns:
+        A sentence about it, or None.
+    """
+    phases = phases_of(doing.db, job)
+    first = next((one for one in phases if one.state in ("to come", "under way")), None)
+    if first is None:
+        return None
     if first.kind != "labour" and first.state == "to come":
         gate = blocking_phase(gates_of(doing.db, job), [one.at() for one in phases], first.phase)
         if gate is None:
-            doing.record(PhaseBegun(job=job, phase=first.phase, opens=opened_by(doing, first)))
+            doing.record(PhaseBegun(job=job, phase=first.phase, opens=opened_by(doing, job, first)))
             return f"{named(job, first)} has begun ({first.kind})."
     return None
 
 
 def record_estimate(doing: Acting, job: str, cause: str) -> None:
     """Write the job's hours down beside the frozen estimate, with what moved them."""
-    from store.rules.estimating import Part, together
-
     parts = [
         Part(one.book(), one.middle_h, one.cautious_h)
         for one in phases_of(doing.db, job)
         if one.kind == "labour" and one.state != "skipped"
     ]
-    total = together(parts)
+    total = together(parts, setting(doing.db, "cautious"))
     doing.record(
-        EstimateChanged(job=job, middle=total.middle, cautious=total.cautious, cause=cause)
+        EstimateChanged(
+            job=job, middle=round(total.middle, 4), cautious=round(total.cautious, 4), cause=cause
+        )
     )
+
+
+def release_phase(doing: Acting, job: str, phase: str) -> None:
+    """End what holds a phase that is not done any more."""
+    for row in doing.db.execute(
+        "select seq from hold where job = ? and phase = ? and until is null", [job, phase]
+    ).fetchall():
+        doing.record(Released(hold=row["seq"]))
+
+
+def unbegin(doing: Acting, job: str | None, phases: list[str]) -> None:
+    """A phase that has not begun after all: its open conditions end, and a job not begun waits."""
+    if job is None or not phases:
+        return
+    for phase in phases:
+        codes = doing.db.execute(
+            "select code from condition join ledger using (seq) where condition.job = ? and "
+            "kind in ('clocked-on', 'clock-entered', 'clock-corrected', 'phase-begun') and "
+            "payload ->> '$.phase' = ? order by code",
+            [job, phase],
+        ).fetchall()
+        closes = [row[0] for row in codes]
+        doing.record(PhaseTakenBack(job=job, phase=phase, state="to come", closes=closes))
+    wait_again(doing, job)
+
+
+def wait_again(doing: Acting, job: str) -> None:
+    """A job of which nothing has begun, and that stands on no lift, waits."""
+    begun = doing.db.execute(
+        "select 1 from phase where job = ? and begun_at is not null union all "
+        "select 1 from job_place join place using (place) where job = ? and part = 'body' "
+        "and kind = 'lift' limit 1",
+        [job, job],
+    ).fetchone()
+    row = job_row(doing.db, job)
+    if begun is None and row.state == "off-lift":
+        doing.record(StateChanged(job=job, state="waiting"))

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.clock import stop_all
+from store.actions.conditions import closed_once, to_close, to_open
+from store.actions.gates import refuse_blocked, refuse_worked_since
 from store.actions.jobs_now import (
     after_phase,
-    gate_words,
     live_job,
-    named,
     phase_row,
     record_estimate,
     refuse_workable_hold,
     refuse_workable_state,
+    release_phase,
 )
-from store.actions.words import hours_words
+from store.actions.words import day_time, gate_words, hours_words, named
 from store.edges.events import PhaseFinished, PhaseNoted, PhaseReopened, PhaseSkipped, StepRef
 from store.file.change import By
 from store.file.labour import phase_labour_h
@@ -43,7 +44,8 @@ def finish(shop: Shop, by: By, *, job: str, phase: str, why: str | None = None) 
             return doing.done(f"{named(job, row)}: took longer because {why}.", job=job)
         _refuse_unfinishable(doing, job, row, phases)
         stopped = stop_all(doing, job, phase)
-        closes = list(book_phase(doing.db, row.version, row.code).closes)
+        _refuse_too_early(doing, job, row)
+        closes = to_close(doing, job, book_phase(doing.db, row.version, row.code).closes)
         doing.record(PhaseFinished(job=job, phase=phase, note=why, closes=closes))
         return doing.done(_finished_words(doing, job, row, stopped, why), job=job)
 
@@ -51,14 +53,32 @@ def finish(shop: Shop, by: By, *, job: str, phase: str, why: str | None = None) 
 def _refuse_unfinishable(doing: Acting, job: str, row: PhaseRow, phases: list[PhaseRow]) -> None:
     refuse_workable_state(job, row)
     if row.state == "to come":
+        how = "Clock on it first" if row.kind == "labour" else "It does so by itself"
         raise Refused(
-            f"{named(job, row)} has not begun. Clock on it first, or leave it out with "
-            f"`hoistbook skip`."
+            f"{named(job, row)} has not begun. {how}, or leave it out with `hoistbook skip`."
         )
     refuse_workable_hold(doing, job, row)
+    refuse_blocked(doing, job, row, phases)
     for gate in (one.gate() for one in steps_of(doing.db, job, gates_only=True)):
         if gate.phase == row.phase and gate.state != "done":
             raise Refused(f"{named(job, row)} is not finished before {gate_words(job, gate)}.")
+
+
+def _refuse_too_early(doing: Acting, job: str, row: PhaseRow) -> None:
+    """A finish told afterwards lies behind everything that was done in the phase."""
+    if not doing.late:
+        return
+    latest = doing.db.execute(
+        "select max(at) from (select begun_at as at from phase where job = ?1 and phase = ?2 "
+        "union all select coalesce(until, since) from clock where job = ?1 and phase = ?2 "
+        "union all select at from signature where job = ?1 and phase = ?2 and not void)",
+        [job, row.phase],
+    ).fetchone()[0]
+    if latest is not None and doing.at_text < latest:
+        raise Refused(
+            f"{named(job, row)} was still worked on at {day_time(doing, latest)}. Give a later "
+            f"time."
+        )
 
 
 def _finished_words(
@@ -94,11 +114,34 @@ def skip(shop: Shop, by: By, *, job: str, phase: str, reason: str) -> Done:
                     f"{named(job, row)} cannot be left out: it holds {gate_words(job, one.gate())}."
                 )
         _refuse_clocked(doing, job, row)
+        _refuse_needed(doing, job, row, phases)
         doing.record(PhaseSkipped(job=job, phase=phase, note=reason))
+        release_phase(doing, job, phase)
         record_estimate(doing, job, f"{row.name} left out: {reason}")
         further = after_phase(doing, job)
         says = f"{named(job, row)} is left out: {reason}."
         return doing.done(f"{says} {further}" if further else says, job=job)
+
+
+def _refuse_needed(doing: Acting, job: str, row: PhaseRow, phases: list[PhaseRow]) -> None:
+    """What ends an open condition is not left out while nothing else will end it."""
+    steps = steps_of(doing.db, job)
+    ends = {
+        one.phase: {
+            *book_phase(doing.db, one.version, one.code).closes,
+            *(code for step in steps if step.phase == one.phase and step.state != "done"
+              for code in step.spec.closes),
+        }
+        for one in phases
+        if one.state in ("to come", "under way")
+    }  # fmt: skip
+    others = {code for phase, codes in ends.items() if phase != row.phase for code in codes}
+    needed = to_close(doing, job, sorted(ends.get(row.phase, set()) - others))
+    if needed:
+        raise Refused(
+            f"{named(job, row)} cannot be left out: only it ends what is open on the vehicle "
+            f"({', '.join(needed)})."
+        )
 
 
 def _refuse_clocked(doing: Acting, job: str, row: PhaseRow) -> None:
@@ -125,6 +168,7 @@ def reopen(shop: Shop, by: By, *, job: str, phase: str, why: str | None = None) 
         if row.state != "finished":
             raise Refused(f"{named(job, row)} is not finished: there is nothing to open again.")
         event = _reopening(doing, job, row, phases, why)
+        refuse_worked_since(doing, job, [one for one in phases if one.position >= row.position])
         _stop_later(doing, job, row, phases)
         doing.record(event)
         return doing.done(_reopened_words(job, row, event), job=job)
@@ -153,7 +197,7 @@ def _reopening(
         job=job, phase=row.phase, why=why,
         voids=[StepRef(phase=one.phase, step=one.step) for one in voided],
         reopens=[one for one in reopens if one not in empties],
-        opens=_opened_again(doing, [row, *(later[one] for one in reopens)], voided),
+        opens=_opened_again(doing, job, [row.phase, *reopens], voided),
         empties=empties,
     )  # fmt: skip
 
@@ -163,20 +207,24 @@ def _dies(step: StepRow, row: PhaseRow) -> bool:
     return step.kind == "hold point" or (step.phase == row.phase and step.kind == "step")
 
 
-def _opened_again(doing: Acting, phases: list[PhaseRow], voided: list[StepRow]) -> list[str]:
-    codes: dict[str, None] = {}
-    for one in phases:
-        codes.update(dict.fromkeys(book_phase(doing.db, one.version, one.code).closes))
-    for step in voided:
-        codes.update(dict.fromkeys(step.spec.closes))
-    return list(codes)
+def _opened_again(doing: Acting, job: str, phases: list[str], voided: list[StepRow]) -> list[str]:
+    """What the finish of those phases, and the signatures that die, had ended."""
+    signatures = [
+        row[0]
+        for one in voided
+        for row in doing.db.execute(
+            "select seq from signature where job = ? and phase = ? and step = ? and not void",
+            [job, one.phase, one.step],
+        )
+    ]
+    return to_open(doing, job, closed_once(doing, job, phases, signatures))
 
 
 def _stop_later(doing: Acting, job: str, row: PhaseRow, phases: list[PhaseRow]) -> None:
     """Work that stood on what is open again stops."""
     for one in phases:
         if one.position > row.position and one.state == "under way" and one.kind == "labour":
-            stop_all(doing, job, one.phase)
+            stop_all(doing, job, one.phase, leave_forgotten=True)
 
 
 def _reopened_words(job: str, row: PhaseRow, event: PhaseReopened) -> str:

@@ -8,6 +8,8 @@ from datetime import date
 from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
+from store.actions.clock import stop_all
+from store.actions.gates import blocked_from, refuse_worked_since
 from store.actions.jobs_now import live_job
 from store.actions.steps import refuse_deed
 from store.actions.trouble import NoSuch
@@ -22,7 +24,7 @@ from store.edges.events import (
 )
 from store.file.change import By
 from store.file.facts import setting
-from store.file.route_now import phases_of, stands, steps_of
+from store.file.route_now import gates_of, phases_of, stands, steps_of
 from store.file.shop import Shop
 from store.rules.lift_fit import Inspection, lift_fit
 from store.trouble import Refused
@@ -100,6 +102,10 @@ def move(
         at = _at(doing, job, part)
         if at is not None and at["place"] == target.place:
             raise Refused(f"{job} stands on {target.code} already.")
+        if part == "unit" and target.kind == "lift":
+            raise Refused("A lift raises whole vehicles. Give a bench or a stand for the unit.")
+        if at is not None and doing.at_text < at["since"]:
+            raise Refused(f"{job} came to {at['code']} later than that. Give a later time.")
         if part == "body":
             _refuse_move(doing, job, at)
         if target.kind == "lift" and part == "body":
@@ -115,7 +121,7 @@ def move(
 
 def _at(doing: Acting, job: str, part: str) -> sqlite3.Row | None:
     row: sqlite3.Row | None = doing.db.execute(
-        "select place, code, kind from job_place join place using (place) "
+        "select place, code, kind, since from job_place join place using (place) "
         "where job = ? and part = ?",
         [job, part],
     ).fetchone()
@@ -146,11 +152,8 @@ def put_on_lift(doing: Acting, job: str, lift: PlaceRow) -> str:
     """
     _refuse_taken(doing, job, lift)
     warnings = _refuse_unfit(doing, job, lift)
-    voids = [
-        StepRef(phase=one.phase, step=one.step)
-        for one in steps_of(doing.db, job, gates_only=True)
-        if one.void_on_lift and one.state != "open"
-    ]
+    voids = raised_anew(doing, job)
+    stopped = stop_behind(doing, job, voids)
     state = doing.db.execute("select state from job where job = ?", [job]).fetchone()[0]
     state = "finished" if state == "finished" else "on-lift"
     doing.record(Placed(job=job, part="body", place=lift.place, state=state, voids=voids))
@@ -158,7 +161,32 @@ def put_on_lift(doing: Acting, job: str, lift: PlaceRow) -> str:
     if voids:
         listed = ", ".join(f"{job}.{one.phase}.{one.step}" for one in voids)
         says.append(f"To be signed again: {listed}.")
+    if stopped:
+        says.append(f"Stopped: the clock of {', '.join(stopped)}.")
     return " ".join([*says, *warnings])
+
+
+def raised_anew(doing: Acting, job: str) -> list[StepRef]:
+    """Return the signatures that die when a vehicle is set on a lift."""
+    return [
+        StepRef(phase=one.phase, step=one.step)
+        for one in steps_of(doing.db, job, gates_only=True)
+        if one.void_on_lift and one.state != "open"
+    ]
+
+
+def stop_behind(doing: Acting, job: str, voids: list[StepRef]) -> list[str]:
+    """Stop the clocks on phases behind signatures that die; return whose they were."""
+    dying = {(one.phase, one.step) for one in voids}
+    gates = [one for one in gates_of(doing.db, job) if (one.phase, one.step) in dying]
+    behind = blocked_from(gates, phases_of(doing.db, job))
+    refuse_worked_since(doing, job, behind)
+    return [
+        name
+        for one in behind
+        if one.state == "under way"
+        for name in stop_all(doing, job, one.phase, leave_forgotten=True)
+    ]
 
 
 def _refuse_taken(doing: Acting, job: str, place: PlaceRow) -> None:
@@ -297,7 +325,7 @@ def look_over(shop: Shop, by: By, *, code: str, note: str | None = None) -> Done
     with acting(shop, by, "look lift over") as doing:
         lift = place_by(doing, code, "lift")
         today = doing.today.isoformat()
-        if lift.looked_over == today:
+        if lift.looked_over is not None and lift.looked_over >= today:
             raise Refused(f"Lift {code} was looked over today.")
         doing.record(LiftLookedOver(place=lift.place, day=today, note=note))
         return doing.done(f"Lift {code} was looked over.")

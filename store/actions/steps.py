@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.clock import holds, stop_all
+from store.actions.conditions import forbidding, opened_by, to_close, to_open
+from store.actions.gates import refuse_blocked, refuse_late_signature
 from store.actions.jobs_now import (
-    gate_words,
+    begin_standing,
     live_job,
-    named,
-    opened_by,
     phase_row,
     refuse_unworkable,
 )
 from store.actions.route_change import take_answer
 from store.actions.trouble import NoSuch
+from store.actions.words import gate_words, named
 from store.edges.events import (
     Held,
     LimitsTyped,
@@ -29,10 +29,11 @@ from store.edges.events import (
 from store.edges.instants import from_text
 from store.file.change import By
 from store.file.facts import setting
-from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
+from store.file.route_now import PhaseRow, StepRow, names_on, phases_of, steps_of
 from store.file.shop import Shop
 from store.rules.blocking import blocking_deed, blocking_step, who_signs
 from store.rules.book import LIFT_RATED_KG, Answer, Deed
+from store.rules.gate_times import in_force
 from store.rules.readings import judge, limits_text
 from store.trouble import Refused
 
@@ -89,9 +90,7 @@ def sign(
     with acting(shop, by) as doing:
         asked = _find(doing, job, phase, step)
         _refuse_done(doing, asked)
-        refuse_unworkable(
-            doing, job, asked.phase, asked.phases, held_too=not _measures_again(doing, asked)
-        )
+        _refuse_unworkable(doing, asked)
         _refuse_before_turn(doing, asked)
         if as_is is not None:
             return _let_stand(doing, asked, dict(readings or {}), as_is)
@@ -132,9 +131,22 @@ def _refuse_done(doing: Acting, asked: _Asked) -> None:
     )
 
 
+def _refuse_unworkable(doing: Acting, asked: _Asked) -> None:
+    """Refuse a phase that is over, held or blocked.
+
+    What must be signed anew on another lift is signed in its phase, finished as that is: opening
+    the phase again would void everything behind it.
+    """
+    if asked.phase.state == "finished" and asked.step.void_on_lift:
+        refuse_blocked(doing, asked.job, asked.phase, asked.phases)
+        return
+    held_too = not _measures_again(doing, asked)
+    refuse_unworkable(doing, asked.job, asked.phase, asked.phases, held_too=held_too)
+
+
 def _measures_again(doing: Acting, asked: _Asked) -> bool:
     """A hold for a reading outside its limits does not stand in the way of measuring again."""
-    if asked.step.state != "out":
+    if not asked.step.spec.readings:
         return False
     other = doing.db.execute(
         "select 1 from hold where job = ? and until is null and (phase is null or phase = ?) "
@@ -149,6 +161,12 @@ def _refuse_before_turn(doing: Acting, asked: _Asked) -> None:
     gate = blocking_step(gates, asked.phase.phase, asked.step.position)
     if gate is not None:
         raise Refused(f"{asked.name} waits for {gate_words(asked.job, gate)}.")
+    before = [
+        one
+        for one in gates
+        if one.phase == asked.phase.phase and one.position < asked.step.position
+    ]
+    refuse_late_signature(doing, asked.job, asked.phase, asked.step.step, before)
     deed = asked.step.spec.deed
     if deed is not None:
         refuse_deed(doing, asked.job, deed, asked.phases, besides=asked.step)
@@ -184,20 +202,14 @@ def refuse_deed(
         )
 
 
-def forbidding(doing: Acting, job: str, deed: Deed) -> list[tuple[str, str]]:
-    """Return code and text of the open conditions that forbid an act."""
-    found = doing.db.execute(
-        "select code, text, forbids from condition join job using (job) "
-        "join book_condition using (version, code) where job = ? order by condition.seq",
-        [job],
-    )
-    return [(row["code"], row["text"]) for row in found if deed in json.loads(row["forbids"])]
-
-
 def _begin(doing: Acting, asked: _Asked) -> None:
     if asked.phase.state == "to come":
         doing.record(
-            PhaseBegun(job=asked.job, phase=asked.phase.phase, opens=opened_by(doing, asked.phase))
+            PhaseBegun(
+                job=asked.job,
+                phase=asked.phase.phase,
+                opens=opened_by(doing, asked.job, asked.phase),
+            )
         )
 
 
@@ -226,8 +238,8 @@ def _record(
                 "job": asked.job, "phase": asked.phase.phase, "step": asked.step.step,
                 "person": doing.person.person, "readings": readings or {}, "answer": answer,
                 "in_limits": not faults, "faults": list(faults), "state": state,
-                "opens": list(spec.opens) if done else [],
-                "closes": list(spec.closes) if done else [],
+                "opens": to_open(doing, asked.job, spec.opens) if done else [],
+                "closes": to_close(doing, asked.job, spec.closes) if done else [],
             }
         )
     )  # fmt: skip
@@ -246,7 +258,9 @@ def _decide(doing: Acting, asked: _Asked, answer: str | None) -> Done:
     seq = _record(doing, asked, state="done", answer=chosen.code)
     says = f"{asked.name}: {chosen.text}."
     changed = take_answer(doing, asked.job, chosen, because=seq, question=asked.step.spec.text)
-    return doing.done(" ".join(filter(None, (says, changed, _advice(chosen)))), job=asked.job)
+    further = begin_standing(doing, asked.job)
+    said = filter(None, (says, changed, _advice(chosen), further))
+    return doing.done(" ".join(said), job=asked.job)
 
 
 def _advice(answer: Answer) -> str | None:
@@ -266,7 +280,13 @@ def _sign_hold_point(doing: Acting, asked: _Asked, readings: dict[str, float]) -
     says = f"{asked.name}: signed by {doing.person.name}."
     if state == "half":
         says += " A second person signs it now, with their PIN."
-    return doing.done(says, job=asked.job)
+    return doing.done(_further(doing, asked, says), job=asked.job)
+
+
+def _further(doing: Acting, asked: _Asked, says: str) -> str:
+    """What needs no hands begins as soon as nothing stands in its way."""
+    further = begin_standing(doing, asked.job)
+    return f"{says} {further}" if further else says
 
 
 def _refuse_signer(doing: Acting, asked: _Asked, *, second: bool) -> None:
@@ -284,12 +304,8 @@ def _refuse_signer(doing: Acting, asked: _Asked, *, second: bool) -> None:
 
 
 def _refuse_same_person(doing: Acting, asked: _Asked) -> None:
-    first = doing.db.execute(
-        "select 1 from signature where job = ? and phase = ? and step = ? and not void "
-        "and person = ? and (in_limits or as_is is not null)",
-        [asked.job, asked.phase.phase, asked.step.step, doing.person.person],
-    ).fetchone()
-    if first is None:
+    names = names_on(doing.db, asked.job).get((asked.phase.phase, asked.step.step), [])
+    if all(one.person != doing.person.person for one in in_force(names, doing.change.recorded_at)):
         return
     if asked.step.code in setting(doing.db, "signed alone"):
         return
@@ -410,7 +426,7 @@ def _rated(doing: Acting, asked: _Asked) -> float | None:
 def _out(doing: Acting, asked: _Asked, readings: dict[str, float], faults: tuple[str, ...]) -> Done:
     """Keep the reading, and hold the phase until it is measured again or let stand."""
     _record(doing, asked, state="out", readings=readings, faults=faults)
-    stopped = stop_all(doing, asked.job, asked.phase.phase)
+    stopped = stop_all(doing, asked.job, asked.phase.phase, leave_forgotten=True)
     held = doing.db.execute(
         "select 1 from hold where job = ? and phase = ? and reason = 'reading' and until is null",
         [asked.job, asked.phase.phase],
@@ -447,6 +463,9 @@ def _let_stand(doing: Acting, asked: _Asked, readings: dict[str, float], reason:
     doing.may("let reading stand")
     if asked.step.kind != "hold point" or not asked.step.spec.readings:
         raise Refused(f"{asked.name} has no reading that could be let stand.")
+    _refuse_unqualified(doing, asked)
+    if asked.step.spec.not_by_fitter and asked.step.spec.signs == 1:
+        _refuse_fitter(doing, asked)
     if readings:
         faults = _judged(doing, asked, readings, needed=True)
         if not faults:
@@ -476,16 +495,15 @@ def _stand(doing: Acting, asked: _Asked, signature: int, reason: str) -> Done:
                 "job": asked.job, "phase": asked.phase.phase, "step": asked.step.step,
                 "signature": signature, "person": doing.person.person, "reason": reason,
                 "state": state,
-                "opens": list(spec.opens) if state == "done" else [],
-                "closes": list(spec.closes) if state == "done" else [],
+                "opens": to_open(doing, asked.job, spec.opens) if state == "done" else [],
+                "closes": to_close(doing, asked.job, spec.closes) if state == "done" else [],
             }
         )
     )  # fmt: skip
     _release_reading(doing, asked)
     more = " A second person signs it now." if state == "half" else ""
-    return doing.done(
-        f"{asked.name}: let stand as it is by {doing.person.name} ({reason}).{more}", job=asked.job
-    )
+    says = f"{asked.name}: let stand as it is by {doing.person.name} ({reason}).{more}"
+    return doing.done(_further(doing, asked, says), job=asked.job)
 
 
 def type_limits(
@@ -517,6 +535,8 @@ def type_limits(
             raise Refused(f"The low limit {low:g} lies above the high one {high:g}.")
         if asked.step.state in ("half", "done"):
             raise Refused(f"{asked.name} is signed already: its limits stay as they were.")
+        if asked.step.state == "out":
+            doing.may("let reading stand")  # other limits would pass what these refused
         doing.record(
             LimitsTyped(job=job, phase=phase, step=step, reading=reading, low=low, high=high,
                         source=source)

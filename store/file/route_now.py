@@ -10,6 +10,7 @@ from typing import Any
 from store.file.specs import step_from
 from store.rules.blocking import Gate, PhaseAt
 from store.rules.book import Step
+from store.rules.gate_times import Name
 
 PHASE = (
     "phase, position, code, version, name, kind, class, after, state, low_h, book_h, high_h, "
@@ -151,3 +152,17 @@ def stands(phases: list[PhaseRow]) -> str:
         if one.state == "finished" or worse[one.after] > worse[now]:
             now = one.after
     return now
+
+
+def names_on(db: sqlite3.Connection, job: str) -> dict[tuple[str, str], list[Name]]:
+    """Return the signatures of a job by phase and step, void ones included, in order."""
+    found: dict[tuple[str, str], list[Name]] = {}
+    for row in db.execute(
+        "select phase, step, person, at, in_limits, as_is_at, void_at from signature "
+        "where job = ? order by seq",
+        [job],
+    ):
+        counts_from = row["at"] if row["in_limits"] else row["as_is_at"]
+        name = Name(row["person"], row["at"], counts_from, row["void_at"])
+        found.setdefault((row["phase"], row["step"]), []).append(name)
+    return found

@@ -267,8 +267,10 @@ create table signature (
     faults   text not null,                    -- JSON list, in words
     as_is    text,                             -- a foreman's reason for letting it stand
     as_is_by text references person,
+    as_is_at text,
     void     integer not null default 0,
-    foreign key (job, phase, step) references step
+    void_at  text,                             -- cover opened again, raised anew, taken back
+    foreign key (job, phase) references phase  -- the step itself may leave the route again
 ) strict;
 create index signature_of on signature (job, phase, step);
 

@@ -55,12 +55,11 @@ def blocks_from(gate: Gate, phases: Sequence[PhaseAt]) -> float | None:
     named = [one for one in gate.spec.blocks if one not in DEEDS]
     if EVERYTHING in named or NEXT_PHASE in named or not gate.spec.blocks:
         return later[0]
-    found = [
-        one.position
-        for one in phases
-        if one.code in named and one.position > own and one.state != "skipped"
-    ]
-    return min(found, default=None)
+    if not named:
+        return None
+    # A named phase that fell away keeps its place: what stood behind it is blocked as before.
+    found = [one.position for one in phases if one.code in named and one.position > own]
+    return min(found, default=later[0])
 
 
 def blocking_phase(gates: Sequence[Gate], phases: Sequence[PhaseAt], phase: str) -> Gate | None:

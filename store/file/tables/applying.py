@@ -36,7 +36,7 @@ def applies(
 
 def note_entry(db: sqlite3.Connection, row: Row, event: Event) -> None:
     """Events of one act share the first part of their key: they are one entry."""
-    job = getattr(event, "job", None)
+    job = getattr(event, "job", None) or _job_behind(db, event)
     if "." not in row.key:
         db.execute(
             "insert into entry (seq, last, person, job) values "
@@ -49,3 +49,17 @@ def note_entry(db: sqlite3.Connection, row: Row, event: Event) -> None:
             "update entry set last = ?, job = coalesce(job, ?) where seq = ?",
             (row.seq, job, first),
         )
+
+
+BEHIND = (("clock", "clock"), ("hold", "hold"), ("finding", "finding"))
+"""Fields by which an event names a row, and thereby a job, and the tables of those rows."""
+
+
+def _job_behind(db: sqlite3.Connection, event: Event) -> str | None:
+    """The job of the clock, hold or finding that an event is about."""
+    for field, table in BEHIND:
+        seq = getattr(event, field, None)
+        if isinstance(seq, int):
+            row = db.execute(f"select job from {table} where seq = ?", (seq,)).fetchone()
+            return row[0] if row else None
+    return None

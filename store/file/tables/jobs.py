@@ -99,32 +99,64 @@ def promised(db: sqlite3.Connection, row: Row, event: Promised) -> None:
 
 @applies(Placed)
 def placed(db: sqlite3.Connection, row: Row, event: Placed) -> None:
-    db.execute(
-        "update stay set until = ? where job = ? and part = ? and until is null",
-        (row.happened_at, event.job, event.part),
-    )
-    if event.place is None:
-        db.execute("delete from job_place where job = ? and part = ?", (event.job, event.part))
+    if event.takes_back is None:
+        _leave(db, row, event.job, event.part)
+        since = row.happened_at
+        if event.place is not None:
+            db.execute(
+                "insert into stay (seq, job, part, place, since) values (?, ?, ?, ?, ?)",
+                (row.seq, event.job, event.part, event.place, since),
+            )
     else:
+        since = _stay_again(db, event)
+    db.execute("delete from job_place where job = ? and part = ?", (event.job, event.part))
+    if event.place is not None:
         db.execute(
-            "insert into job_place values (?, ?, ?, ?) on conflict (job, part) do update set "
-            "place = excluded.place, since = excluded.since",
-            (event.job, event.part, event.place, row.happened_at),
-        )
-        db.execute(
-            "insert into stay (seq, job, part, place, since) values (?, ?, ?, ?, ?)",
-            (row.seq, event.job, event.part, event.place, row.happened_at),
+            "insert into job_place values (?, ?, ?, ?)",
+            (event.job, event.part, event.place, since),
         )
     _state(db, event.job, event.state, row.happened_at)
-    void(db, event.job, event.voids)
+    if event.takes_back is not None:
+        _forget_lift(db, event.job)
+    void(db, row, event.job, event.voids)
 
 
-def void(db: sqlite3.Connection, job: str, steps: list[StepRef]) -> None:
+def _leave(db: sqlite3.Connection, row: Row, job: str, part: str) -> None:
+    db.execute(
+        "update stay set until = ? where job = ? and part = ? and until is null",
+        (row.happened_at, job, part),
+    )
+
+
+def _stay_again(db: sqlite3.Connection, event: Placed) -> str:
+    """A move that never was leaves no stay; the one before goes on. Returns its start."""
+    db.execute("delete from stay where seq = ?", (event.takes_back,))
+    before = db.execute(
+        "select max(seq), since from stay where job = ? and part = ?", (event.job, event.part)
+    ).fetchone()
+    db.execute("update stay set until = null where seq = ?", (before[0],))
+    return str(before[1])
+
+
+def _forget_lift(db: sqlite3.Connection, job: str) -> None:
+    """A vehicle that never stood on a lift was not brought in."""
+    db.execute(
+        "update job set in_at = (select min(since) from stay join place using (place) "
+        "where job = ?1 and part = 'body' and kind = 'lift') where job = ?1",
+        (job,),
+    )
+
+
+def void(db: sqlite3.Connection, row: Row, job: str, steps: list[StepRef]) -> None:
     """Open steps again; the signatures under them stay on record as void."""
     for ref in steps:
         at = (job, ref.phase, ref.step)
         db.execute("update step set state = 'open' where job = ? and phase = ? and step = ?", at)
-        db.execute("update signature set void = 1 where job = ? and phase = ? and step = ?", at)
+        db.execute(
+            "update signature set void = 1, void_at = ? "
+            "where job = ? and phase = ? and step = ? and not void",
+            (row.happened_at, *at),
+        )
 
 
 @applies(StateChanged)
@@ -136,7 +168,7 @@ def _state(db: sqlite3.Connection, job: str, state: str, at: str) -> None:
     db.execute(
         "update job set state = :state, "
         "in_at = case when :state = 'on-lift' then coalesce(in_at, :at) else in_at end, "
-        "queue_at = case when :state = 'waiting' then :at else queue_at end, "
+        "queue_at = case when :state = 'waiting' then coalesce(queue_at, :at) else queue_at end, "
         "finished_at = case when :state = 'finished' then :at else null end where job = :job",
         {"state": state, "at": at, "job": job},
     )

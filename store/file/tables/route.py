@@ -44,6 +44,10 @@ def changed(db: sqlite3.Connection, row: Row, event: RouteChanged) -> None:
         _add_steps(db, job, more.phase, more.steps)
     for phase_number, step in event.steps_removed:
         db.execute(
+            "delete from step_limit where job = ? and phase = ? and step = ?",
+            (job, phase_number, step),
+        )
+        db.execute(
             "delete from step where job = ? and phase = ? and step = ?", (job, phase_number, step)
         )
     for removed in event.removed:
@@ -175,7 +179,7 @@ def reopened(db: sqlite3.Connection, row: Row, event: PhaseReopened) -> None:
             "begun_at = coalesce(begun_at, ?) where job = ? and phase = ?",
             (row.happened_at, event.job, phase),
         )
-    void(db, event.job, event.voids)
+    void(db, row, event.job, event.voids)
     open_conditions(db, row, event.job, event.opens)
     empty(db, event.job, event.empties)
     db.execute(

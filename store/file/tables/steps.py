@@ -37,8 +37,8 @@ def signed(db: sqlite3.Connection, row: Row, event: StepSigned) -> None:
 @applies(ReadingLetStand)
 def let_stand(db: sqlite3.Connection, row: Row, event: ReadingLetStand) -> None:
     db.execute(
-        "update signature set as_is = ?, as_is_by = ? where seq = ?",
-        (event.reason, event.person, event.signature),
+        "update signature set as_is = ?, as_is_by = ?, as_is_at = ? where seq = ?",
+        (event.reason, event.person, row.happened_at, event.signature),
     )
     _set(db, event.job, event.phase, event.step, event.state)
     open_conditions(db, row, event.job, event.opens)
@@ -47,7 +47,10 @@ def let_stand(db: sqlite3.Connection, row: Row, event: ReadingLetStand) -> None:
 
 @applies(SignatureTakenBack)
 def taken_back(db: sqlite3.Connection, row: Row, event: SignatureTakenBack) -> None:
-    db.execute("update signature set void = 1 where seq = ?", (event.signature,))
+    db.execute(
+        "update signature set void = 1, void_at = ? where seq = ?",
+        (row.happened_at, event.signature),
+    )
     _set(db, event.job, event.phase, event.step, event.state)
     open_conditions(db, row, event.job, event.opens)
     close_conditions(db, event.job, event.closes)
