@@ -12,7 +12,8 @@ from dataclasses import dataclass, field
 
 from store.actions.acting import Acting
 from store.actions.clock import stop_all
-from store.actions.jobs_now import job_row, record_estimate
+from store.actions.conditions import hanging
+from store.actions.jobs_now import job_row, record_estimate, release_phase
 from store.edges.events import (
     AddedSteps,
     Dropped,
@@ -23,10 +24,11 @@ from store.edges.events import (
     RouteStep,
 )
 from store.file.books import book_of
+from store.file.facts import setting
 from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
 from store.rules import routes
 from store.rules.book import Answer, Step
-from store.rules.estimating import of_phase
+from store.rules.estimating import CAUTIOUS, of_phase
 from store.rules.route_end import still_needed
 
 
@@ -41,19 +43,50 @@ def take_answer(
     row = job_row(doing.db, job)
     if row.version is None or (not answer.sets and not answer.ends):
         return None
+    ends = answer.ends or has_ended(doing, job)
     options: dict[str, str] = {**json.loads(row.options), **answer.sets}
     return lay_anew(
-        doing, job, options, cause=f"{question} {answer.text}", because=because, ends=answer.ends
+        doing, job, options, cause=f"{question} {answer.text}", because=because, ends=ends
     )
 
 
+def has_ended(doing: Acting, job: str, *, besides: int = 0) -> bool:
+    """Tell whether an answer that holds has ended the planned work.
+
+    Args:
+        besides: sequence number of a signature that does not count.
+    """
+    decisions = {
+        (one.phase, one.step): one.spec.answers
+        for one in steps_of(doing.db, job, gates_only=True)
+        if one.kind == "decision"
+    }
+    for row in doing.db.execute(
+        "select phase, step, answer from signature where job = ? and not void and "
+        "answer is not null and seq != ?",
+        [job, besides],
+    ):
+        answers = decisions.get((row["phase"], row["step"]), ())
+        if any(one.code == row["answer"] and one.ends for one in answers):
+            return True
+    return False
+
+
 def lay_anew(
-    doing: Acting, job: str, options: dict[str, str], *, cause: str, because: int, ends: bool
+    doing: Acting,
+    job: str,
+    options: dict[str, str],
+    *,
+    cause: str,
+    because: int,
+    ends: bool,
+    undoes: RouteChanged | None = None,
 ) -> str | None:
     """Lay a job's route by the work book with these options, and record what is other than it was.
 
     Args:
         ends: the planned work ends here.
+        undoes: the change that is taken back; what it added and nobody touched goes without trace.
 
     Returns:
         What changed, in words; None where nothing did.
@@ -68,13 +101,18 @@ def lay_anew(
         grade=row.grade,
     )
     phases = phases_of(doing.db, job)
-    change = (
-        _ended(doing, job, phases, new, cause)
-        if ends
-        else _compare(phases, steps_of(doing.db, job), new, cause)
-    )
+    change = _Change(cautious=setting(doing.db, "cautious"))
+    change.names = {one.phase: one.name for one in phases}
+    if ends:
+        _end(doing, job, change, new, cause)
+    else:
+        _compare(change, _Now(phases, steps_of(doing.db, job), _by_hand(doing, job)), new, cause)
+    if undoes is not None:
+        _remove_untouched(doing, job, change, undoes)
     _stop_clocks(doing, job, change)
     doing.record(change.event(job, row.version, options, cause, because))
+    for gone in change.dropped:
+        release_phase(doing, job, gone.phase)
     if change.nothing():
         return None
     record_estimate(doing, job, cause)
@@ -85,9 +123,11 @@ def lay_anew(
 class _Change:
     """What the comparison found."""
 
+    cautious: float
     added: list[RoutePhase] = field(default_factory=list[RoutePhase])
     dropped: list[Dropped] = field(default_factory=list[Dropped])
     restored: list[str] = field(default_factory=list[str])
+    removed: list[str] = field(default_factory=list[str])
     rated: list[Rated] = field(default_factory=list[Rated])
     steps: list[AddedSteps] = field(default_factory=list[AddedSteps])
     steps_removed: list[tuple[str, str]] = field(default_factory=list[tuple[str, str]])
@@ -96,8 +136,8 @@ class _Change:
     def nothing(self) -> bool:
         """No phase, hour or step is other than it was."""
         return not (
-            self.added or self.dropped or self.restored or self.rated or self.steps
-            or self.steps_removed
+            self.added or self.dropped or self.restored or self.removed or self.rated
+            or self.steps or self.steps_removed
         )  # fmt: skip
 
     def event(
@@ -106,14 +146,16 @@ class _Change:
         """As it goes into the ledger."""
         return RouteChanged(
             job=job, cause=cause, because=because, options=options, version=version,
-            added=self.added, dropped=self.dropped, restored=self.restored, rated=self.rated,
+            added=self.added, dropped=self.dropped, restored=self.restored,
+            removed=self.removed, rated=self.rated,
             steps=self.steps, steps_removed=self.steps_removed,
         )  # fmt: skip
 
     def words(self) -> str:
         """Say what falls away and what joins."""
         parts: list[str] = []
-        gone = [f"{one.phase} {self.names[one.phase]}" for one in self.dropped]
+        lost = [*(one.phase for one in self.dropped), *self.removed]
+        gone = [f"{one} {self.names[one]}" for one in lost]
         if gone:
             parts.append(f"falls away: {', '.join(gone)}")
         new = [f"{one.phase} {one.name}" for one in self.added]
@@ -126,32 +168,51 @@ class _Change:
 def _stop_clocks(doing: Acting, job: str, change: _Change) -> None:
     for gone in change.dropped:
         if gone.cut_off:
-            stop_all(doing, job, gone.phase)
+            stop_all(doing, job, gone.phase, leave_forgotten=True)
 
 
-def _compare(
-    phases: list[PhaseRow], steps: list[StepRow], new: Sequence[routes.RoutePhase], cause: str
-) -> _Change:
-    change = _Change(names={one.phase: one.name for one in phases})
-    live = {one.code: one for one in phases if one.state != "skipped"}
-    gone = {one.code: one for one in phases if one.state == "skipped" and one.begun_at is None}
+@dataclass(frozen=True, slots=True)
+class _Now:
+    """A job's route as it stands. `by_hand`: numbers of phases that somebody left out."""
+
+    phases: list[PhaseRow]
+    steps: list[StepRow]
+    by_hand: set[str]
+
+
+def _by_hand(doing: Acting, job: str) -> set[str]:
+    """Phases that a person left out: no answer of the work book brings them back."""
+    return {
+        row[0]
+        for row in doing.db.execute(
+            "select payload ->> '$.phase' from entry join ledger on ledger.seq between entry.seq "
+            "and entry.last where entry.job = ? and not undone and kind = 'phase-skipped'",
+            [job],
+        )
+    }
+
+
+def _compare(change: _Change, now: _Now, new: Sequence[routes.RoutePhase], cause: str) -> None:
+    live = {one.code: one for one in now.phases if one.state != "skipped"}
+    gone = {one.code: one for one in now.phases if one.state == "skipped"}
     wanted = {one.phase.code for one in new}
-    for one in phases:
+    for one in now.phases:
         if one.state in ("to come", "under way") and one.code not in wanted:
             change.dropped.append(
                 Dropped(phase=one.phase, note=cause, cut_off=one.state == "under way")
             )
-    numbering = _Numbering(phases)
+    numbering = _Numbering(now.phases, change.cautious)
     for index, laid in enumerate(new):
         code = laid.phase.code
         if code in live:
-            _keep(change, live[code], steps, laid)
+            _keep(change, live[code], now.steps, laid)
         elif code in gone:
-            change.restored.append(gone[code].phase)
+            if gone[code].phase not in now.by_hand:
+                change.restored.append(gone[code].phase)
+                _keep(change, gone[code], now.steps, laid)
         else:
             following = [each.phase.code for each in new[index + 1 :]]
             change.added.append(numbering.phase(laid, following))
-    return change
 
 
 def _keep(change: _Change, row: PhaseRow, steps: list[StepRow], laid: routes.RoutePhase) -> None:
@@ -163,18 +224,34 @@ def _keep(change: _Change, row: PhaseRow, steps: list[StepRow], laid: routes.Rou
         row.kits
     ):
         extra = row.middle_h - row.book_h
-        change.rated.append(
-            Rated(phase=row.phase, book=book, estimate=figures_of(book, extra), kits=kits)
-        )
+        figures = figures_of(book, extra, change.cautious)
+        change.rated.append(Rated(phase=row.phase, book=book, estimate=figures, kits=kits))
     there = [one for one in steps if one.phase == row.phase]
     _compare_steps(change, row.phase, there, laid.steps)
 
 
-def figures_of(book: tuple[float, float, float], extra: float = 0.0) -> Figures:
+def _remove_untouched(doing: Acting, job: str, change: _Change, undoes: RouteChanged) -> None:
+    added = {one.phase for one in undoes.added}
+    touched = {
+        row[0]
+        for table in ("clock", "signature", "hold", "finding")
+        for row in doing.db.execute(f"select phase from {table} where job = ?", [job])
+    }
+    for gone in list(change.dropped):
+        if gone.phase in added and gone.phase not in touched and not gone.cut_off:
+            change.dropped.remove(gone)
+            change.removed.append(gone.phase)
+
+
+def figures_of(
+    book: tuple[float, float, float], extra: float = 0.0, cautious: float = CAUTIOUS
+) -> Figures:
     """Return a phase's estimate from the book, raised by extra hours."""
-    figures = of_phase(book)
+    figures = of_phase(book, cautious)
     return Figures(
-        middle=figures.middle + extra, cautious=figures.cautious + extra, mean=figures.mean + extra
+        middle=round(figures.middle + extra, 6),
+        cautious=round(figures.cautious + extra, 6),
+        mean=round(figures.mean + extra, 6),
     )
 
 
@@ -199,20 +276,18 @@ def _compare_steps(change: _Change, phase: str, there: list[StepRow], new: Seque
         change.steps.append(AddedSteps(phase=phase, steps=added))
 
 
-def _ended(
-    doing: Acting, job: str, phases: list[PhaseRow], new: Sequence[routes.RoutePhase], cause: str
-) -> _Change:
+def _end(
+    doing: Acting, job: str, change: _Change, new: Sequence[routes.RoutePhase], cause: str
+) -> None:
     """The planned work ends: only what gives the vehicle back closed and filled is still done."""
-    change = _Change(names={one.phase: one.name for one in phases})
+    phases = phases_of(doing.db, job)
     begun = {one.code for one in phases if one.state in ("under way", "finished")}
-    tags = [row[0] for row in doing.db.execute("select code from condition where job = ?", [job])]
-    stays = still_needed(new, begun, tags)
+    stays = still_needed(new, begun, sorted(hanging(doing, job)))
     change.dropped += [
         Dropped(phase=one.phase, note=cause)
         for one in phases
         if one.state == "to come" and one.code not in stays
     ]
-    return change
 
 
 def route_step(step: Step, number: str, position: float) -> RouteStep:
@@ -223,13 +298,16 @@ def route_step(step: Step, number: str, position: float) -> RouteStep:
     )  # fmt: skip
 
 
-def route_phase(laid: routes.RoutePhase, number: str, position: float) -> RoutePhase:
+def route_phase(
+    laid: routes.RoutePhase, number: str, position: float, cautious: float = CAUTIOUS
+) -> RoutePhase:
     """Return a phase as it goes into the ledger, its steps numbered from 1."""
     phase = laid.phase
     book = (laid.book.low, laid.book.middle, laid.book.high)
     return RoutePhase(
         phase=number, position=position, code=phase.code, name=phase.name, phase_kind=phase.kind,
-        phase_class=phase.phase_class, after=phase.after, book=book, estimate=figures_of(book),
+        phase_class=phase.phase_class, after=phase.after, book=book,
+        estimate=figures_of(book, cautious=cautious),
         serves=list(laid.serves), kits=[need.kit for need in laid.kits],
         steps=[route_step(one, str(n), float(n)) for n, one in enumerate(laid.steps, 1)],
     )  # fmt: skip
@@ -238,7 +316,8 @@ def route_phase(laid: routes.RoutePhase, number: str, position: float) -> RouteP
 class _Numbering:
     """Numbers and positions for phases that join: the number they follow, and a letter."""
 
-    def __init__(self, phases: list[PhaseRow]) -> None:
+    def __init__(self, phases: list[PhaseRow], cautious: float) -> None:
+        self._cautious = cautious
         self._order = [(one.position, one.phase, one.code) for one in phases]
 
     def phase(self, laid: routes.RoutePhase, following: Sequence[str]) -> RoutePhase:
@@ -250,7 +329,7 @@ class _Numbering:
         base = self._order[at - 1][1].rstrip("abcdefghijklmnopqrstuvwxyz") if at else "1"
         number = self._free(base)
         self._order.append((position, number, laid.phase.code))
-        return route_phase(laid, number, position)
+        return route_phase(laid, number, position, self._cautious)
 
     def _between(self, at: int) -> float:
         before = self._order[at - 1][0] if at else 0.0

@@ -470,6 +470,8 @@ class Placed(Event):
     state: str
     """The job's state from now on."""
     voids: list[StepRef] = []
+    takes_back: Seq | None = None
+    """The `placed` event that never was."""
 
 
 class StateChanged(Event):
