@@ -95,6 +95,8 @@ def arrive(world: World, worker: Worker, end: datetime, now: datetime) -> None:
 
 
 def _morning_done(world: World, worker: Worker, now: datetime) -> None:
+    if not worker.here:
+        return
     worker.busy_until = None
     choose(world, worker, max(now, world.pen.now))
 
@@ -142,7 +144,7 @@ def leave(world: World, worker: Worker, now: datetime) -> None:
     if not worker.clock_runs:
         return
     if one_in(world.chance("forgotten"), FORGOTTEN_ODDS) and not world.calm(now):
-        worker.forgot = (job, now)
+        worker.forgot = (job, max(now, world.pen.now))
         if job is not None:
             job.stuck_on = worker.person.badge
         return

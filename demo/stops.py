@@ -154,7 +154,7 @@ def _away(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> No
         return
     worker = world.workers[badge]
     back = now + minutes(stop.hours * 60)
-    if worker.leaves is None or back > worker.leaves or len(phase.hands) > 1:
+    if worker.leaves is None or back > worker.leaves - minutes(6) or len(phase.hands) > 1:
         lose_time(world, phase)
         return
     clock.clock_away(world.shop, world.pen.by(badge, now, bay(job)))
@@ -165,6 +165,8 @@ def _away(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> No
 
 
 def _back(world: World, job: Job, phase: Phase, worker: Worker, now: datetime) -> None:
+    if not worker.here or worker.phase is not phase:
+        return
     worker.busy_until = None
     if job.waits or phase.hands:
         worker.job = worker.phase = None

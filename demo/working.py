@@ -144,11 +144,12 @@ def start(world: World, one: Start, now: datetime) -> None:
 
 def _start_late(world: World, one: Start, since: datetime, now: datetime) -> None:
     worker, phase = one.worker, one.phase
+    if worker.phase is not phase or not worker.here:
+        return
     worker.busy_until = None
-    if worker.phase is not phase or not worker.here or one.job.waits or phase.hands:
-        if worker.phase is phase:
-            worker.job = worker.phase = None
-            world.free([worker], now + minutes(1))
+    if one.job.waits or phase.hands:
+        worker.job = worker.phase = None
+        world.free([worker], now)
         return
     assert phase.left_h is not None
     done = world.calendar.working_h(since, now)
