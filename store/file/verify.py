@@ -6,18 +6,23 @@ import sqlite3
 from collections.abc import Generator
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 
+from store.edges.events import Event
 from store.file.chain import Chain, read_event
 from store.file.comparing import schema_difference, table_difference
 from store.file.layout import STUMBLES, derived_tables, make_tables
-from store.file.ledger import rows
+from store.file.ledger import Row, rows
 from store.file.migrations import SCRIPTS, run
 from store.file.pins import read_secret
 from store.file.shop import Shop
 from store.file.tables import apply
 from store.file.trouble import Damaged
 from store.trouble import Trouble
+
+BLOCK = 500
+"""Entries that go through each stage together: a third faster than one by one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,8 +70,7 @@ def verify(path: Path) -> Verdict:
 def _look(db: sqlite3.Connection) -> Verdict:
     events = 0
     try:
-        with closing(sqlite3.connect(":memory:", isolation_level=None)) as made:
-            _make(made)
+        with closing(_made()) as made:
             _check_schema(db, made)
             events = db.execute("select count(*) from ledger").fetchone()[0]
             with _readable("ledger"):
@@ -99,13 +103,15 @@ def _readable(table: str) -> Generator[None]:
         raise _Wrong(table, f"Table {table} holds text that cannot be read.") from error
 
 
-def _make(made: sqlite3.Connection) -> None:
+def _made() -> sqlite3.Connection:
+    """Return an empty database with the tables as this version makes them."""
+    made = sqlite3.connect(":memory:", isolation_level=None, cached_statements=500)
     made.row_factory = sqlite3.Row
-    made.execute("pragma foreign_keys = on")
-    made.execute("begin")
+    made.execute("begin")  # foreign keys are looked at once, in the file itself
     for name in SCRIPTS:
         run(made, name)
     make_tables(made)
+    return made
 
 
 def _check_schema(db: sqlite3.Connection, made: sqlite3.Connection) -> None:
@@ -116,22 +122,34 @@ def _check_schema(db: sqlite3.Connection, made: sqlite3.Connection) -> None:
 
 def _replay(db: sqlite3.Connection, made: sqlite3.Connection) -> str:
     """Check the chain and apply each entry to the scratch copy; return the last hash."""
-    chain = Chain()
-    for row in rows(db):
-        fault = chain.fault(row)
+    chain, source = Chain(), rows(db)
+    while block := list(islice(source, BLOCK)):
+        before, fault = chain.seq, None
+        for row in block:
+            fault = chain.fault(row)
+            if fault is not None:
+                break
+        sound = block[: chain.seq - before]
+        for row, event in [(row, _event(row)) for row in sound]:
+            _apply(made, row, event)
         if fault is not None:
-            raise _Wrong("ledger", f"In the ledger {fault}", row.seq)
-        event = read_event(row)
-        if isinstance(event, str):
-            raise _Wrong("ledger", f"In the ledger {event}", row.seq)
-        try:
-            apply(made, row, event)
-        except STUMBLES as error:
-            raise _Wrong(
-                "ledger", f"In the ledger entry {row.seq} does not fit what came before: {error}.",
-                row.seq,
-            ) from error  # fmt: skip
+            raise _Wrong("ledger", f"In the ledger {fault}", block[len(sound)].seq)
     return chain.hash
+
+
+def _event(row: Row) -> Event:
+    event = read_event(row)
+    if isinstance(event, str):
+        raise _Wrong("ledger", f"In the ledger {event}", row.seq)
+    return event
+
+
+def _apply(made: sqlite3.Connection, row: Row, event: Event) -> None:
+    try:
+        apply(made, row, event)
+    except STUMBLES as error:
+        says = f"In the ledger entry {row.seq} does not fit what came before: {error}."
+        raise _Wrong("ledger", says, row.seq) from error
 
 
 def _check_table(db: sqlite3.Connection, made: sqlite3.Connection, table: str) -> None:
@@ -177,6 +195,9 @@ def _check_customers(db: sqlite3.Connection, made: sqlite3.Connection) -> None:
 
 
 def _check_pages(db: sqlite3.Connection) -> None:
+    orphan = db.execute("pragma foreign_key_check").fetchone()
+    if orphan is not None:
+        raise _Wrong(orphan[0], f"Table {orphan[0]} has a row that belongs to nothing.")
     found = db.execute("pragma integrity_check(1)").fetchone()[0]
     if found != "ok":
         raise _Wrong(None, f"The file's pages are not sound: {found}.")
