@@ -18,8 +18,7 @@ from tui.cli.usage import WrongUsage
 
 if TYPE_CHECKING:
     from store.actions.acting import Done
-    from store.file.change import By
-    from store.file.shop import Shop
+    from store.file.shop import By, Shop
     from tui.cli.answer import Answer
     from tui.now import ShopClock
 
@@ -139,7 +138,7 @@ class Call:
 
     def by(self) -> By:
         """Who acts, where and when, with the PIN that is known."""
-        from store.file.change import By
+        from store.file.shop import By
 
         badge = self.badge()
         at = self.instant("at")

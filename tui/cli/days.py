@@ -7,8 +7,7 @@ from datetime import date
 from store.actions import day_sheet, people
 from store.actions import undo as undoing
 from store.actions.acting import Done
-from store.file.change import By
-from store.file.shop import Shop
+from store.file.shop import By, Shop
 from store.views.day import day as day_view
 from tui.cli import json_day, text_day
 from tui.cli.answer import Answer, encoded

@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
 from store.edges.events import WeekSpan
-from store.file.change import By
+from store.file.shop import By
 from store.sums.working_time import Calendar
 from store.trouble import Refused, Trouble
 from tui.cli import pins as pin_ways

@@ -21,11 +21,11 @@ def overall() -> Iterator[str]:
         yield title
         for word, _ in words:
             for one in commands.beginning(word):
-                yield from _row(one.name, one.says, 20)
+                yield from _row(one.name, one.says, 22)
     yield ""
     yield "for every command"
     for option in EVERYWHERE:
-        yield from _row(option.shown(), option.says, 20)
+        yield from _row(option.shown(), option.says, 22)
     yield ""
     yield "`hoistbook COMMAND --help` shows its options and an example."
     yield "Exit status: 0 done, 1 refused (nothing was changed), 2 wrong usage."
@@ -56,7 +56,7 @@ def of_command(command: Command) -> Iterator[str]:
     yield f"example: hoistbook {command.example}"
     if len(command.words) == 1 and others:
         yield ""
-        yield f"see also: {', '.join(f'hoistbook {one.name}' for one in others)}"
+        yield from wrapped(f"see also: {', '.join(one.name for one in others)}", WIDTH)
 
 
 def _takes(command: Command) -> str:

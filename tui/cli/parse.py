@@ -45,7 +45,7 @@ class _Reading:
             found = one.option(name)
             if found:
                 return found
-        return USUAL.get(name)
+        return USUAL.get(name) or commands.beginning("open")[0].option(name)
 
     def take_word(self, word: str) -> None:
         if self.command is not None:
@@ -149,14 +149,10 @@ def _wanted(reading: _Reading) -> Wanted:
         group = reading.first if command is None else None
         return Wanted(command, None, group, wants_help, "version" in reading.values)
     if reading.first is None:
-        return Wanted(None, Typed(_nothing(), reading.values), None, False, False)
+        command = commands.beginning("open")[0]
     if command is None:
         raise WrongUsage(f"{reading.first} goes with one of {reading.seconds()}.")
     return Wanted(command, _typed(command, reading), None, False, False)
-
-
-def _nothing() -> Command:
-    return commands.beginning("open")[0]
 
 
 def _typed(command: Command, reading: _Reading) -> Typed:

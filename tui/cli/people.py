@@ -9,8 +9,7 @@ from store.actions import people
 from store.actions.acting import Done, person_by
 from store.edges.events import Experience, Role
 from store.edges.instants import parse_instant
-from store.file.change import By
-from store.file.shop import Shop
+from store.file.shop import By, Shop
 from store.trouble import Refused
 from store.views.people import PersonLine
 from store.views.people import people as people_view

@@ -32,9 +32,10 @@ def lines(card: JobCard, *, all_steps: bool = False) -> Iterator[str]:
         yield from _phase(phase, card, zone, all_steps)
     yield (
         f"  {'all':<44}{words.tenth(job.estimate.middle):>6}{words.tenth(job.estimate.cautious):>6}"
-        f"{words.tenth(job.labour_h):>6}  left {words.tenth(job.remaining.middle)} to "
-        f"{words.hours(job.remaining.cautious)}"
+        f"{words.tenth(job.labour_h):>6}"
     )
+    left = f"{words.tenth(job.remaining.middle)} to {words.hours(job.remaining.cautious)}"
+    yield f"  left {left}" if job.phase else "  nothing left"
     yield ""
     yield "how the estimate came to be"
     for one in card.estimate_changes:
