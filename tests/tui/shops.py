@@ -1,0 +1,83 @@
+"""A small invented shop in a file, made by the actions that everybody uses."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from store.actions import books, clock, jobs, people, places, steps
+from store.actions.founding import LiftPlan, ShopPlan, found_shop
+from store.edges.events import WeekSpan
+from store.file.shop import By, Shop
+
+WEEK = [1, 2, 3, 4, 5]
+BOOK = Path(__file__).parents[2] / "demo" / "workbook.toml"
+MORNING = datetime(2026, 10, 14, 5, 30, tzinfo=UTC)
+"""Wednesday, half past seven in the shop's zone."""
+ZONE = "Europe/Amsterdam"
+PIN = "2468"
+
+
+@dataclass(slots=True)
+class Pen:
+    """Writes entries one minute after another, always with the same keys for the same place."""
+
+    now: datetime = MORNING
+    terminal: str = "made"
+    made: int = 0
+    names: list[str] = field(default_factory=list[str])
+
+    def by(self, badge: str = "OWN", minutes: float = 1) -> By:
+        """Who acts, some minutes after the last act."""
+        self.now += timedelta(minutes=minutes)
+        self.made += 1
+        return By(badge, self.terminal, self.now, pin=PIN, key=f"{self.made:024x}")
+
+
+def founded(path: Path, pen: Pen) -> Shop:
+    """A shop with three lifts, a book, a foreman, two technicians and an apprentice."""
+    plan = ShopPlan(
+        "Marsh Lane Works", ZONE, "EUR",
+        [WeekSpan(days=WEEK, start="07:30", end="16:30")],
+        [WeekSpan(days=WEEK, start="12:00", end="12:45")],
+        [LiftPlan("1", "two-post", 4000), LiftPlan("2", "two-post", 4000),
+         LiftPlan("3", "scissor", 3000)],
+        "OWN", "Olga", PIN, rate_per_hour=90,
+        from_day=(pen.now - timedelta(days=9)).date(),
+    )  # fmt: skip
+    shop = found_shop(path, pen.by(), plan, salt=b"0" * 16)
+    books.load_workbook(shop, pen.by(), source=BOOK.read_text("utf-8"))
+    for badge, name, role, years in (
+        ("F01", "Ruth", "foreman", "expert"), ("B12", "Ines", "technician", "skilled"),
+        ("B13", "Tomas", "technician", "expert"), ("B14", "Per", "technician", "apprentice 2"),
+    ):  # fmt: skip
+        people.add_person(
+            shop, pen.by(), badge=badge, name=name, role=role, experience=years,
+            from_day=(pen.now - timedelta(days=9)).date(),
+        )  # type: ignore[arg-type]  # fmt: skip  # plain texts of a table
+        people.set_pin(shop, pen.by(), badge=badge, pin=PIN, salt=badge.encode() * 6)
+    places.add_place(shop, pen.by(), code="yard", kind="yard")
+    return shop
+
+
+def worked_on(path: Path, pen: Pen) -> Shop:
+    """The same with three jobs: one under way with Ines, one on a lift, one that waits."""
+    shop = founded(path, pen)
+    jobs.take(
+        shop, pen.by(), operations=["CL"], family="B4-M-F", vehicle="panel van, long", lift="1",
+        mass_kg=2100, promise=pen.now + timedelta(days=2),
+    )  # fmt: skip
+    jobs.take(
+        shop, pen.by(), operations=["TC"], family="B4-M-F", vehicle="estate, grey", lift="2",
+        mass_kg=1700, promise=pen.now + timedelta(days=1),
+    )  # fmt: skip
+    jobs.take(shop, pen.by(), operations=["IN"], family="D4-M-R", vehicle="farm pick-up")
+    clock.clock_on(shop, pen.by("B12", 2), job="1001", phase="1")
+    return shop
+
+
+def first_steps(shop: Shop, pen: Pen, job: str, phase: str, many: int, badge: str = "B12") -> None:
+    """Sign plain steps of a phase in their order."""
+    for step in range(1, many + 1):
+        steps.sign(shop, pen.by(badge), job=job, phase=phase, step=str(step))

@@ -1,0 +1,234 @@
+"""The program at a terminal: opens screens one after another, notices changes, leaves cleanly."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import os
+import signal
+import sys
+from pathlib import Path
+
+from textual import events, work
+from textual.app import App
+from textual.timer import Timer
+
+from store.trouble import Trouble
+from store.views.door import door
+from tui.bay.screen import BayScreen
+from tui.colours import Paint, choose_look, textual_theme
+from tui.floor.screen import FloorScreen
+from tui.job.screen import JobScreen
+from tui.parts.keyline import IDLE, KeyLine, pressed
+from tui.parts.painted import Painted
+from tui.parts.talk import SignedOff
+from tui.parts.where import BAY, FLOOR, SIGN_IN, Where, home
+from tui.session import Session, open_shop, terminal_name
+from tui.signin.screen import SignInScreen
+from tui.signs import choose_signs
+from tui.watch import TIMES_A_SECOND, Watch
+
+LEAVE_KEYS = ("ctrl+c", "ctrl+q")
+MINUTE_LOOKS = 4
+"""Every so many looks at the file the minute is looked at too."""
+
+
+class Hoistbook(App[int]):
+    """Opens screens and nothing else."""
+
+    CSS_PATH = "app.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    ALLOW_SELECT = False
+
+    def __init__(self, session: Session, first: Where) -> None:
+        # without colours the terminal's own stay: nothing is turned into shades of grey
+        super().__init__(ansi_color=True if session.paint.monochrome else None)
+        self.session = session
+        self._first = first
+        self._trail: list[Where] = []
+        self._line = KeyLine()
+        self._watch = Watch(session.shop.path)
+        self._looks = 0
+        self._minute = ""
+        self._silence: Timer | None = None
+        theme = textual_theme(session.paint.look)
+        self.register_theme(theme)
+        self.theme = theme.name
+
+    def on_mount(self) -> None:
+        """Take the terminal."""
+        loop = asyncio.get_running_loop()
+        for name in (signal.SIGHUP, signal.SIGTERM):
+            # tests run the app outside the main thread's loop
+            with contextlib.suppress(NotImplementedError, ValueError, RuntimeError):
+                loop.add_signal_handler(name, self.exit, 0)
+        session, line = self.session, self._line
+        self.install_screen(SignInScreen(session, line), "sign in")
+        self.install_screen(BayScreen(session, line), "bay")
+        self.install_screen(FloorScreen(session, line), "floor")
+        self.install_screen(JobScreen(session, line), "job")
+        self.set_interval(1 / TIMES_A_SECOND, self.notice)
+        self._life()
+
+    def on_unmount(self) -> None:
+        """Let go of the file."""
+        self._watch.close()
+
+    @work(exclusive=True, group="life")
+    async def _life(self) -> None:
+        """One screen after another, until somebody leaves."""
+        here = self._first
+        await self.push_screen(here.screen)
+        self._warm()
+        while True:
+            found = await self._visit(here)
+            if found is None:
+                break
+            if found.screen != here.screen:
+                await self.switch_screen(found.screen)
+            here = found
+        self.exit(0)
+
+    async def _visit(self, here: Where) -> Where | None:
+        screen = self.screen
+        assert isinstance(screen, Painted)
+        if isinstance(screen, JobScreen):
+            screen.job = here.job
+        try:
+            return await screen.visit()
+        except SignedOff:
+            return self._signed_off(here)
+
+    def _signed_off(self, here: Where) -> Where:
+        """Nobody pressed a key for long: whoever was here is not any more; clocks go on."""
+        was = self.session.who
+        self.session.sign_off()
+        if was is not None:
+            self.session.said = f"{was.name} was signed off; the clock goes on."
+        return SIGN_IN if here == BAY else here
+
+    @work(thread=True, group="warm")
+    def _warm(self) -> None:
+        """Load what the first key will need, now that the first screen stands."""
+        import store.actions.clock
+        import store.actions.holding
+        import store.actions.jobs
+        import store.actions.phases
+        import store.actions.steps
+        import store.actions.undo  # noqa: F401
+
+    # -- keys
+
+    async def on_event(self, event: events.Event) -> None:
+        """Every key goes into the line; nothing of Textual's own sees it."""
+        if isinstance(event, events.Key) and not event.is_forwarded:
+            if event.key in LEAVE_KEYS:
+                self.exit(0)
+            elif not self.session.wall:
+                self._listen()
+                self._line.put(pressed(event))
+            return
+        if isinstance(event, events.Paste) and not event.is_forwarded:
+            if not self.session.wall:
+                self._listen()
+                self._line.paste(event.text)
+            return
+        await super().on_event(event)
+
+    def _listen(self) -> None:
+        """Somebody is here: the silence begins anew."""
+        if self._silence is not None:
+            self._silence.stop()
+        self._silence = self.set_timer(self.session.sign_off_s, self.fall_silent)
+
+    def fall_silent(self) -> None:
+        """Nobody pressed a key for as long as the shop allows."""
+        if self.session.who is not None:
+            self._line.put(IDLE)
+
+    # -- changes
+
+    def notice(self) -> None:
+        """Look whether the file changed or a minute passed; then the screen reads again."""
+        screen = self.screen
+        if not isinstance(screen, Painted):
+            return
+        self._looks += 1
+        try:
+            changed = self._watch.changed()
+            if self._looks % MINUTE_LOOKS == 0:
+                changed = self._minute_passed() or changed
+        except Trouble as trouble:
+            screen.lost(str(trouble))
+            return
+        if changed or screen.stale:
+            screen.read()
+
+    def _minute_passed(self) -> bool:
+        minute = f"{self.session.now():%H:%M}"
+        before, self._minute = self._minute, minute
+        return minute != before
+
+
+def refusal(environ: dict[str, str]) -> str | None:
+    """Why there can be no screen here; None where there can."""
+    if environ.get("TEXTUAL_DRIVER"):
+        return None
+    if not (os.isatty(0) and os.isatty(1)):
+        return "hoistbook needs a terminal here. For text use: hoistbook floor"
+    if environ.get("TERM", "") in ("dumb", ""):
+        return "This terminal cannot place text (TERM=dumb). For text use: hoistbook floor"
+    return None
+
+
+def run(
+    shop_path: Path,
+    *,
+    view: str | None = None,
+    lift: str | None = None,
+    badge: str | None = None,
+    wall: bool = False,
+    ascii_only: bool = False,
+) -> int:
+    """Open the screens on a shop file; return the exit status.
+
+    Args:
+        view: `floor` or `bay`; None is the home of who signs in.
+        lift: code of the lift at which this terminal stands.
+        badge: of who is signed in from the start.
+        wall: nobody sits here: the floor alone, and no keys.
+
+    Raises:
+        Trouble: the file cannot be opened, or nobody has that badge.
+    """
+    environ = dict(os.environ)
+    says = refusal(environ)
+    if says is not None:
+        print(says, file=sys.stderr)
+        return 1
+    shop, clock = open_shop(shop_path)
+    try:
+        look = choose_look(environ, environ.get("HOISTBOOK_LOOK"))
+        session = Session(
+            shop, clock, terminal_name(environ),
+            Paint(look, monochrome=bool(environ.get("NO_COLOR"))),
+            choose_signs(environ, sys.stdout.encoding or "", ascii_only), lift=lift, wall=wall,
+        )  # fmt: skip
+        app = Hoistbook(session, _first(session, view, badge))
+        app.run()
+    finally:
+        shop.close()
+    return app.return_code or 0
+
+
+def _first(session: Session, view: str | None, badge: str | None) -> Where:
+    """The first screen, and who is there."""
+    known = door(session.shop, session.now())
+    session.sign_off_s = known.sign_off_s
+    if badge is not None:
+        session.sign_in(known.who(badge))
+    if session.wall or view == "floor":
+        return FLOOR
+    if session.who is None:
+        return SIGN_IN
+    return BAY if view == "bay" else home(session.who.role)

@@ -1,0 +1,135 @@
+"""The day sheet: the day drawn with its gaps and overlaps, and one key to confirm it."""
+
+from __future__ import annotations
+
+import asyncio
+from datetime import datetime, timedelta
+from functools import partial
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from store.views.day import day
+from store.views.values import Day, DayClock
+from tui import deeds, keys
+from tui.colours import Ink
+from tui.parts.canvas import Canvas
+from tui.parts.lines import paint_keys, paint_said
+from tui.parts.painted import Painted
+from tui.signs import STATES, Signs, State
+from tui.words import cut, full_date, hours, local, tenth, time, zone_of
+
+DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
+LIST_TOP = 7
+
+
+async def day_sheet(screen: Painted[Any]) -> None:
+    """Show one's day, and the days before it; Enter confirms."""
+    session = screen.session
+    badge = session.who.badge if session.who else ""
+    today = local(session.now(), zone_of(screen.zone)).date()
+    on = today
+    try:
+        while True:
+            shown = await asyncio.to_thread(day, session.shop, badge, on, session.now())
+            _show(screen, shown)
+            match keys.meant(keys.DAY, (await screen.talk.key()).key):
+                case "confirm":
+                    await screen.doing(partial(screen.act, deeds.confirm_day(on)))
+                case "before":
+                    on -= timedelta(days=1)
+                case "after":
+                    on = min(today, on + timedelta(days=1))
+                case "back":
+                    return
+                case _:
+                    pass
+    finally:
+        screen.cover(None)
+
+
+def _show(screen: Painted[Any], shown: Day) -> None:
+    signs = screen.session.signs
+    screen.cover(lambda size: day_canvas(shown, size, signs, screen.said))
+
+
+def day_canvas(shown: Day, size: tuple[int, int], signs: Signs, said: str) -> Canvas:
+    """The sheet: a line of time, then clocks, gaps and overlaps in order."""
+    canvas = Canvas(*size)
+    width, height = size
+    zone = zone_of(shown.zone)
+    noon = datetime.combine(shown.day, datetime.min.time(), zone) + timedelta(hours=12)
+    canvas.put(1, 0, f"day sheet of {shown.name}", BOLD)
+    canvas.right(width - 1, 0, full_date(noon, zone), TEXT)
+    labour = sum(one.labour_h for one in shown.clocks)
+    word = "confirmed" if shown.confirmed else "to confirm"
+    canvas.put(1, 1, f"here {hours(shown.attended_h)}, clocked {hours(labour)}, {word}", DIM)
+    _line_of_time(canvas, shown, zone, signs)
+    rows = sorted(_rows(shown, zone), key=lambda row: row[0])
+    for nth, (_, state, ink, text, right) in enumerate(rows[: max(0, height - LIST_TOP - 3)]):
+        y = LIST_TOP + nth
+        canvas.put(2, y, signs.of(state), Ink(STATES[state].role, bold=True))
+        start = canvas.right(width - 2, y, right, DIM) if right else width - 1
+        canvas.put(4, y, cut(text, start - 5, signs.more), ink)
+    if not rows:
+        canvas.put(4, LIST_TOP, "No clock on this day.", DIM)
+    paint_said(canvas, height - 2, said, signs)
+    paint_keys(canvas, height - 1, keys.last_row(keys.DAY), signs)
+    return canvas
+
+
+_Row = tuple[datetime, State, Ink, str, str]
+
+
+def _rows(shown: Day, zone: ZoneInfo) -> list[_Row]:
+    rows: list[_Row] = [_clock_row(one, zone) for one in shown.clocks]
+    for gap in shown.gaps:
+        text = f"{time(gap.since, zone)} to {time(gap.until, zone)}   gap   {gap.proposal}"
+        rows.append((gap.since, "act", Ink("behind"), text, ""))
+    for one in shown.overlaps:
+        text = f"{time(one.since, zone)} to {time(one.until, zone)}   overlap   {one.proposal}"
+        rows.append((one.since, "act", Ink("blocked"), text, ""))
+    return rows
+
+
+def _clock_row(one: DayClock, zone: ZoneInfo) -> _Row:
+    end = time(one.until, zone) if one.until else "now  "
+    what = f"{one.job}.{one.phase} {one.name}" if one.job else one.name
+    part = f"   as {one.part}" if one.part != "lead" else ""
+    left = "   left running" if one.left_running else ""
+    state: State = "running" if one.until is None else "done"
+    ink = Ink("due") if one.left_running else TEXT
+    text = f"{time(one.since, zone)} to {end}   {what}{part}{left}"
+    return one.since, state, ink, text, f"{tenth(one.labour_h)} h"
+
+
+def _line_of_time(canvas: Canvas, shown: Day, zone: ZoneInfo, signs: Signs) -> None:
+    """The day along its hours: worked full, breaks dotted, gaps empty, hours above."""
+    spans = [*shown.shifts, *((one.since, one.until or shown.at) for one in shown.clocks)]
+    if not spans:
+        return
+    start, end = min(one[0] for one in spans), max(one[1] for one in spans)
+    start = local(start, zone).replace(minute=0, second=0, microsecond=0)
+    cells = canvas.width - 4
+    scale = cells / max(1.0, (end - start) / timedelta(hours=1))
+
+    def cell(at: datetime) -> int:
+        return 2 + min(cells - 1, max(0, round((at - start) / timedelta(hours=1) * scale)))
+
+    hour = start
+    while hour <= end:
+        if cell(hour) + 3 < canvas.width and hour.hour % 2 == 0:
+            canvas.put(cell(hour), 3, f"{hour.hour}h", DIM)
+        hour = hour + timedelta(hours=1)
+    for since, until in shown.shifts:
+        canvas.fill(cell(since), 4, cell(until) - cell(since), Ink("line"), signs.low)
+    for one in shown.clocks:
+        until = one.until or shown.at
+        ink = Ink("running") if one.until is None else Ink("past") if one.job else Ink("waiting")
+        first, last = cell(one.since), max(cell(one.since) + 1, cell(until))
+        canvas.fill(first, 4, last - first, ink, signs.worked)
+        canvas.put(last - 1, 4, signs.last, ink)
+    for since, until in shown.breaks:
+        canvas.fill(cell(since), 4, max(1, cell(until) - cell(since)), Ink("line"), signs.quiet)
+    for hole in (*shown.gaps, *shown.overlaps):
+        last = max(cell(hole.since) + 1, cell(hole.until))
+        canvas.fill(cell(hole.since), 5, last - cell(hole.since), Ink("behind"), signs.promise)

@@ -1,0 +1,47 @@
+"""What the pad's digits do just now."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from store.views.values import Bay, StepLine
+from tui.bay.state import PAD, PadKey
+
+
+def pad_of(bay: Bay, step: StepLine | None) -> Mapping[str, PadKey]:
+    """The pad: what the next key is likely to be is hot."""
+    pad = dict(PAD)
+    clock = bay.clock
+    runs = clock is not None and not clock.left_running
+    pad["1"] = _clock(bay)
+    pad["3"] = _sign(step, runs and clock is not None and clock.job is not None)
+    if clock is not None and clock.reason == "away":
+        pad["."] = PadKey(f"back to {bay.away_from or 'work'}", hot=True)
+    if not bay.can_undo:
+        pad["0"] = PadKey("nothing to undo")
+    return pad
+
+
+def _clock(bay: Bay) -> PadKey:
+    clock = bay.clock
+    if clock is None:
+        where = (
+            f"clock on {bay.card.job.number}.{bay.phase}" if bay.card and bay.phase else "clock on"
+        )
+        return PadKey(where, hot=bay.phase is not None)
+    if clock.left_running:
+        return PadKey("say when you stopped", hot=True)
+    return PadKey("clock off", hot=clock.reason != "away")
+
+
+def _sign(step: StepLine | None, works: bool) -> PadKey:
+    if step is None:
+        return PadKey("no step is open")
+    hot = works and step.waits_for is None
+    if step.state == "half":
+        return PadKey("second name", hot)
+    if step.state == "out":
+        return PadKey("measure again", hot)
+    if step.kind == "decision":
+        return PadKey("answer", hot)
+    return PadKey("sign" if step.kind == "hold point" else "step done", hot)

@@ -1,0 +1,305 @@
+"""The bay: what the pad's keys do."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Awaitable, Callable
+from datetime import datetime
+from typing import Any
+
+from store.views.bay import bay
+from store.views.job import job_card
+from store.views.values import Bay, ClockNow, PhaseLine, StepLine
+from tui import deeds, keys
+from tui.bay.day import day_sheet
+from tui.bay.pad import pad_of
+from tui.bay.paint import bay_canvas
+from tui.bay.state import BayState
+from tui.bay.steps import shown_phase
+from tui.parts.canvas import Canvas
+from tui.parts.finding import report_finding
+from tui.parts.help import show_help
+from tui.parts.holding import hold
+from tui.parts.keyline import Pressed
+from tui.parts.painted import Painted
+from tui.parts.prompt import Option
+from tui.parts.signing import sign_step
+from tui.parts.step_list import step_list
+from tui.parts.talk import Back
+from tui.parts.when import some, stopped_at
+from tui.parts.where import BAY, FLOOR, SIGN_IN, Where, home
+from tui.words import day_time, hours, tenth, zone_of
+
+INDIRECT = (
+    Option("1", "tidying"),
+    Option("2", "parts, data"),
+    Option("3", "helping"),
+    Option("4", "customers"),
+    Option("5", "other"),
+)
+INDIRECT_REASONS = {"1": "tidying", "2": "parts", "3": "helping", "4": "customers", "5": "other"}
+WHY = (
+    Option("1", "rust, seized"),
+    Option("2", "broken, stripped"),
+    Option("3", "wrong part"),
+    Option("4", "bad access"),
+    Option("5", "first time on it"),
+    Option("6", "interrupted"),
+    Option("7", "say it ..."),
+)
+WHY_REASONS = {
+    "1": "rusty or seized", "2": "something broke or stripped", "3": "wrong or missing part",
+    "4": "access worse than the book", "5": "first time on this work", "6": "interrupted often",
+}  # fmt: skip
+NO_NUMLOCK = ("left", "right", "home", "end", "insert", "delete", "page up", "page down")
+NUMLOCK = "! Press NumLock: the digits of the pad arrive as arrows."
+
+
+class BayScreen(Painted[Bay]):
+    """A technician's home."""
+
+    CSS_PATH = "screen.tcss"
+
+    step = 0
+
+    def look(self, now: datetime) -> Bay:
+        """The bay of who is signed in."""
+        who = self.session.who
+        return bay(self.session.shop, who.badge if who else "", now, self.session.lift)
+
+    def took(self, view: Bay) -> None:
+        """Stay on the same step while it is there."""
+        self.zone = view.zone
+        self.step = min(self.step, max(0, len(self._todo(view)) - 1))
+
+    def picture(self, view: Bay, size: tuple[int, int]) -> Canvas:
+        """Clock, step, pad."""
+        step = self._step()
+        state = BayState(
+            pad_of(view, step[1] if step else None), self.step, self.saying, _foot(view),
+            self.stale,
+        )  # fmt: skip
+        return bay_canvas(view, size, self.session.signs, state)
+
+    # -- what is shown
+
+    def _phase(self) -> PhaseLine | None:
+        return shown_phase(self.shown) if self.shown else None
+
+    def _todo(self, view: Bay) -> list[StepLine]:
+        phase = shown_phase(view)
+        return [one for one in phase.steps if one.state != "done"] if phase else []
+
+    def _step(self) -> tuple[PhaseLine, StepLine] | None:
+        phase = self._phase()
+        todo = self._todo(self.shown) if self.shown else []
+        return (phase, todo[min(self.step, len(todo) - 1)]) if phase and todo else None
+
+    def _job(self) -> str:
+        """The job shown.
+
+        Raises:
+            Back: none is; it is said.
+        """
+        if self.shown is None or self.shown.card is None:
+            self.say_no("No phase is chosen. 2 chooses one.")
+            raise Back
+        return self.shown.card.job.number
+
+    def _here(self) -> tuple[str, str]:
+        """Job and phase shown.
+
+        Raises:
+            Back: none is; it is said.
+        """
+        job, phase = self._job(), self._phase()
+        if phase is None:
+            self.say_no("No phase is chosen. 2 chooses one.")
+            raise Back
+        return job, phase.number
+
+    # -- talking
+
+    async def visit(self) -> Where | None:
+        """Take keys until somebody goes elsewhere."""
+        if self.session.who is None:
+            return SIGN_IN
+        self.step, self.said, self.session.said = 0, self.session.said, ""
+        await self.renew()
+        await self.doing(self._ask_left_running)
+        while True:
+            key = await self.talk.key()
+            meant = keys.meant(keys.BAY, key.key)
+            if key.text and key.text[0].isalpha():
+                found = await self._next_person(key)
+                if found is not None:
+                    return found
+            elif key.key in NO_NUMLOCK:
+                self.say(NUMLOCK)
+            elif meant == "floor":
+                return FLOOR
+            elif meant == "sign-off":
+                self.session.sign_off()
+                return SIGN_IN
+            elif meant is not None:
+                await self.doing(self._forms()[meant])
+
+    def _forms(self) -> dict[str, Callable[[], Awaitable[None]]]:
+        return {
+            "clock": self._clock, "over": self._over, "sign": self._sign, "hold": self._hold,
+            "finding": self._finding, "indirect": self._indirect, "steps": self._steps,
+            "up": self._up, "down": self._down, "help": self._help, "undo": self._undo,
+            "away": self._away, "day": self._day, "finish": self._finish,
+        }  # fmt: skip
+
+    async def _next_person(self, key: Pressed) -> Where | None:
+        """A letter begins a badge: no letter is a key here, so nothing of a code is lost."""
+        known = await self.at_door()
+        try:
+            who = await self.talk.type(
+                "Somebody else?", "badge", known.who, text=key.text,
+                facts=("Enter signs in with that badge; Esc stays here.",),
+            )  # fmt: skip
+        except Back:
+            return None
+        self.session.sign_in(who)
+        return BAY if home(who.role) == BAY else home(who.role)
+
+    async def _help(self) -> None:
+        await show_help(self, keys.BAY, "bay")
+
+    async def _up(self) -> None:
+        many = len(self._todo(self.shown)) if self.shown else 0
+        self.step = (self.step - 1) % many if many else 0
+        self.repaint()
+
+    async def _down(self) -> None:
+        many = len(self._todo(self.shown)) if self.shown else 0
+        self.step = (self.step + 1) % many if many else 0
+        self.repaint()
+
+    # -- clocks
+
+    async def _ask_left_running(self) -> None:
+        clock = self.shown.clock if self.shown else None
+        if clock is None or not clock.left_running:
+            return
+        await self._stopped_when(clock)
+
+    async def _stopped_when(self, clock: ClockNow) -> None:
+        """When did a clock stop that was left running? Enter is the shift's end."""
+        now, zone = self.session.now(), zone_of(self.zone)
+        what = f"{clock.job}.{clock.phase} {clock.name}" if clock.job else clock.reason or ""
+        since = day_time(clock.since, zone, now)
+        end = day_time(clock.shift_end, zone, now) if clock.shift_end else "the shift's end"
+
+        def read(text: str) -> datetime | None:
+            return stopped_at(text, clock.since, now, zone) if text else None
+
+        when = await self.talk.type(
+            f"Your clock still runs on {what}, since {since}. When did you stop?",
+            f"Enter: {end}, the shift's end.  Else the time", read,
+            facts=("Both times are kept: when you say it, and when it was.  Esc: later.",),
+        )  # fmt: skip
+        await self.act(deeds.stop_left_running(when))
+
+    async def _clock(self) -> None:
+        view = self.shown
+        if view is not None and view.clock is not None:
+            if view.clock.left_running:
+                await self._stopped_when(view.clock)
+            else:
+                await self.act(deeds.clock_off)
+            return
+        job, phase = self._here()
+        await self.act(deeds.clock_on(job, phase))
+
+    async def _over(self) -> None:
+        view = self.shown
+        running = (view.clock.job, view.clock.phase) if view and view.clock else (None, None)
+        choices = [one for one in view.choices if (one.job, one.phase) != running] if view else []
+        options = [
+            Option(str(n), f"{c.job}.{c.phase} {c.name}   {c.vehicle}   "
+                   f"{f'lift {c.place}   ' if c.place else ''}"
+                   f"{tenth(c.labour_h)}/{tenth(c.estimate_h)} h")
+            for n, c in enumerate(choices[:9], 1)
+        ]  # fmt: skip
+        if not options:
+            self.say_no("No other phase can be worked on. The floor (F3) shows what waits.")
+            return
+        chosen = choices[int(await self.talk.pick("over to", options)) - 1]
+        self.step = 0
+        await self.act(deeds.clock_over(chosen.job, chosen.phase))
+
+    async def _away(self) -> None:
+        view = self.shown
+        away = view is not None and view.clock is not None and view.clock.reason == "away"
+        await self.act(deeds.clock_back if away else deeds.clock_away)
+
+    async def _indirect(self) -> None:
+        chosen = await self.talk.pick("work on no job", INDIRECT)
+        await self.act(deeds.clock_indirect(INDIRECT_REASONS[chosen]))
+
+    # -- work
+
+    async def _sign(self) -> None:
+        job, number = self._here()
+        found = self._step()
+        card = self.shown.card if self.shown else None
+        if found is None or card is None:
+            self.say_no(f"Every step of {job}.{number} is done. Enter finishes the phase.")
+            return
+        await sign_step(self, card, *found)
+
+    async def _hold(self) -> None:
+        job, number = self._here()
+        phase = self._phase()
+        await hold(self, job, number, what=phase.name if phase else "")
+
+    async def _finding(self) -> None:
+        await report_finding(self, *self._here())
+
+    async def _steps(self) -> None:
+        job, number = self._here()
+        await step_list(self, job, number)
+        await self.renew()
+
+    async def _undo(self) -> None:
+        await self.act(deeds.undo)
+
+    async def _finish(self) -> None:
+        await finish_phase(self, *self._here())
+        self.step = 0
+
+    async def _day(self) -> None:
+        await day_sheet(self)
+        await self.renew()
+
+
+async def finish_phase(screen: Painted[Any], job: str, number: str) -> None:
+    """Finish a phase; over its cautious hours one key says why.
+
+    Raises:
+        Back: no reason was given; the phase is finished all the same.
+        Trouble: something in it is open; it says what.
+    """
+    await screen.act(deeds.finish(job, number))
+    session = screen.session
+    card = await asyncio.to_thread(lambda: job_card(session.shop, job, session.now()))
+    line = next((one for one in card.phases if one.number == number), None)
+    if line is None or line.kind != "labour" or line.labour_h <= line.estimate.cautious:
+        return
+    chosen = await screen.talk.pick(
+        f"{job}.{number} took {hours(line.labour_h)}, over the cautious "
+        f"{hours(line.estimate.cautious)}. Why?", WHY,
+    )  # fmt: skip
+    why = WHY_REASONS.get(chosen)
+    if why is None:
+        why = await screen.talk.type(f"{job}.{number}: why?", "because", some)
+    await screen.act(deeds.finish(job, number, why))
+
+
+def _foot(view: Bay) -> str:
+    phase = shown_phase(view)
+    finish = f"Enter finishes {phase.number}   " if phase and phase.state == "under way" else ""
+    return f"{finish}Esc signs off   a badge signs the next one in"

@@ -1,0 +1,316 @@
+"""What keys mean to do, ready to be done by whoever proves to be there.
+
+The actions are imported where they run: they bring models that a first paint does not need.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date, datetime
+from typing import TYPE_CHECKING, Literal, TypeAlias
+
+from store.file.shop import By, Shop
+
+if TYPE_CHECKING:
+    from store.actions.acting import Done
+    from store.actions.holding import Reason
+
+Deed: TypeAlias = "Callable[[Shop, By], Done]"
+
+
+def clock_on(job: str, phase: str) -> Deed:
+    """Start the clock on a phase."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import clock
+
+        return clock.clock_on(shop, by, job=job, phase=phase)
+
+    return do
+
+
+def clock_off(shop: Shop, by: By) -> Done:
+    """Stop the clock."""
+    from store.actions import clock
+
+    return clock.clock_off(shop, by)
+
+
+def clock_over(job: str, phase: str) -> Deed:
+    """Stop the clock and start it elsewhere at one instant."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import clock
+
+        return clock.clock_over(shop, by, job=job, phase=phase)
+
+    return do
+
+
+def clock_away(shop: Shop, by: By) -> Done:
+    """Called away."""
+    from store.actions import clock
+
+    return clock.clock_away(shop, by)
+
+
+def clock_back(shop: Shop, by: By) -> Done:
+    """Back from being called away."""
+    from store.actions import clock
+
+    return clock.clock_back(shop, by)
+
+
+def clock_indirect(reason: str) -> Deed:
+    """Start the clock on no job."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import clock
+
+        return clock.clock_indirect(shop, by, reason=reason)
+
+    return do
+
+
+def stop_left_running(stopped_at: datetime | None) -> Deed:
+    """Say when a clock that was left running stopped; None is the shift's end."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import day_sheet
+
+        return day_sheet.stop_left_running(shop, by, stopped_at=stopped_at)
+
+    return do
+
+
+def confirm_day(day: date) -> Deed:
+    """Confirm one's own day."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import day_sheet
+
+        return day_sheet.confirm_day(shop, by, day=day)
+
+    return do
+
+
+def undo(shop: Shop, by: By) -> Done:
+    """Take one's own last entry back."""
+    from store.actions.undo import undo as take_back
+
+    return take_back(shop, by)
+
+
+def sign(
+    job: str,
+    phase: str,
+    step: str,
+    *,
+    readings: Mapping[str, float] | None = None,
+    answer: str | None = None,
+    as_is: str | None = None,
+) -> Deed:
+    """Put one's name under a step, hold point or decision."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import steps
+
+        return steps.sign(
+            shop, by, job=job, phase=phase, step=step, readings=readings, answer=answer,
+            as_is=as_is,
+        )  # fmt: skip
+
+    return do
+
+
+def type_limits(
+    job: str, phase: str, step: str, reading: str, limits: tuple[float | None, float | None],
+    source: str,
+) -> Deed:  # fmt: skip
+    """Type the limits of a reading for this job."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import steps
+
+        return steps.type_limits(
+            shop, by, job=job, phase=phase, step=step, reading=reading, low=limits[0],
+            high=limits[1], source=source,
+        )  # fmt: skip
+
+    return do
+
+
+def finish(job: str, phase: str, why: str | None = None) -> Deed:
+    """Finish a phase, or say afterwards why it took longer."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import phases
+
+        return phases.finish(shop, by, job=job, phase=phase, why=why)
+
+    return do
+
+
+def skip(job: str, phase: str, reason: str) -> Deed:
+    """Leave a phase out."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import phases
+
+        return phases.skip(shop, by, job=job, phase=phase, reason=reason)
+
+    return do
+
+
+def reopen(job: str, phase: str, why: str | None) -> Deed:
+    """Open a phase again."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import phases
+
+        return phases.reopen(shop, by, job=job, phase=phase, why=why)
+
+    return do
+
+
+def hold(
+    job: str,
+    phase: str | None,
+    reason: Reason,
+    *,
+    until: datetime | None = None,
+    next_move: str | None = None,
+) -> Deed:
+    """Hold a phase or a whole job."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import holding
+
+        return holding.hold(
+            shop, by, job=job, phase=phase, reason=reason, until=until, next_move=next_move
+        )
+
+    return do
+
+
+def release(job: str, phase: str | None) -> Deed:
+    """Release what holds it."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import holding
+
+        return holding.release(shop, by, job=job, phase=phase)
+
+    return do
+
+
+FindingKind = Literal["surprise", "route-ends", "advice"]
+
+
+def find(job: str, phase: str, kind: FindingKind, text: str, hours: float | None) -> Deed:
+    """Report what was discovered."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import holding
+
+        return holding.find(shop, by, job=job, phase=phase, kind=kind, text=text, hours=hours)
+
+    return do
+
+
+def answer_supplement(
+    job: str, approve: bool, lines: Sequence[int], told_by: str | None, means: str | None
+) -> Deed:
+    """Write the customer's word down."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import holding
+
+        return holding.answer_supplement(
+            shop, by, job=job, approve=approve, lines=lines, told_by=told_by, means=means
+        )
+
+    return do
+
+
+def promise(job: str, at: datetime) -> Deed:
+    """Write down what the customer was told."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import jobs
+
+        return jobs.promise(shop, by, job=job, at=at)
+
+    return do
+
+
+def close(job: str) -> Deed:
+    """Close a job."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import jobs
+
+        return jobs.close(shop, by, job=job)
+
+    return do
+
+
+def take(
+    operations: Sequence[str], family: str, vehicle: str, lift: str | None,
+    promised: datetime | None,
+) -> Deed:  # fmt: skip
+    """Take a job, agreed at once from its estimate."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import jobs
+
+        return jobs.take(
+            shop, by, operations=operations, family=family, vehicle=vehicle, lift=lift,
+            promise=promised,
+        )  # fmt: skip
+
+    return do
+
+
+def take_small(text: str, vehicle: str, hours: float | None, lift: str | None) -> Deed:
+    """Take a small job."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import jobs
+
+        return jobs.take_small(shop, by, text=text, vehicle=vehicle, hours=hours, lift=lift)
+
+    return do
+
+
+def move(job: str, place: str, *, lift: bool) -> Deed:
+    """Move a vehicle."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import places
+
+        return places.move(shop, by, job=job, place=place, lift=lift)
+
+    return do
+
+
+def withdraw_lift(code: str, reason: str) -> Deed:
+    """Take a lift out of service."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import places
+
+        return places.withdraw_lift(shop, by, code=code, reason=reason)
+
+    return do
+
+
+def return_lift(code: str) -> Deed:
+    """Put a lift back into service."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import places
+
+        return places.return_lift(shop, by, code=code)
+
+    return do

@@ -1,0 +1,203 @@
+"""The job card: what its keys do."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from datetime import datetime
+
+from store.trouble import Refused
+from store.views.job import job_card
+from store.views.values import JobCard, PhaseLine
+from tui import deeds, keys
+from tui.bay.screen import finish_phase
+from tui.job.paint import job_canvas, job_last_scroll
+from tui.job.state import JobState
+from tui.parts.answering import answer
+from tui.parts.canvas import Canvas
+from tui.parts.finding import report_finding
+from tui.parts.help import show_help
+from tui.parts.holding import hold
+from tui.parts.intake import KEYS
+from tui.parts.painted import Painted
+from tui.parts.people import somebody
+from tui.parts.prompt import Option
+from tui.parts.step_list import step_list
+from tui.parts.when import coming, maybe, some
+from tui.parts.where import BAY, FLOOR, Where
+from tui.words import Chance, hours, settled, zone_of
+
+
+class JobScreen(Painted[JobCard]):
+    """All that is known of one job."""
+
+    CSS_PATH = "screen.tcss"
+
+    job = ""
+    scroll = 0
+    _settled: Chance | None = None
+
+    def look(self, now: datetime) -> JobCard:
+        """The card."""
+        return job_card(self.session.shop, self.job, now)
+
+    def took(self, view: JobCard) -> None:
+        """Words of chances stay until they are clear of a border."""
+        self.zone = view.zone
+        chance = view.job.promise_chance
+        self._settled = None if chance is None else settled(self._settled, chance)
+
+    def picture(self, view: JobCard, size: tuple[int, int]) -> Canvas:
+        """The card from where it is scrolled to."""
+        state = JobState(self.scroll, self._settled, self.saying, keys.last_row(keys.JOB))
+        signs = self.session.signs
+        if self.session.paint.monochrome:
+            signs = signs.without_colour()
+        return job_canvas(view, size, signs, state)
+
+    async def visit(self) -> Where | None:
+        """Take keys until somebody goes elsewhere."""
+        self.scroll, self._settled, self.shown = 0, None, None
+        self.said, self.session.said = self.session.said, ""
+        await self.renew()
+        while True:
+            key = (await self.talk.key()).key
+            match keys.meant(keys.JOB, key):
+                case "floor":
+                    return FLOOR
+                case "bay":
+                    if self.session.who is not None:
+                        return BAY
+                    await self.doing(lambda: somebody(self))
+                case None:
+                    pass
+                case meant:
+                    await self.doing(self._forms()[meant])
+
+    def _forms(self) -> dict[str, Callable[[], Awaitable[None]]]:
+        rows = max(1, self.board_size[1] - 6)
+        return {
+            "answer": self._word, "release": self._release, "hold": self._hold,
+            "steps": self._steps, "finding": self._finding, "promise": self._promise,
+            "phase": self._phase, "close": self._close, "undo": self._undo,
+            "up": lambda: self._scroll(-1), "down": lambda: self._scroll(1),
+            "page-up": lambda: self._scroll(-rows), "page-down": lambda: self._scroll(rows),
+            "help": lambda: show_help(self, keys.JOB, "job card"),
+        }  # fmt: skip
+
+    async def _scroll(self, by: int) -> None:
+        if self.shown is None:
+            return
+        last = job_last_scroll(self.shown, self.board_size, self.session.signs)
+        self.scroll = min(max(0, self.scroll + by), last)
+        self.repaint()
+
+    async def _card(self) -> JobCard:
+        """The card, and somebody who acts on it.
+
+        Raises:
+            Back: nobody came.
+            Refused: it cannot be read.
+        """
+        if self.shown is None:
+            raise Refused(f"There is no job {self.job}. Esc goes back to the floor.")
+        await somebody(self)
+        return self.shown
+
+    # -- acts
+
+    async def _word(self) -> None:
+        await answer(self, await self._card())
+
+    async def _release(self) -> None:
+        card = await self._card()
+        holds = list(dict.fromkeys(one.phase for one in card.holds))
+        if len(holds) < 2:
+            await self.act(deeds.release(self.job, holds[0] if holds else None))
+            return
+        options = [
+            Option(KEYS[n], "the whole job" if one is None else f"phase {one}")
+            for n, one in enumerate(holds)
+        ]
+        chosen = await self.talk.pick(f"{self.job}: what can go on?", options)
+        await self.act(deeds.release(self.job, holds[KEYS.index(chosen)]))
+
+    async def _hold(self) -> None:
+        card = await self._card()
+        phase = await self._which(card, "hold which phase?", ("to come", "under way"), whole=True)
+        await hold(self, self.job, phase.number if phase else None)
+
+    async def _steps(self) -> None:
+        card = await self._card()
+        await step_list(self, self.job, card.job.phase.number if card.job.phase else None)
+        await self.renew()
+
+    async def _finding(self) -> None:
+        card = await self._card()
+        phase = await self._which(card, "found in which phase?",
+                                  ("to come", "under way", "held", "finished"))  # fmt: skip
+        assert phase is not None
+        await report_finding(self, self.job, phase.number)
+
+    async def _promise(self) -> None:
+        card = await self._card()
+        now, zone = self.session.now(), zone_of(self.zone)
+        at = await self.talk.type(
+            f"{self.job}: what is the customer told?", "promised for",
+            lambda text: coming(text, now, zone),
+            facts=(f"About {hours(card.job.remaining.middle)} of labour are left.",
+                   "Like fri 16:00."),
+        )  # fmt: skip
+        await self.act(deeds.promise(self.job, at))
+
+    async def _phase(self) -> None:
+        card = await self._card()
+        chosen = await self.talk.pick(
+            f"{self.job}: a phase", [Option("1", "finish it"), Option("2", "leave it out"),
+                                     Option("3", "open it again")],
+        )  # fmt: skip
+        if chosen == "1":
+            phase = await self._which(card, "finish which phase?", ("under way", "to come"))
+            assert phase is not None
+            await finish_phase(self, self.job, phase.number)
+        elif chosen == "2":
+            phase = await self._which(card, "leave which phase out?", ("to come", "under way"))
+            assert phase is not None
+            reason = await self.talk.type(f"{self.job}.{phase.number} left out", "because", some)
+            await self.act(deeds.skip(self.job, phase.number, reason))
+        else:
+            phase = await self._which(card, "open which phase again?", ("finished",))
+            assert phase is not None
+            why = await self.talk.type(
+                f"{self.job}.{phase.number} opened again", "because (Enter: not said)", maybe,
+                facts=("What was signed on it, and on what followed, is signed again.",),
+            )  # fmt: skip
+            await self.act(deeds.reopen(self.job, phase.number, why))
+
+    async def _which(
+        self, card: JobCard, title: str, states: tuple[str, ...], *, whole: bool = False
+    ) -> PhaseLine | None:
+        """One of the phases in these states; None is the whole job."""
+        fitting = [one for one in card.phases if one.state in states]
+        if not fitting and not whole:
+            raise Refused(f"{self.job} has no phase for that.")
+        at = card.job.phase.number if card.job.phase else None
+        options = [
+            Option(KEYS[n], f"{one.number} {one.name}   {one.state}", hot=one.number == at)
+            for n, one in enumerate(fitting[: len(KEYS)])
+        ]
+        if whole:
+            options.append(Option("z", "the whole job"))
+        chosen = await self.talk.pick(f"{self.job}: {title}", options)
+        return None if chosen == "z" else fitting[KEYS.index(chosen)]
+
+    async def _close(self) -> None:
+        await self._card()
+        await self.talk.sure(
+            f"Close {self.job}: done and handed over. This cannot be undone.",
+            f"close {self.job}", "keep it open",
+        )  # fmt: skip
+        await self.act(deeds.close(self.job))
+
+    async def _undo(self) -> None:
+        await self._card()
+        await self.act(deeds.undo)

@@ -1,0 +1,128 @@
+"""Every key of every screen: its id, what it is called, and what it does in words.
+
+The one table for what a key does, the last row of each screen, its help, and the manual. Keys
+are letters, digits, F-keys, arrows, Enter and Esc, and on the bay the pad's `.` and `-`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Literal, NamedTuple
+
+from tui.parts.lines import Key
+
+PlaceName = Literal["sign in", "bay", "floor", "job", "steps", "day"]
+
+
+class Meaning(NamedTuple):
+    """One key.
+
+    Attributes:
+        id: of what it does; screens answer to it.
+        keys: the key and others that do the same.
+        words: for the help.
+        short: for the last row; "" keeps it off.
+    """
+
+    id: str
+    keys: tuple[str, ...]
+    words: str
+    short: str = ""
+    brief: str = ""
+
+
+def _line(id_: str, keys: str, words: str, short: str = "", brief: str = "") -> Meaning:
+    return Meaning(id_, tuple(keys.split("|")), words, short, brief)
+
+
+SIGN_IN = (
+    _line("sign-in", "Enter", "signs in with the badge that was typed or scanned", "sign in"),
+    _line("floor", "F3", "the floor, to look at", "the floor"),
+    _line("help", "F1", "this help", "help"),
+    _line("leave", "Esc", "leaves the program; clocks go on", "leave"),
+)
+BAY = (
+    _line("clock", "1", "clock on, or off"),
+    _line("over", "2", "over to another phase, then one digit"),
+    _line("sign", "3", "the step is done; sign; answer"),
+    _line("hold", "4", "cannot go on, then one digit for the reason"),
+    _line("finding", "5", "found something: surprise, end of the route, advice"),
+    _line("indirect", "6", "other bay work, then one digit"),
+    _line("steps", "7", "all steps of the phase"),
+    _line("up", "8|up", "up the list of steps, from the top to its end"),
+    _line("help", "9|F1", "this help"),
+    _line("undo", "0", "takes back your last entry"),
+    _line("away", ".|,", "called away, and back"),
+    _line("day", "-", "your day sheet"),
+    _line("finish", "Enter", "finishes the phase when nothing in it is open"),
+    _line("down", "down", "down the list of steps"),
+    _line("floor", "F3", "the floor"),
+    _line("sign-off", "Esc", "signs off; the clock goes on"),
+)
+FLOOR = (
+    _line("open", "Enter", "opens the job on the lift", "open"),
+    _line("next", "n", "to the next lift that wants somebody", "next that wants somebody", "next"),
+    _line("answer", "a", "the customer's word on extra work", "answer"),
+    _line("move", "m", "moves the job to another lift or place", "move"),
+    _line("call", "c", "calls a waiting job in", "call in"),
+    _line("hold", "h", "holds the job, with a reason", "hold"),
+    _line("release", "r", "lets what was held go on", "release"),
+    _line("new", "F5|j", "takes a new job", "new job", "new"),
+    _line("service", "o", "takes the lift out of service, or puts it in again"),
+    _line("list", "l", "opens any job: waiting, away or on a lift", "list"),
+    _line("zoom", "z", "more or fewer hours on the lanes", "zoom"),
+    _line("undo", "u", "takes back your last entry", "undo"),
+    _line("bay", "F2", "your bay"),
+    _line("sign-off", "Esc", "signs off; nobody is there any more"),
+    _line("up", "up|left", "the lift above"),
+    _line("down", "down|right", "the lift below"),
+    _line("page-up", "page up", "lifts before these"),
+    _line("page-down", "page down", "lifts after these"),
+    _line("help", "F1|?", "this help", "help"),
+)
+JOB = (
+    _line("answer", "a", "the customer's word on extra work", "answer"),
+    _line("release", "r", "lets what was held go on", "release"),
+    _line("hold", "h", "holds the job or a phase, with a reason", "hold"),
+    _line("steps", "s|t", "steps of the phases, to sign", "steps"),
+    _line("finding", "g", "reports a finding", "finding"),
+    _line("promise", "p", "what the customer is told", "promise"),
+    _line("phase", "k", "finishes a phase, leaves one out, or opens one again", "phases"),
+    _line("close", "x", "closes the job", "close"),
+    _line("undo", "u", "takes back your last entry"),
+    _line("up", "up", "up the page"),
+    _line("down", "down", "down the page"),
+    _line("page-up", "page up", "a page up"),
+    _line("page-down", "page down| ", "a page down"),
+    _line("bay", "F2", "your bay"),
+    _line("help", "F1|?", "this help"),
+    _line("floor", "Esc|F3", "back to the floor", "floor"),
+)
+STEPS = (
+    _line("up", "8|up", "up", "up"),
+    _line("down", "2|down", "down", "down"),
+    _line("sign", "3|Enter", "done, signed or answered", "sign"),
+    _line("before", "4|left", "the phase before", "phase before", "before"),
+    _line("after", "6|right", "the phase after", "phase after", "after"),
+    _line("back", "0|Esc|7", "back", "back"),
+)
+DAY = (
+    _line("confirm", "Enter", "confirms the day", "confirm the day"),
+    _line("before", "4|left", "the day before", "day before"),
+    _line("after", "6|right", "the day after", "day after"),
+    _line("back", "0|Esc|-", "back", "back"),
+)
+TABLES: Mapping[PlaceName, Sequence[Meaning]] = {
+    "sign in": SIGN_IN, "bay": BAY, "floor": FLOOR, "job": JOB, "steps": STEPS, "day": DAY,
+}  # fmt: skip
+
+
+def meant(table: Sequence[Meaning], key: str) -> str | None:
+    """The id of what a key does on a screen; letters mean the same in capitals."""
+    wanted = key.lower() if len(key) == 1 else key
+    return next((line.id for line in table if wanted in line.keys), None)
+
+
+def last_row(table: Sequence[Meaning]) -> tuple[Key, ...]:
+    """Keys of the last row."""
+    return tuple(Key(line.keys[0], line.short, line.brief) for line in table if line.short)

@@ -1,0 +1,47 @@
+"""Reporting what was discovered: its kind by digit, in words, and the hours that it adds."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tui import deeds
+from tui.deeds import FindingKind
+from tui.parts.painted import Painted
+from tui.parts.prompt import Option
+from tui.parts.when import number, some
+
+KINDS: dict[str, FindingKind] = {"1": "surprise", "2": "route-ends", "3": "advice"}
+WORDS = (
+    Option("1", "surprise: adds work"),
+    Option("2", "route ends"),
+    Option("3", "advice for later"),
+)
+TITLES = {"1": "surprise", "2": "the planned work is impossible", "3": "advice"}
+
+
+async def report_finding(screen: Painted[Any], job: str, phase: str, *, text: str = "") -> None:
+    """Ask kind, words and hours; report it.
+
+    Raises:
+        Back: left with Esc.
+        Trouble: refused.
+    """
+    where = f"{job}.{phase}"
+    facts = (text,) if text else ()
+    kind = await screen.talk.pick(f"{where}: what was found?", WORDS, facts=facts)
+    says = await screen.talk.type(
+        f"{where}: {TITLES[kind]}", "what", some, text=text,
+        facts=("Say it so that the customer can be told.",),
+    )  # fmt: skip
+    hours = None
+    if kind != "2":
+        hours = await screen.talk.type(
+            f"{where}: {TITLES[kind]}", "hours it adds (Enter: not known)", _hours,
+            facts=(says, "With hours a surprise waits for the customer's word."
+                   if kind == "1" else "What it would take."),
+        )  # fmt: skip
+    await screen.act(deeds.find(job, phase, KINDS[kind], says, hours))
+
+
+def _hours(text: str) -> float | None:
+    return number(text, above=0.0) if text else None

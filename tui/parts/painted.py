@@ -1,0 +1,292 @@
+"""What the screens share: read in a thread, paint into one board, talk one key after another.
+
+A thread never touches the screen. It posts what it read with a number; an answer older than what
+is shown already is dropped. The conversation runs on the event loop and waits for its own reads,
+so that the key after an act meets what the act has changed.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from abc import abstractmethod
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime
+from typing import TYPE_CHECKING, Generic, TypeVar, cast
+
+from textual import on, work
+from textual.app import ComposeResult
+from textual.message import Message
+from textual.screen import Screen
+from textual.worker import get_current_worker
+
+from store.trouble import Trouble
+from store.views.door import Door, door
+from tui.colours import Ink
+from tui.deeds import Deed
+from tui.parts.board import Board
+from tui.parts.canvas import Canvas
+from tui.parts.keyline import KeyLine, Pressed
+from tui.parts.lines import LEAST
+from tui.parts.prompt import Prompt, paint_prompt
+from tui.parts.said import paint_long_said
+from tui.parts.talk import Back, SignedOff, Talk
+from tui.parts.where import Where
+from tui.session import Session
+from tui.words import cut, time, zone_of
+
+if TYPE_CHECKING:
+    from store.actions.acting import Done
+
+View = TypeVar("View")
+T = TypeVar("T")
+
+
+class Painted(Screen[None], Generic[View]):
+    """A screen that is one painted board."""
+
+    class Fresh(Message):
+        """The shop was read."""
+
+        def __init__(self, ticket: int, view: object, at: datetime) -> None:
+            super().__init__()
+            self.ticket, self.view, self.at = ticket, view, at
+
+    class Unread(Message):
+        """The shop could not be read."""
+
+        def __init__(self, ticket: int, says: str) -> None:
+            super().__init__()
+            self.ticket, self.says = ticket, says
+
+    def __init__(self, session: Session, keys: KeyLine) -> None:
+        super().__init__()
+        self.session = session
+        self._keys = keys
+        self.talk = Talk(keys, self._ask)
+        self.shown: View | None = None
+        self.at: datetime | None = None
+        self.prompt: Prompt | None = None
+        self.said = ""
+        self.stale: str | None = None
+        self._begun = self._taken = 0
+        self._page: Callable[[tuple[int, int]], Canvas] | None = None
+        self.zone = "UTC"
+
+    @abstractmethod
+    def look(self, now: datetime) -> View:
+        """Read what this screen shows; called in a thread."""
+
+    @abstractmethod
+    def picture(self, view: View, size: tuple[int, int]) -> Canvas:
+        """Paint it."""
+
+    @abstractmethod
+    async def visit(self) -> Where | None:
+        """Talk until somebody goes elsewhere; None leaves the program."""
+
+    def compose(self) -> ComposeResult:
+        """One board."""
+        yield Board()
+
+    # -- reading
+
+    @work(thread=True, exclusive=True, group="look")
+    def read(self) -> None:
+        """Read again in a thread, because something changed or a minute passed."""
+        answer = self._looked()
+        if not get_current_worker().is_cancelled:
+            self.post_message(answer)
+
+    def _looked(self) -> Fresh | Unread:
+        self._begun += 1
+        ticket = self._begun
+        try:
+            now = self.session.now()
+            return self.Fresh(ticket, self.look(now), now)
+        except Trouble as trouble:
+            return self.Unread(ticket, str(trouble))
+
+    async def renew(self) -> None:
+        """Read again, and go on only when it is shown."""
+        answer = await asyncio.to_thread(self._looked)
+        if isinstance(answer, self.Fresh):
+            self.take(answer)
+        else:
+            self.unread(answer)
+
+    @on(Fresh)
+    def take(self, message: Fresh) -> None:
+        """Show what was read, unless something newer is shown."""
+        if message.ticket <= self._taken:
+            return
+        self._taken = message.ticket
+        self.stale = None
+        self.shown, self.at = cast("View", message.view), message.at
+        self.took(self.shown)
+        self.repaint()
+
+    def took(self, view: View) -> None:
+        """Something newer is shown."""
+
+    @on(Unread)
+    def unread(self, message: Unread) -> None:
+        """Say so; what was shown stays, with the time at which it was true."""
+        if message.ticket <= self._taken:
+            return
+        self.lost(message.says)
+
+    def lost(self, says: str) -> None:
+        """The file is gone: what is shown stays, with the time at which it was true."""
+        if self.stale is None:
+            self.stale = self._time(self.at) if self.at else "never"
+            self.say_no(says)
+
+    def _time(self, at: datetime) -> str:
+        return time(at, zone_of(self.zone))
+
+    # -- painting
+
+    @on(Board.Resized)
+    def repaint(self) -> None:
+        """Paint anew; cells that stay the same are not sent."""
+        if not self.is_mounted:
+            return
+        board = self.query_one(Board)
+        width, height = board.size
+        if width < 1 or height < 1:
+            return
+        canvas = self._canvas((width, height))
+        board.show(canvas.lines(self.session.paint))
+
+    @property
+    def board_size(self) -> tuple[int, int]:
+        """Columns and rows."""
+        return self.query_one(Board).size
+
+    def cover(self, paint: Callable[[tuple[int, int]], Canvas] | None) -> None:
+        """Lay a page over everything, as long as somebody looks at it."""
+        self._page = paint
+        self.repaint()
+
+    def _canvas(self, size: tuple[int, int]) -> Canvas:
+        if self._page is not None:
+            canvas = self._page(size)
+            self._overlay(canvas)
+            return canvas
+        if self.shown is None:
+            canvas = Canvas(*size)
+            if self.said and size[1] > 2:
+                canvas.put(1, size[1] - 2, cut(self.said, size[0] - 2), Ink("text"))
+                paint_long_said(canvas, self.said, self.session.signs)
+            return canvas
+        canvas = self.picture(self.shown, size)
+        if size[0] >= LEAST[0] and size[1] >= LEAST[1]:
+            self._overlay(canvas)
+        return canvas
+
+    def _overlay(self, canvas: Canvas) -> None:
+        prompt = self.prompt
+        if prompt is not None:
+            paint_prompt(canvas, prompt, self.session.signs)
+        said = prompt.wrong if prompt is not None and prompt.wrong else self.said
+        if said and not self.session.wall:
+            paint_long_said(canvas, said, self.session.signs)
+
+    @property
+    def saying(self) -> str | None:
+        """What stands at the fixed place, None for nothing of our own."""
+        wrong = self.prompt.wrong if self.prompt is not None else ""
+        return wrong or self.said or None
+
+    def _ask(self, prompt: Prompt | None) -> None:
+        self.prompt = prompt
+        self.repaint()
+
+    def say(self, text: str) -> None:
+        """Say what was done; it stays until the next entry."""
+        self.said = text
+        self.repaint()
+
+    def say_no(self, text: str) -> None:
+        """Say what was refused."""
+        self.say(f"! {text}")
+
+    # -- talking
+
+    def press(self, key: Pressed) -> None:
+        """A key that the mouse pressed."""
+        self._keys.put(key)
+
+    async def doing(self, form: Callable[[], object]) -> None:
+        """Run a form; Esc leaves it, a refusal is said."""
+        try:
+            found = form()
+            if asyncio.iscoroutine(found):
+                await found
+        except Back:
+            self.repaint()
+        except SignedOff:
+            raise
+        except Trouble as trouble:
+            self.say_no(str(trouble))
+
+    async def act(self, deed: Deed, *, badge: str | None = None, name: str = "") -> Done:
+        """Do it as who is signed in, or as somebody who stands by; ask for the PIN where it is due.
+
+        Raises:
+            Back: the PIN was not typed.
+            Trouble: it was refused; nothing was changed.
+        """
+        from store.actions.trouble import PinNeeded, WrongPin
+
+        session = self.session
+        by = await asyncio.to_thread(session.by, badge)
+        whose = name or (session.who.name if session.who else "")
+        try:
+            done = await asyncio.to_thread(deed, session.shop, by)
+        except PinNeeded:
+            wrong = ""
+            while True:
+                pin = await self.talk.type(
+                    f"This takes {whose}'s PIN.", "PIN", _digits, secret=True,
+                    facts=(wrong,) if wrong else (),
+                )  # fmt: skip
+                try:
+                    with_pin = replace(by, pin=pin)
+                    done = await asyncio.to_thread(deed, session.shop, with_pin)
+                except WrongPin as refused:
+                    wrong = str(refused)
+                    continue
+                if badge is None:
+                    session.keep_pin(pin)
+                break
+        if badge is not None:
+            session.shop.proven.clear()
+        await self.renew()
+        self.say(f"{self._time(by.now)}  {done.says}")
+        return done
+
+    async def guests(self, title: str, facts: tuple[str, ...] = ()) -> tuple[str, str]:
+        """Ask for the badge of somebody who stands by; badge and name.
+
+        Raises:
+            Back: Esc.
+        """
+        known = await self.at_door()
+        who = await self.talk.type(
+            title, "badge", known.who, facts=facts or ("Scan or type the badge.",)
+        )
+        return who.badge, who.name
+
+    async def at_door(self) -> Door:
+        """Who may come in today."""
+        return await asyncio.to_thread(lambda: door(self.session.shop, self.session.now()))
+
+
+def _digits(text: str) -> str:
+    from store.trouble import Refused
+
+    if not text.isdecimal():
+        raise Refused("A PIN is digits only. Type it again, or Esc goes back.")
+    return text

@@ -1,0 +1,23 @@
+"""Somebody has to be signed in before anything is written: asked at the first act, in place."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tui.parts.painted import Painted
+
+
+async def somebody(screen: Painted[Any]) -> None:
+    """Ask for a badge where nobody is signed in.
+
+    Raises:
+        Back: nobody came.
+    """
+    if screen.session.who is not None:
+        return
+    known = await screen.at_door()
+    who = await screen.talk.type(
+        "Who does this?", "badge", known.who, facts=("Scan or type your badge; Esc goes back.",)
+    )
+    screen.session.sign_in(who)
+    screen.repaint()

@@ -1,0 +1,152 @@
+"""Questions and answers, one key after another.
+
+A form is plain code here: it asks, waits for the answer, asks the next. While it waits no key can
+reach anything else. Esc leaves it by raising `Back`; a long silence leaves everything.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TypeVar
+
+from store.trouble import Trouble
+from tui.parts.keyline import IDLE, KeyLine, Pressed
+from tui.parts.lines import Key
+from tui.parts.prompt import Field, Option, Prompt
+
+T = TypeVar("T")
+LONGEST = 200
+"""Letters that a field takes; what a scanner gone mad types beyond is dropped."""
+PICK_KEYS = (Key("Esc", "back"),)
+PICK_HOT_KEYS = (Key("Enter", "the filled one"), Key("Esc", "back"))
+FIELD_KEYS = (Key("Enter", "goes on"), Key("Esc", "back"))
+MENDED = {"left": -1, "right": 1}
+
+
+class Back(Exception):
+    """Esc: the form is left, nothing was done."""
+
+
+class SignedOff(Exception):
+    """Nobody pressed a key for as long as the shop allows."""
+
+
+class Talk:
+    """The conversation at one terminal.
+
+    Args:
+        keys: where keys come from.
+        show: shows a prompt, or none.
+    """
+
+    def __init__(self, keys: KeyLine, show: Callable[[Prompt | None], None]) -> None:
+        self._keys = keys
+        self._show = show
+
+    async def key(self) -> Pressed:
+        """The next key.
+
+        Raises:
+            SignedOff: nobody is there.
+        """
+        found = await self._keys.get()
+        if found == IDLE:
+            raise SignedOff
+        return found
+
+    async def pick(
+        self, title: str, options: Sequence[Option], *, facts: Sequence[str] = ()
+    ) -> str:
+        """Have one of the options chosen by its key; Enter takes the hot one.
+
+        Raises:
+            Back: Esc, or `0` where that is no option.
+        """
+        hot = next((option.key for option in options if option.hot), None)
+        keys = PICK_HOT_KEYS if hot else PICK_KEYS
+        self._show(Prompt(title, tuple(facts), tuple(options), keys=keys))
+        try:
+            while True:
+                found = (await self.key()).key
+                if found == "Enter" and hot is not None:
+                    return hot
+                if any(option.key == found for option in options):
+                    return found
+                if found in ("Esc", "0"):
+                    raise Back
+        finally:
+            self._show(None)
+
+    async def type(
+        self,
+        title: str,
+        label: str,
+        read: Callable[[str], T],
+        *,
+        facts: Sequence[str] = (),
+        text: str = "",
+        secret: bool = False,
+    ) -> T:
+        """Have a line typed; what cannot be read is explained and asked again.
+
+        Args:
+            read: makes the answer of the text, or raises Trouble with what is wrong.
+            text: stands there at first.
+
+        Raises:
+            Back: Esc.
+        """
+        field, wrong = Field(label, text, len(text), secret), ""
+        try:
+            while True:
+                self._show(Prompt(title, tuple(facts), field=field, keys=FIELD_KEYS, wrong=wrong))
+                found = await self.key()
+                if found.key == "Esc":
+                    raise Back
+                if found.key != "Enter":
+                    field, wrong = edited(field, found), ""
+                    continue
+                try:
+                    return read(field.text.strip())
+                except Trouble as trouble:
+                    wrong = f"! {trouble}"
+                    if secret:
+                        field = Field(label, secret=True)
+        finally:
+            self._show(None)
+
+    async def sure(self, title: str, verb: str, keep: str, *, facts: Sequence[str] = ()) -> None:
+        """Ask once, for what an undo cannot mend: Enter does it.
+
+        Raises:
+            Back: Esc.
+        """
+        keys = (Key("Enter", verb), Key("Esc", keep))
+        self._show(Prompt(title, tuple(facts), keys=keys))
+        try:
+            while True:
+                found = (await self.key()).key
+                if found == "Enter":
+                    return
+                if found == "Esc":
+                    raise Back
+        finally:
+            self._show(None)
+
+
+def edited(field: Field, key: Pressed) -> Field:
+    """The field after a key: letters land where one stands, arrows and Home and End move there."""
+    text, at = field.text, field.at
+    if key.text:
+        typed = "".join(letter for letter in key.text if letter.isprintable())
+        typed = typed[: max(0, LONGEST - len(text))]
+        return Field(field.label, text[:at] + typed + text[at:], at + len(typed), field.secret)
+    if key.key == "backspace" and at:
+        return Field(field.label, text[: at - 1] + text[at:], at - 1, field.secret)
+    if key.key == "delete":
+        return Field(field.label, text[:at] + text[at + 1 :], at, field.secret)
+    if key.key in ("left", "right"):
+        at = min(max(0, at + MENDED[key.key]), len(text))
+    elif key.key in ("home", "end"):
+        at = 0 if key.key == "home" else len(text)
+    return Field(field.label, text, at, field.secret)

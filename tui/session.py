@@ -1,0 +1,104 @@
+"""One terminal: its shop, who is signed in, and how it paints."""
+
+from __future__ import annotations
+
+import os
+import socket
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+
+from store.file.shop import By, Shop
+from store.views.door import Known
+from tui.colours import Paint
+from tui.now import ShopClock
+from tui.signs import Signs
+
+LONGEST_NAME = 60
+
+
+@dataclass(slots=True)
+class Session:
+    """What a terminal keeps between two screens.
+
+    Attributes:
+        lift: at which the terminal stands, where that was said.
+        sign_off_s: seconds without a key after which it signs off.
+        who: is signed in; None is nobody.
+        pins: proven here while their person was signed in or stood by, by badge.
+        wall: nobody sits here: no keys.
+    """
+
+    shop: Shop
+    clock: ShopClock
+    terminal: str
+    paint: Paint
+    signs: Signs
+    lift: str | None = None
+    sign_off_s: float = 120.0
+    wall: bool = False
+    who: Known | None = None
+    said: str = ""
+    """What the next screen says first."""
+    _pin: str | None = field(default=None, repr=False)
+
+    def sign_in(self, who: Known) -> None:
+        """Somebody else is here now."""
+        if self.who is None or self.who.badge != who.badge:
+            self.forget_pin()
+        self.who = who
+
+    def sign_off(self) -> None:
+        """Nobody is here any more; the clock in the shop file goes on."""
+        self.who = None
+        self.forget_pin()
+
+    def keep_pin(self, pin: str) -> None:
+        """Keep the PIN of who is signed in, until they are not."""
+        self._pin = pin
+
+    def forget_pin(self) -> None:
+        """Forget the PIN, here and in the shop."""
+        self._pin = None
+        self.shop.proven.clear()
+
+    def by(self, badge: str | None = None, pin: str | None = None) -> By:
+        """Who acts, now, from this terminal; somebody else where a badge is given."""
+        if badge is None:
+            assert self.who is not None
+            badge, pin = self.who.badge, pin or self._pin
+        return By(badge, self.terminal, self.clock.use(), pin=pin)
+
+    def now(self) -> datetime:
+        """The shop's instant."""
+        return self.clock.look()
+
+
+def terminal_name(environ: Mapping[str, str]) -> str:
+    """Host and terminal line, for the ledger."""
+    line = environ.get("SSH_TTY") or _tty() or "no-tty"
+    name = f"{socket.gethostname()}:{line.removeprefix('/dev/')}"
+    shown = "".join(one if one.isascii() and one.isprintable() else "?" for one in name)
+    return shown[:LONGEST_NAME]
+
+
+def _tty() -> str | None:
+    try:
+        return os.ttyname(0)
+    except OSError:
+        return None
+
+
+def open_shop(path: Path) -> tuple[Shop, ShopClock]:
+    """Open the file and its clock.
+
+    Raises:
+        Trouble: it is not there, no shop, or cannot be read.
+    """
+    shop = Shop(path)
+    try:
+        return shop, ShopClock(shop)
+    except BaseException:
+        shop.close()
+        raise

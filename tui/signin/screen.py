@@ -1,0 +1,83 @@
+"""Signing in: the badge is typed or scanned, and Enter ends it."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from store.trouble import Refused
+from store.views.door import Door, door
+from tui import keys
+from tui.parts.canvas import Canvas
+from tui.parts.help import show_help
+from tui.parts.painted import Painted
+from tui.parts.prompt import Field
+from tui.parts.talk import edited
+from tui.parts.where import FLOOR, Where, home
+from tui.signin.paint import SignInState, signin_canvas
+
+
+class SignInScreen(Painted[Door]):
+    """Nobody is signed in."""
+
+    CSS_PATH = "screen.tcss"
+
+    typed = ""
+
+    def look(self, now: datetime) -> Door:
+        """Who may come in."""
+        return door(self.session.shop, now)
+
+    def took(self, view: Door) -> None:
+        """The shop's zone, and how long it waits for a key."""
+        self.zone = view.zone
+        self.session.sign_off_s = view.sign_off_s
+
+    def picture(self, view: Door, size: tuple[int, int]) -> Canvas:
+        """Clock and field."""
+        row = keys.last_row(keys.SIGN_IN)
+        state = SignInState(self.typed, self.saying or "", self.session.lift, row, self.stale)
+        return signin_canvas(view, size, self.session.signs, state)
+
+    async def visit(self) -> Where | None:
+        """Take a badge."""
+        self.typed, self.said = "", self.session.said
+        self.session.said = ""
+        await self.renew()
+        while True:
+            key = await self.talk.key()
+            if key.text:
+                field = edited(Field("badge", self.typed, len(self.typed)), key)
+                self.typed, self.said = field.text[:40], ""
+            elif key.key == "backspace":
+                self.typed = self.typed[:-1]
+            match keys.meant(keys.SIGN_IN, key.key) if not key.text else None:
+                case "sign-in":
+                    found = await self._sign_in()
+                    if found is not None:
+                        return found
+                case "floor":
+                    return FLOOR
+                case "help":
+                    await show_help(self, keys.SIGN_IN, "sign in")
+                case "leave":
+                    if not self.typed:
+                        return None
+                    self.typed = ""
+                case _:
+                    pass
+            self.repaint()
+
+    async def _sign_in(self) -> Where | None:
+        typed, self.typed = self.typed.strip(), ""
+        if not typed:
+            return None
+        await self.renew()
+        if self.shown is None:
+            return None
+        try:
+            who = self.shown.who(typed)
+        except Refused as refused:
+            self.say_no(str(refused))
+            return None
+        self.session.sign_in(who)
+        return home(who.role)
