@@ -111,7 +111,7 @@ def _deep_job(world: World) -> str:
 def _reading_out(world: World, job: str) -> None:
     world.sign("T1", job, "LK", readings={"a": 0.1, "b": 0.5})
     holding.find(
-        world.shop, world.by("T1"), job=job, phase="2", kind="advice", text="pin worn\nat its tip"
+        world.shop, world.by("T1"), job=job, phase="2", kind="advice", text="pin worn at its tip"
     )
     world.sign("T1", job, "LK", readings={"a": 0.1, "b": 0.15})
     world.sign("T2", job, "LK")
