@@ -7,10 +7,12 @@ import contextlib
 import os
 import signal
 import sys
+from importlib import import_module
 from pathlib import Path
 
 from textual import events, work
 from textual.app import App
+from textual.screen import Screen
 from textual.timer import Timer
 
 from store.trouble import Trouble
@@ -40,14 +42,16 @@ class Hoistbook(App[int]):
     ENABLE_COMMAND_PALETTE = False
     ALLOW_SELECT = False
 
-    def __init__(self, session: Session, first: Where) -> None:
+    def __init__(self, session: Session, first: Where, *, alone: bool = False) -> None:
+        """Open at a screen; `alone` looks at the file only when `notice` is called."""
         # without colours the terminal's own stay: nothing is turned into shades of grey
         super().__init__(ansi_color=True if session.paint.monochrome else None)
         self.session = session
         self._first = first
         self._trail: list[Where] = []
-        self._line = KeyLine()
+        self.line = KeyLine()
         self._watch = Watch(session.shop.path)
+        self._alone = alone
         self._looks = 0
         self._minute = ""
         self._silence: Timer | None = None
@@ -62,13 +66,18 @@ class Hoistbook(App[int]):
             # tests run the app outside the main thread's loop
             with contextlib.suppress(NotImplementedError, ValueError, RuntimeError):
                 loop.add_signal_handler(name, self.exit, 0)
-        session, line = self.session, self._line
-        self.install_screen(SignInScreen(session, line), "sign in")
-        self.install_screen(BayScreen(session, line), "bay")
-        self.install_screen(FloorScreen(session, line), "floor")
-        self.install_screen(JobScreen(session, line), "job")
-        self.set_interval(1 / TIMES_A_SECOND, self.notice)
+        session, line = self.session, self.line
+        self._keep("sign in", SignInScreen(session, line))
+        self._keep("bay", BayScreen(session, line))
+        self._keep("floor", FloorScreen(session, line))
+        self._keep("job", JobScreen(session, line))
+        if not self._alone:
+            self.set_interval(1 / TIMES_A_SECOND, self.notice)
         self._life()
+
+    def _keep(self, name: str, screen: Screen[None]) -> None:
+        # Textual says Screen here without saying of what
+        self.install_screen(screen, name)  # pyright: ignore[reportUnknownMemberType]
 
     def on_unmount(self) -> None:
         """Let go of the file."""
@@ -85,7 +94,8 @@ class Hoistbook(App[int]):
             if found is None:
                 break
             if found.screen != here.screen:
-                await self.switch_screen(found.screen)
+                # the same as above
+                await self.switch_screen(found.screen)  # pyright: ignore[reportUnknownMemberType]
             here = found
         self.exit(0)
 
@@ -110,12 +120,8 @@ class Hoistbook(App[int]):
     @work(thread=True, group="warm")
     def _warm(self) -> None:
         """Load what the first key will need, now that the first screen stands."""
-        import store.actions.clock
-        import store.actions.holding
-        import store.actions.jobs
-        import store.actions.phases
-        import store.actions.steps
-        import store.actions.undo  # noqa: F401
+        for name in ("clock", "steps", "holding", "phases", "undo", "jobs"):
+            import_module(f"store.actions.{name}")
 
     # -- keys
 
@@ -126,12 +132,12 @@ class Hoistbook(App[int]):
                 self.exit(0)
             elif not self.session.wall:
                 self._listen()
-                self._line.put(pressed(event))
+                self.line.put(pressed(event))
             return
         if isinstance(event, events.Paste) and not event.is_forwarded:
             if not self.session.wall:
                 self._listen()
-                self._line.paste(event.text)
+                self.line.paste(event.text)
             return
         await super().on_event(event)
 
@@ -144,7 +150,7 @@ class Hoistbook(App[int]):
     def fall_silent(self) -> None:
         """Nobody pressed a key for as long as the shop allows."""
         if self.session.who is not None:
-            self._line.put(IDLE)
+            self.line.put(IDLE)
 
     # -- changes
 

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
+from typing import Protocol
 
 from store.file.shop import By, Shop
 from store.views.door import Known
@@ -16,6 +17,18 @@ from tui.now import ShopClock
 from tui.signs import Signs
 
 LONGEST_NAME = 60
+
+
+class Clock(Protocol):
+    """A clock that a shop goes by."""
+
+    def look(self) -> datetime:
+        """The shop's instant, for looking only."""
+        ...
+
+    def use(self) -> datetime:
+        """The shop's instant, for a key."""
+        ...
 
 
 @dataclass(slots=True)
@@ -31,7 +44,7 @@ class Session:
     """
 
     shop: Shop
-    clock: ShopClock
+    clock: Clock
     terminal: str
     paint: Paint
     signs: Signs

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from store.actions import books, clock, jobs, people, places, steps
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
-from store.edges.events import WeekSpan
+from store.edges.events import Experience, Role, WeekSpan
 from store.file.shop import By, Shop
 
 WEEK = [1, 2, 3, 4, 5]
@@ -48,14 +48,15 @@ def founded(path: Path, pen: Pen) -> Shop:
     )  # fmt: skip
     shop = found_shop(path, pen.by(), plan, salt=b"0" * 16)
     books.load_workbook(shop, pen.by(), source=BOOK.read_text("utf-8"))
-    for badge, name, role, years in (
+    staff: tuple[tuple[str, str, Role, Experience], ...] = (
         ("F01", "Ruth", "foreman", "expert"), ("B12", "Ines", "technician", "skilled"),
         ("B13", "Tomas", "technician", "expert"), ("B14", "Per", "technician", "apprentice 2"),
-    ):  # fmt: skip
+    )  # fmt: skip
+    for badge, name, role, years in staff:
         people.add_person(
             shop, pen.by(), badge=badge, name=name, role=role, experience=years,
             from_day=(pen.now - timedelta(days=9)).date(),
-        )  # type: ignore[arg-type]  # fmt: skip  # plain texts of a table
+        )  # fmt: skip
         people.set_pin(shop, pen.by(), badge=badge, pin=PIN, salt=badge.encode() * 6)
     places.add_place(shop, pen.by(), code="yard", kind="yard")
     return shop

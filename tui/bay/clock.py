@@ -142,14 +142,26 @@ def _no_clock(canvas: Canvas, y: int, bay: Bay, signs: Signs) -> None:
     rows, _ = _rows(canvas)
     middle = y + rows // 2 - 1
     canvas.put(LEFT, middle + 1, " ! NO CLOCK ", Ink("due", loud=True))
-    first = bay.choices[0] if bay.choices else None
-    if bay.last is not None and bay.last.job is not None:
+    first = _shown_choice(bay)
+    if bay.last is not None and bay.last.job is not None and _goes_on(bay, bay.last):
         _again(canvas, middle, bay, bay.last, signs)
     elif first is not None:
         _begin(canvas, middle, first, signs)
     else:
         canvas.put(20, middle, "no phase waits for you", Ink("text"))
         canvas.put(20, middle + 1, "2 chooses one, 6 takes other bay work", Ink("dim"))
+
+
+def _shown_choice(bay: Bay) -> Choice | None:
+    """The choice that is on the screen, else the best one."""
+    job = bay.card.job.number if bay.card else None
+    shown = (one for one in bay.choices if (one.job, one.phase) == (job, bay.phase))
+    return next(shown, bay.choices[0] if bay.choices else None)
+
+
+def _goes_on(bay: Bay, last: ClockNow) -> bool:
+    """Whether key 1 would go on with the last clock: its phase is the one on the screen."""
+    return bay.card is not None and (last.job, last.phase) == (bay.card.job.number, bay.phase)
 
 
 def _again(canvas: Canvas, y: int, bay: Bay, last: ClockNow, signs: Signs) -> None:

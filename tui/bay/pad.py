@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from store.views.values import Bay, StepLine
 from tui.bay.state import PAD, PadKey
+from tui.bay.steps import shown_phase
 
 
 def pad_of(bay: Bay, step: StepLine | None) -> Mapping[str, PadKey]:
@@ -15,6 +16,9 @@ def pad_of(bay: Bay, step: StepLine | None) -> Mapping[str, PadKey]:
     runs = clock is not None and not clock.left_running
     pad["1"] = _clock(bay)
     pad["3"] = _sign(step, runs and clock is not None and clock.job is not None)
+    phase = shown_phase(bay)
+    if phase is not None and phase.hold is not None:
+        pad["4"] = PadKey("held: can it go on?", hot=clock is None)
     if clock is not None and clock.reason == "away":
         pad["."] = PadKey(f"back to {bay.away_from or 'work'}", hot=True)
     if not bay.can_undo:
@@ -36,7 +40,7 @@ def _clock(bay: Bay) -> PadKey:
 
 def _sign(step: StepLine | None, works: bool) -> PadKey:
     if step is None:
-        return PadKey("no step is open")
+        return PadKey("all steps done")
     hot = works and step.waits_for is None
     if step.state == "half":
         return PadKey("second name", hot)

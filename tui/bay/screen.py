@@ -51,6 +51,7 @@ WHY_REASONS = {
     "1": "rusty or seized", "2": "something broke or stripped", "3": "wrong or missing part",
     "4": "access worse than the book", "5": "first time on this work", "6": "interrupted often",
 }  # fmt: skip
+HELD = (Option("1", "it can go on", hot=True), Option("2", "say more, or why else"))
 NO_NUMLOCK = ("left", "right", "home", "end", "insert", "delete", "page up", "page down")
 NUMLOCK = "! Press NumLock: the digits of the pad arrive as arrows."
 
@@ -80,6 +81,10 @@ class BayScreen(Painted[Bay]):
             self.stale,
         )  # fmt: skip
         return bay_canvas(view, size, self.session.signs, state)
+
+    def way_back(self) -> str:
+        """The pad's own undo."""
+        return "    0 takes it back" if self.shown and self.shown.can_undo else ""
 
     # -- what is shown
 
@@ -254,6 +259,13 @@ class BayScreen(Painted[Bay]):
     async def _hold(self) -> None:
         job, number = self._here()
         phase = self._phase()
+        if phase is not None and phase.hold is not None:
+            chosen = await self.talk.pick(
+                f"{job}.{number} is held: {phase.hold.text or phase.hold.reason}", HELD
+            )
+            if chosen == "1":
+                await self.act(deeds.release(job, phase.hold.phase))
+                return
         await hold(self, job, number, what=phase.name if phase else "")
 
     async def _finding(self) -> None:
@@ -302,4 +314,4 @@ async def finish_phase(screen: Painted[Any], job: str, number: str) -> None:
 def _foot(view: Bay) -> str:
     phase = shown_phase(view)
     finish = f"Enter finishes {phase.number}   " if phase and phase.state == "under way" else ""
-    return f"{finish}Esc signs off   a badge signs the next one in"
+    return f"{finish}scan or type a badge: the next one"

@@ -87,10 +87,14 @@ class FloorScreen(Painted[Floor]):
         who = self.session.who
         return FloorState(
             cursor=None if self.session.wall else self.cursor, page=self.page, zoom=self.zoom,
-            who=f"{who.name}, {who.role}" if who else "to look at",
+            who=f"{who.name}, {who.role}" if who else "nobody signed in",
             said=self.saying, stale=self.stale, settled=getattr(self, "_settled", {}),
             keys=keys.last_row(keys.FLOOR), wall=self.session.wall,
         )  # fmt: skip
+
+    def way_back(self) -> str:
+        """The floor's own undo."""
+        return "  u undoes it."
 
     # -- the wall
 

@@ -54,6 +54,10 @@ class JobScreen(Painted[JobCard]):
             signs = signs.without_colour()
         return job_canvas(view, size, signs, state)
 
+    def way_back(self) -> str:
+        """The card's own undo."""
+        return "  u undoes it."
+
     async def visit(self) -> Where | None:
         """Take keys until somebody goes elsewhere."""
         self.scroll, self._settled, self.shown = 0, None, None

@@ -28,6 +28,11 @@ class Board(Widget):
         super().__init__()
         self._lines: Sequence[Line] = ()
 
+    @property
+    def lines(self) -> Sequence[Line]:
+        """What is shown."""
+        return self._lines
+
     def show(self, lines: Sequence[Line]) -> None:
         """Show these lines; equal ones send nothing."""
         before, self._lines = self._lines, lines

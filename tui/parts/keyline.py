@@ -44,6 +44,7 @@ class KeyLine:
 
     def __init__(self) -> None:
         self._waiting: asyncio.Queue[Pressed] = asyncio.Queue()
+        self._wanted = False
 
     def put(self, key: Pressed) -> None:
         """A key was pressed."""
@@ -58,17 +59,16 @@ class KeyLine:
 
     async def get(self) -> Pressed:
         """Wait for the next key."""
-        return await self._waiting.get()
-
-    def forget(self) -> None:
-        """Drop what was typed ahead: it was meant for a screen that is gone."""
-        while not self._waiting.empty():
-            self._waiting.get_nowait()
+        self._wanted = True
+        try:
+            return await self._waiting.get()
+        finally:
+            self._wanted = False
 
     @property
-    def empty(self) -> bool:
-        """Whether every key was taken."""
-        return self._waiting.empty()
+    def quiet(self) -> bool:
+        """Whether every key was taken and what it did is done."""
+        return self._wanted and self._waiting.empty()
 
 
 def _lines(text: str) -> list[tuple[str, bool]]:

@@ -18,7 +18,6 @@ from textual import on, work
 from textual.app import ComposeResult
 from textual.message import Message
 from textual.screen import Screen
-from textual.worker import get_current_worker
 
 from store.trouble import Trouble
 from store.views.door import Door, door
@@ -26,11 +25,13 @@ from tui.colours import Ink
 from tui.deeds import Deed
 from tui.parts.board import Board
 from tui.parts.canvas import Canvas
+from tui.parts.in_keys import in_keys
 from tui.parts.keyline import KeyLine, Pressed
 from tui.parts.lines import LEAST
 from tui.parts.prompt import Prompt, paint_prompt
 from tui.parts.said import paint_long_said
 from tui.parts.talk import Back, SignedOff, Talk
+from tui.parts.wanted import still_wanted
 from tui.parts.where import Where
 from tui.session import Session
 from tui.words import cut, time, zone_of
@@ -63,6 +64,7 @@ class Painted(Screen[None], Generic[View]):
         super().__init__()
         self.session = session
         self._keys = keys
+        self.board = Board()
         self.talk = Talk(keys, self._ask)
         self.shown: View | None = None
         self.at: datetime | None = None
@@ -87,7 +89,7 @@ class Painted(Screen[None], Generic[View]):
 
     def compose(self) -> ComposeResult:
         """One board."""
-        yield Board()
+        yield self.board
 
     # -- reading
 
@@ -95,7 +97,7 @@ class Painted(Screen[None], Generic[View]):
     def read(self) -> None:
         """Read again in a thread, because something changed or a minute passed."""
         answer = self._looked()
-        if not get_current_worker().is_cancelled:
+        if still_wanted():
             self.post_message(answer)
 
     def _looked(self) -> Fresh | Unread:
@@ -150,19 +152,16 @@ class Painted(Screen[None], Generic[View]):
     @on(Board.Resized)
     def repaint(self) -> None:
         """Paint anew; cells that stay the same are not sent."""
-        if not self.is_mounted:
-            return
-        board = self.query_one(Board)
-        width, height = board.size
-        if width < 1 or height < 1:
+        width, height = self.board.size
+        if width < 1 or height < 1 or not self.board.is_attached:
             return
         canvas = self._canvas((width, height))
-        board.show(canvas.lines(self.session.paint))
+        self.board.show(canvas.lines(self.session.paint))
 
     @property
     def board_size(self) -> tuple[int, int]:
         """Columns and rows."""
-        return self.query_one(Board).size
+        return self.board.size
 
     def cover(self, paint: Callable[[tuple[int, int]], Canvas] | None) -> None:
         """Lay a page over everything, as long as somebody looks at it."""
@@ -210,7 +209,11 @@ class Painted(Screen[None], Generic[View]):
 
     def say_no(self, text: str) -> None:
         """Say what was refused."""
-        self.say(f"! {text}")
+        self.say(f"! {in_keys(text)}")
+
+    def way_back(self) -> str:
+        """What stands after something that was done: how to take it back."""
+        return ""
 
     # -- talking
 
@@ -264,7 +267,7 @@ class Painted(Screen[None], Generic[View]):
         if badge is not None:
             session.shop.proven.clear()
         await self.renew()
-        self.say(f"{self._time(by.now)}  {done.says}")
+        self.say(f"{self._time(by.now)}  {in_keys(done.says)}{self.way_back()}")
         return done
 
     async def guests(self, title: str, facts: tuple[str, ...] = ()) -> tuple[str, str]:

@@ -1,0 +1,141 @@
+"""A terminal under test: keys go in, the text of the screen comes out, time stands still."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import AsyncGenerator
+from contextlib import asynccontextmanager
+from datetime import datetime, timedelta
+
+from textual.pilot import Pilot
+from textual.worker import WorkerState
+
+from store.file.shop import Shop
+from store.views.door import door
+from tui.app import Hoistbook
+from tui.colours import Paint
+from tui.parts.canvas import as_text
+from tui.parts.keyline import NAMES, Pressed
+from tui.parts.painted import Painted
+from tui.parts.where import SIGN_IN, Where
+from tui.session import Session
+from tui.signs import UNICODE, Signs
+
+MOST_TURNS = 20_000
+KNOWN = {name: name for name in NAMES.values()}
+
+
+class Hands:
+    """A clock that is set by hand."""
+
+    def __init__(self, now: datetime) -> None:
+        self.now = now
+
+    def look(self) -> datetime:
+        """The instant it shows."""
+        return self.now
+
+    def use(self) -> datetime:
+        """The same."""
+        return self.now
+
+    def turn(self, **more: float) -> None:
+        """Let time pass."""
+        self.now += timedelta(**more)
+
+
+class Terminal:
+    """The program and somebody before it."""
+
+    def __init__(self, app: Hoistbook, pilot: Pilot[int], hands: Hands) -> None:
+        self.app, self.pilot, self.hands = app, pilot, hands
+
+    async def settle(self) -> None:
+        """Wait until every key was taken and all that it began is shown."""
+        for _ in range(MOST_TURNS):
+            await asyncio.sleep(0)
+            busy = any(
+                one.state in (WorkerState.PENDING, WorkerState.RUNNING)
+                for one in self.app.workers
+                if one.group in ("look", "warm")
+            )
+            if self.app.line.quiet and not busy:
+                await self.pilot.pause()
+                if self.app.line.quiet:
+                    return
+            elif not self.app.is_running:
+                return
+            else:
+                await self.pilot.pause()
+        raise AssertionError(f"it never came to rest:\n{self.text}")
+
+    async def keys(self, *keys: str) -> str:
+        """Press keys by their names, or type longer texts; return the screen."""
+        for key in keys:
+            if key in KNOWN or (key.startswith("F") and key[1:].isdigit()):
+                self.app.line.put(Pressed(key))
+            else:
+                for letter in key:
+                    self.app.line.put(Pressed(letter, letter))
+        await self.settle()
+        return self.text
+
+    async def sign_in(self, badge: str) -> str:
+        """Type a badge."""
+        return await self.keys(badge, "Enter")
+
+    @property
+    def screen(self) -> Painted[object]:
+        """What is shown."""
+        screen = self.app.screen
+        assert isinstance(screen, Painted)
+        return screen
+
+    @property
+    def lines(self) -> list[str]:
+        """The screen, line by line."""
+        return [as_text(line) for line in self.screen.board.lines]
+
+    @property
+    def text(self) -> str:
+        """The screen as one text."""
+        return "\n".join(line.rstrip() for line in self.lines)
+
+    @property
+    def said(self) -> str:
+        """What was done or refused last."""
+        return self.screen.saying or ""
+
+    async def look_again(self) -> str:
+        """The look at the file that comes by itself four times a second."""
+        self.app.notice()
+        await self.settle()
+        return self.text
+
+
+@asynccontextmanager
+async def terminal(
+    shop: Shop,
+    now: datetime,
+    *,
+    size: tuple[int, int] = (80, 24),
+    first: Where = SIGN_IN,
+    badge: str | None = None,
+    lift: str | None = None,
+    signs: Signs = UNICODE,
+    paint: Paint | None = None,
+    wall: bool = False,
+) -> AsyncGenerator[Terminal]:
+    """Open the program on a shop, with time standing still at `now`."""
+    hands = Hands(now)
+    session = Session(
+        shop, hands, "bay-1", paint or Paint(), signs, lift=lift, sign_off_s=3600.0, wall=wall
+    )
+    if badge is not None:
+        session.sign_in(door(shop, now).who(badge))
+    app = Hoistbook(session, first, alone=True)
+    async with app.run_test(size=size) as pilot:
+        made = Terminal(app, pilot, hands)
+        if not wall:
+            await made.settle()
+        yield made
