@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from store.edges.instants import from_text, to_text
 from store.file.ledger import FIRST, Row, digest, payload_of
+from store.file.memory import memory_of
 from store.file.trouble import AlreadyRecorded
 
 if TYPE_CHECKING:
@@ -135,6 +136,9 @@ class Change:
         from store.file.tables import apply  # whoever only looks does without the models
 
         apply(self.db, row, event)
+        memory = memory_of(self.db)
+        if memory is not None:
+            memory.after(event.kind, getattr(event, "job", None))
         self.last = Last(row.seq, row.key, row.recorded_at, row.hash)
         self.recorded.append(row.seq)
         return row.seq

@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from store.file.memory import memory_of
 from store.sums.working_time import Calendar, Span, WeekPlan, at_zone
 
 DEFAULTS: dict[str, Any] = {
@@ -30,6 +31,16 @@ def setting(db: sqlite3.Connection, name: str) -> Any:
 
 def calendar_of(db: sqlite3.Connection) -> Calendar:
     """Return the shop's calendar; the same object while nothing about it changed."""
+    memory = memory_of(db)
+    if memory is not None and memory.calendar is not None:
+        return memory.calendar
+    found = _calendar_of(db)
+    if memory is not None:
+        memory.calendar = found
+    return found
+
+
+def _calendar_of(db: sqlite3.Connection) -> Calendar:
     zone = db.execute("select zone from shop").fetchone()
     plans = tuple(
         (row[0], row[1]) for row in db.execute("select from_day, plan from calendar order by 1")

@@ -6,6 +6,7 @@ import os
 import sqlite3
 from pathlib import Path
 
+from store.file.memory import Connection
 from store.file.trouble import Busy, Damaged, NoShop, NotAShop, NotWritten, Unreadable
 from store.trouble import Trouble
 
@@ -45,6 +46,7 @@ def connect(path: Path, mode: str = "rw") -> sqlite3.Connection:
     db = sqlite3.connect(
         f"{path.absolute().as_uri()}?mode={mode}",
         uri=True, timeout=BUSY_S, isolation_level=None, check_same_thread=False,
+        factory=Connection,
     )  # fmt: skip
     try:
         db.row_factory = sqlite3.Row

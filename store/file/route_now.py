@@ -5,8 +5,9 @@ from __future__ import annotations
 import json
 import sqlite3
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple, cast
 
+from store.file.memory import Memory, memory_of
 from store.file.specs import step_from
 from store.rules.blocking import Gate, PhaseAt
 from store.rules.book import Step
@@ -29,8 +30,7 @@ STEP = (
 """Columns and tables of a step with what the work book says of it."""
 
 
-@dataclass(frozen=True, slots=True)
-class PhaseRow:
+class PhaseRow(NamedTuple):
     """One phase of a job. Hours of labour, or of the clock for standing, the shop for outwork."""
 
     phase: str
@@ -63,8 +63,7 @@ class PhaseRow:
         return (self.low_h, self.book_h, self.high_h)
 
 
-@dataclass(frozen=True, slots=True)
-class StepRow:
+class StepRow(NamedTuple):
     """One step of a job with what the work book says of it."""
 
     phase: str
@@ -95,28 +94,63 @@ class BookPhase:
 
 def phases_of(db: sqlite3.Connection, job: str) -> list[PhaseRow]:
     """Return a job's phases in the order of the route, skipped ones included."""
-    return [
-        PhaseRow(*row)
-        for row in db.execute(f"select {PHASE} from phase where job = ? order by position", [job])
-    ]
+    memory = memory_of(db)
+    if memory is None:
+        return _phases(db, job)
+    if job not in memory.phases:
+        memory.phases[job] = _phases(db, job)
+    return list(cast("list[PhaseRow]", memory.phases[job]))
+
+
+def _phases(db: sqlite3.Connection, job: str) -> list[PhaseRow]:
+    found = db.execute(f"select {PHASE} from phase where job = ? order by position", [job])
+    return [PhaseRow(*row) for row in found]
 
 
 def steps_of(db: sqlite3.Connection, job: str, *, gates_only: bool = False) -> list[StepRow]:
     """Return a job's steps by phase and position."""
-    only = "and step.kind != 'step' " if gates_only else ""
+    memory = memory_of(db)
+    steps = _steps(db, job) if memory is None else _remembered(db, memory, job)
+    return [one for one in steps if one.kind != "step"] if gates_only else list(steps)
+
+
+def _steps(db: sqlite3.Connection, job: str) -> list[StepRow]:
     found = db.execute(
-        f"select {STEP} where step.job = ? {only}order by phase.position, step.position",
-        [job],
+        f"select {STEP} where step.job = ? order by phase.position, step.position", [job]
     )
     return [step_row(row) for row in found]
 
 
+def _remembered(db: sqlite3.Connection, memory: Memory, job: str) -> list[StepRow]:
+    if job not in memory.steps:
+        memory.steps[job] = _steps(db, job)
+    elif job in memory.stale:
+        memory.steps[job] = _with_states(db, memory.steps[job], job)
+    memory.stale.discard(job)
+    return cast("list[StepRow]", memory.steps[job])
+
+
+def _with_states(db: sqlite3.Connection, steps: list[StepRow], job: str) -> list[StepRow]:
+    """What the book says of a step stays as it is: only its state is read anew."""
+    now = {
+        (phase, step): state
+        for phase, step, state in db.execute(
+            "select phase, step, state from step where job = ?", [job]
+        )
+    }
+    states = [now[one.phase, one.step] for one in steps]
+    return [
+        one if one.state == state else one._replace(state=state)
+        for one, state in zip(steps, states, strict=True)
+    ]
+
+
 def step_row(row: sqlite3.Row) -> StepRow:
     """Return a step out of a row of `STEP`."""
+    _, phase, step, position, code, kind, signs, void_on_lift, state, spec, blocks = row
     return StepRow(
-        row["phase"], row["step"], row["position"], row["code"], row["kind"], row["signs"],
-        bool(row["void_on_lift"]), row["state"], step_from(row["spec"], row["blocks"]),
-    )  # fmt: skip
+        phase, step, position, code, kind, signs, bool(void_on_lift), state, step_from(spec, blocks)
+    )
 
 
 def gates_of(db: sqlite3.Connection, job: str) -> list[Gate]:

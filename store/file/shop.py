@@ -16,6 +16,7 @@ from pathlib import Path
 
 from store.file.change import By, Change, Last, newest
 from store.file.layout import LAYOUT, check_layout, refuse_foreign
+from store.file.memory import forget, remember
 from store.file.opening import as_trouble, code_of, connect, file_number, look_at
 from store.file.trouble import AlreadyRecorded, Busy, InDoubt
 from store.trouble import Trouble
@@ -134,6 +135,7 @@ class Shop:
             db.execute("release act")
             bulk.last = change.last
         except BaseException:
+            forget(db)
             if db.in_transaction:  # a full disk has rolled back all of it already
                 db.execute("rollback to act")
                 db.execute("release act")
@@ -148,6 +150,7 @@ class Shop:
                 kept all the same.
         """
         db = self._begin()
+        remember(db)
         try:
             yield db
             self._commit(db, key)
@@ -155,6 +158,7 @@ class Shop:
             self._give_up(error)
             raise as_trouble(error, self.path) from error
         finally:
+            remember(db, on=False)
             self._roll_back(db)
 
     def _begin(self) -> sqlite3.Connection:

@@ -8,13 +8,12 @@ would be a hold point walked past. A gate that names nothing blocks the phase af
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.rules.book import DEEDS, EVERYTHING, NEXT_PHASE, Deed, Step
 
 
-@dataclass(frozen=True, slots=True)
-class PhaseAt:
+class PhaseAt(NamedTuple):
     """A phase in a job's route, as far as blocking asks."""
 
     phase: str
@@ -23,8 +22,7 @@ class PhaseAt:
     state: str
 
 
-@dataclass(frozen=True, slots=True)
-class Gate:
+class Gate(NamedTuple):
     """A hold point or decision of a job."""
 
     phase: str

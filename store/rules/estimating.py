@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from store.sums import book_range
 
@@ -30,6 +31,7 @@ class Figures:
     quantiles: tuple[float, ...]
 
 
+@lru_cache(maxsize=2048)
 def of_phase(book: tuple[float, float, float], cautious: float = CAUTIOUS) -> Figures:
     """Return a phase's estimate from the book: middle is the book's figure."""
     return Figures(

@@ -1,0 +1,93 @@
+"""What one transaction has read of routes already, so that one act does not read it many times.
+
+Only the writer's connection carries it, and only while its transaction lasts: nobody else can
+change the file meanwhile. Every event says here what it made old; a kind that is not listed makes
+everything old. A rolled back act forgets all.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from dataclasses import dataclass, field
+from typing import Any
+
+from store.sums.working_time import Calendar
+
+PHASES_ONLY = frozenset({
+    "clocked-on", "phase-begun", "phase-finished", "phase-noted", "phase-skipped",
+    "supplement-answered", "not-teaching",
+})  # fmt: skip
+"""They change rows of phases and leave the steps as they are."""
+STATES_ONLY = frozenset({"step-signed", "reading-let-stand"})
+"""They change the state of steps, and perhaps begin a phase."""
+ONE_ROUTE = frozenset({
+    "route-changed", "phase-reopened", "phase-taken-back", "placed", "signature-taken-back",
+})  # fmt: skip
+"""They change phases and steps of their own job."""
+NEITHER = frozenset({
+    "clocked-off", "clocked-indirect", "day-confirmed", "attendance-corrected", "absence-set",
+    "held", "hold-changed", "released", "found", "limits-typed", "promised", "estimate-agreed",
+    "estimate-changed", "state-changed", "vehicle-known", "odometer-read", "job-opened",
+    "job-closed", "lift-looked-over", "lift-inspected", "lift-withdrawn", "lift-returned",
+    "place-added", "person-added", "person-changed", "pin-set", "qualified",
+})  # fmt: skip
+"""They touch no route."""
+KNOWN = PHASES_ONLY | STATES_ONLY | ONE_ROUTE
+
+
+@dataclass(slots=True)
+class Memory:
+    """Routes by job, and the calendar.
+
+    Attributes:
+        stale: jobs of whose steps the states are to be read anew, and nothing else.
+    """
+
+    phases: dict[str, Any] = field(default_factory=dict[str, Any])
+    steps: dict[str, Any] = field(default_factory=dict[str, Any])
+    stale: set[str] = field(default_factory=set[str])
+    calendar: Calendar | None = None
+
+    def clear(self) -> None:
+        """Forget everything."""
+        self.phases.clear()
+        self.steps.clear()
+        self.stale.clear()
+        self.calendar = None
+
+    def after(self, kind: str, job: str | None) -> None:
+        """Forget what an event of this kind made old."""
+        if kind in NEITHER:
+            return
+        if job is None or kind not in KNOWN:
+            self.clear()
+            return
+        self.phases.pop(job, None)
+        if kind in ONE_ROUTE:
+            self.steps.pop(job, None)
+        elif kind in STATES_ONLY:
+            self.stale.add(job)
+
+
+class Connection(sqlite3.Connection):
+    """A connection that may remember."""
+
+    memory: Memory | None = None
+
+
+def memory_of(db: sqlite3.Connection) -> Memory | None:
+    """Return what a connection remembers by; None where it does not."""
+    return db.memory if isinstance(db, Connection) else None
+
+
+def remember(db: sqlite3.Connection, *, on: bool = True) -> None:
+    """Begin to remember, with nothing; or, with `on` false, stop."""
+    if isinstance(db, Connection):
+        db.memory = Memory() if on else None
+
+
+def forget(db: sqlite3.Connection) -> None:
+    """Forget everything: an act was rolled back."""
+    memory = memory_of(db)
+    if memory is not None:
+        memory.clear()

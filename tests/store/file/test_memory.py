@@ -1,0 +1,68 @@
+"""What a transaction remembers of routes is what stands in the file, after every act."""
+
+from __future__ import annotations
+
+import sqlite3
+from contextlib import suppress
+from pathlib import Path
+
+import pytest
+
+from demo.making import make_demo
+from store.edges.events import KINDS
+from store.file import memory, route_now
+
+
+def test_what_is_remembered_is_what_stands_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A month of the demo is lived through; every look is compared with the file."""
+    looks = 0
+    remembered = route_now._remembered  # pyright: ignore[reportPrivateUsage]
+
+    def compared(db: sqlite3.Connection, kept: memory.Memory, job: str) -> list[route_now.StepRow]:
+        nonlocal looks
+        looks += 1
+        found = remembered(db, kept, job)
+        assert found == route_now._steps(db, job)  # pyright: ignore[reportPrivateUsage]
+        assert route_now.phases_of(db, job) == route_now._phases(db, job)  # pyright: ignore[reportPrivateUsage]
+        return found
+
+    monkeypatch.setattr(route_now, "_remembered", compared)
+    make_demo(tmp_path / "demo.shop", months=1).close()
+    assert looks > 1000
+
+
+def test_every_kind_that_is_listed_exists() -> None:
+    listed = memory.KNOWN | memory.NEITHER
+    assert listed <= set(KINDS)
+
+
+def test_an_unknown_kind_makes_everything_old() -> None:
+    kept = memory.Memory(phases={"1001": ()}, steps={"1001": []})
+    kept.after("something-new", "1002")
+    assert (kept.phases, kept.steps) == ({}, {})
+
+
+def test_a_clock_leaves_the_steps_alone_and_a_signature_only_their_names() -> None:
+    kept = memory.Memory(phases={"1001": (), "1002": ()}, steps={"1001": [], "1002": []})
+    kept.after("clocked-on", "1001")
+    assert set(kept.phases) == {"1002"}
+    assert set(kept.steps) == {"1001", "1002"}
+    kept.after("step-signed", "1002")
+    assert kept.stale == {"1002"}
+    kept.after("placed", "1002")
+    assert set(kept.steps) == {"1001"}
+
+
+def test_nothing_is_remembered_outside_a_transaction(tmp_path: Path) -> None:
+    shop = make_demo(tmp_path / "demo.shop", months=1)
+    with shop.reading() as db:
+        assert memory.memory_of(db) is None
+    with suppress(ValueError), shop.bulk():
+        with shop.reading() as db:
+            assert memory.memory_of(db) is not None
+        raise ValueError
+    with shop.beside() as db:
+        assert memory.memory_of(db) is not None
+    shop.close()
