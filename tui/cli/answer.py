@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
@@ -34,7 +35,8 @@ class Answer:
 
 def encoded(document: Document) -> str:
     """A document on one line, keys in their order."""
-    return json.dumps(document, ensure_ascii=False, allow_nan=False, separators=(", ", ": "))
+    plain = (getattr(sys.stdout, "encoding", None) or "utf-8").lower().replace("-", "") != "utf8"
+    return json.dumps(document, ensure_ascii=plain, allow_nan=False, separators=(", ", ": "))
 
 
 def of_done(done: Done, *, as_json: bool, text: str | None = None) -> Answer:

@@ -6,6 +6,7 @@ import os
 import sys
 from collections.abc import Sequence
 from contextlib import suppress
+from io import TextIOWrapper
 
 from store.trouble import Trouble
 from tui.cli.answer import DONE, REFUSED, WRONG, Answer
@@ -20,6 +21,7 @@ LONGEST_LINE = 2000
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command line and return its exit status."""
+    _find_streams()
     try:
         status = _main(sys.argv[1:] if argv is None else argv)
         sys.stdout.flush()
@@ -33,6 +35,18 @@ def main(argv: Sequence[str] | None = None) -> int:
         return REFUSED
     except KeyboardInterrupt:
         return INTERRUPTED
+
+
+def _find_streams() -> None:
+    """Streams that were closed by whoever started us are there all the same, empty.
+
+    A terminal that cannot write a sign gets its code instead: an answer is never lost over it.
+    """
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: PTH123, SIM115
+    if isinstance(sys.stdout, TextIOWrapper):
+        sys.stdout.reconfigure(errors="backslashreplace")
 
 
 def _main(argv: Sequence[str]) -> int:
