@@ -1,0 +1,110 @@
+"""PINs: the key derivation against published values, and the waiting after wrong tries."""
+
+from __future__ import annotations
+
+import hashlib
+
+import pytest
+
+from store.edges.instants import from_text
+from store.file.pins import (
+    LONGEST_WAIT_S,
+    Secret,
+    fits,
+    keep_secret,
+    make_secret,
+    note_right,
+    note_wrong,
+    read_secret,
+    scrypt,
+    wait_s,
+)
+from tests.store.actions.made import World
+
+# RFC 7914, section 12, 64 bytes each: read in stored test suites that quote it. We ask for the
+# first 32 bytes, which are the same: the last step gives out blocks of 32 bytes one by one.
+RFC_7914 = [
+    (
+        "", "", 16, 1, 1,
+        "77d6576238657b203b19ca42c18a0497f16b4844e3074ae8dfdffa3fede21442"
+        "fcd0069ded0948f8326a753a0fc81f17e8d3e0fb2e0d3628cf35e20c38d18906",
+    ),
+    (
+        "password", "NaCl", 1024, 8, 16,
+        "fdbabe1c9d3472007856e7190d01e9fe7c6ad7cbc8237830e77376634b373162"
+        "2eaf30d92e22a3886ff109279d9830dac727afb94a83ee6d8360cbdfa2cc0640",
+    ),
+    (
+        "pleaseletmein", "SodiumChloride", 16384, 8, 1,
+        "7023bdcb3afd7348461c06cd81fd38ebfda8fbba904f8e3ea9b543f6545da1f2"
+        "d5432955613f0fcf62d49705242a9af9e61e85dc0d651e40dfcf017b45575887",
+    ),
+]  # fmt: skip
+IDS = ["nothing", "1024/8/16", "16384/8/1"]
+
+
+@pytest.mark.parametrize("pin, salt, n, r, p, expected", RFC_7914, ids=IDS)
+def test_keys_are_derived_by_scrypt(
+    pin: str, salt: str, n: int, r: int, p: int, expected: str
+) -> None:
+    assert scrypt(pin, salt.encode(), n=n, r=r, p=p) == expected[:64]
+    whole = hashlib.scrypt(pin.encode(), salt=salt.encode(), n=n, r=r, p=p, maxmem=2**26, dklen=64)
+    assert whole.hex() == expected
+
+
+def test_the_parameters_we_use_are_those_of_the_third_value() -> None:
+    pin, salt, *_, expected = RFC_7914[2]
+    assert make_secret(pin, salt.encode()).hash == expected[:64]
+
+
+def test_only_the_right_pin_fits() -> None:
+    secret = make_secret("2468", b"0123456789abcdef")
+    assert fits(secret, "2468")
+    assert not any(fits(secret, wrong) for wrong in ("2469", "24680", "", "٢٤٦٨"))
+
+
+def test_the_ledgers_check_covers_every_part_of_the_row() -> None:
+    secret = Secret(16384, 8, 1, "aa", "bb")
+    checks = {
+        secret.check("p-1"), secret.check("p-2"),
+        Secret(16385, 8, 1, "aa", "bb").check("p-1"), Secret(16384, 9, 1, "aa", "bb").check("p-1"),
+        Secret(16384, 8, 2, "aa", "bb").check("p-1"), Secret(16384, 8, 1, "ab", "bb").check("p-1"),
+        Secret(16384, 8, 1, "aa", "bc").check("p-1"),
+    }  # fmt: skip
+    assert len(checks) == 7
+    by_hand = hashlib.sha256(b"p-1\n16384\n8\n1\naa\nbb").hexdigest()
+    assert secret.check("p-1") == by_hand
+
+
+def test_a_new_pin_takes_the_old_ones_place(world: World) -> None:
+    with world.shop.beside() as db:
+        for pin in ("1111", "2222"):
+            keep_secret(db, "p-x", make_secret(pin, b"salt"))
+        found = read_secret(db, "p-x")
+        assert found is not None
+        assert fits(found, "2222")
+        assert read_secret(db, "p-nobody") is None
+
+
+def test_each_wrong_try_after_the_third_doubles_the_wait(world: World) -> None:
+    at = "2026-10-12T08:00:00.000000+00:00"
+    waits: list[int] = []
+    with world.shop.beside() as db:
+        for _ in range(10):
+            waits.append(wait_s(db, "p-x", at))
+            note_wrong(db, "p-x", at)
+        assert waits == [0, 0, 0, 30, 60, 120, 240, 480, LONGEST_WAIT_S, LONGEST_WAIT_S]
+        assert wait_s(db, "p-x", "2026-10-12T08:14:00.000000+00:00") == 60
+        assert wait_s(db, "p-x", "2026-10-12T08:15:00.000000+00:00") == 0
+        note_right(db, "p-x")
+        assert wait_s(db, "p-x", at) == 0
+
+
+def test_a_clock_put_back_makes_nobody_wait_longer(world: World) -> None:
+    at = "2026-10-12T08:00:00.000000+00:00"
+    with world.shop.beside() as db:
+        for _ in range(3):
+            note_wrong(db, "p-x", at)
+        earlier = "2026-10-12T05:00:00.000000+00:00"
+        assert from_text(earlier) < from_text(at)
+        assert wait_s(db, "p-x", earlier) == 30
