@@ -154,7 +154,9 @@ def ended(world: World, job: Job, now: datetime) -> None:
     dice = world.chance("closing")
     later = dice.uniform(0.05, 0.3) if job.small else dice.uniform(0.2, 1.2)
     when = world.calendar.after(now, later)
-    if not job.small and one_in(dice, 0.35):
+    if world.calm(now):
+        when = world.calendar.after(now, 0.05)
+    elif not job.small and one_in(dice, 0.35):
         world.at(when, lambda at: _to_yard(world, job, at))
         when = world.calendar.after(when, dice.uniform(2.0, 14.0))
     world.at(when, lambda at: _close(world, job, at))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from demo.chance import one_in
+from demo.founding import RATE
 from demo.pen import minutes
 from demo.routes import read_route
 from demo.vehicles import small_label
@@ -32,32 +33,36 @@ USUAL_H = {
 
 def take_one(world: World, now: datetime) -> None:
     """Take the next deep job at the desk."""
-    if len(world.waiting) >= LINE or world.calm(now):
+    if len(world.waiting) >= LINE or now >= world.closed_from:
         return
     one = order(world.chance("orders"))
-    usual = sum(USUAL_H[code] for code in one.operations) * (1.0 if len(one.operations) == 1 else 0.7)
-    promise = _promise(world, usual, now)
+    promise = _promise(world, _usual_h(one), now)
+    job = _known(world, take_order(world, one, promise, now), one, now)
+    job.promise = promise
+    world.waiting.append(job)
+    bring_in(world, now + minutes(2))
+
+
+def take_order(world: World, one: Order, promise: datetime, now: datetime) -> str:
+    """Take a job; return its number."""
+    ceiling = round(_usual_h(one) * 1.35 * RATE / 50) * 50.0 if one.basis == "ceiling" else None
     done = jobs.take(
-        world.shop, world.pen.by(_desk(world), now, "desk"), operations=one.operations,
+        world.shop, world.pen.by(world.leader(), now, "desk"), operations=one.operations,
         family=one.vehicle.family, vehicle=one.vehicle.label, options=one.options,
-        grade=one.grade, promise=promise, basis=_basis(one),
-        ceiling=round(usual * 1.35 * 92 / 50) * 50.0 if one.basis == "ceiling" else None,
+        grade=one.grade, promise=promise, basis=_basis(one), ceiling=ceiling,
         mass_kg=one.vehicle.mass_kg, complaint=one.complaint,
     )  # fmt: skip
     assert done.job is not None
-    job = _known(world, done.job, one, now)
-    job.promise = promise
-    world.waiting.append(job)
-    world.taken_deep += 1
-    bring_in(world, now + minutes(2))
+    return done.job
+
+
+def _usual_h(one: Order) -> float:
+    together = 1.0 if len(one.operations) == 1 else 0.7
+    return sum(USUAL_H[code] for code in one.operations) * together
 
 
 def _basis(one: Order) -> Basis:
     return "ceiling" if one.basis == "ceiling" else "time" if one.basis == "time" else "fixed price"
-
-
-def _desk(world: World) -> str:
-    return world.leader()
 
 
 def _known(world: World, number: str, one: Order, now: datetime) -> Job:
@@ -136,7 +141,7 @@ def take_small(world: World, now: datetime) -> None:
     hours = None if one_in(dice, 0.15) else round(usual * dice.uniform(0.8, 1.2), 1)
     label = small_label(dice)
     done = jobs.take_small(
-        world.shop, world.pen.by(_desk(world), now, "desk"), text=text, vehicle=label, hours=hours
+        world.shop, world.pen.by(world.leader(), now, "desk"), text=text, vehicle=label, hours=hours
     )
     assert done.job is not None
     job = Job(done.job, ("small",), "", 2, 1500.0, dice.normalvariate(), small=True, taken=now)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -10,6 +10,7 @@ from demo.chance import Chance
 from demo.founding import found, made_for
 from demo.past import live_through, new_world
 from demo.pen import Pen
+from demo.telling import book_ahead, tell
 from store.file.shop import Shop
 from store.sums.working_time import at_zone
 
@@ -17,7 +18,6 @@ ZONE = ZoneInfo("Europe/Amsterdam")
 TODAY = date(2026, 10, 14)
 OPENS_AT = datetime(2026, 10, 14, 10, 40, tzinfo=ZONE).astimezone(UTC)
 """When the demo's own clock starts: a Wednesday morning."""
-CALM_DAYS = 6
 LAST_PAST_DAY = date(2026, 10, 9)
 
 
@@ -35,11 +35,12 @@ def make_demo(path: Path, *, seed: int = 1, months: int = 18) -> Shop:
     now = at_zone(first, time(6, 30), ZONE)
     pen = Pen(chance("keys"), now)
     shop = found(path, pen, now, made_for(seed, months, OPENS_AT), TODAY.year + 1)
-    calm = at_zone(LAST_PAST_DAY - timedelta(days=CALM_DAYS), time(), ZONE)
     try:
         with shop.bulk():
-            world = new_world(shop, pen, chance, first, calm)
+            world = new_world(shop, pen, chance, first, LAST_PAST_DAY)
+            telling = book_ahead(world, TODAY)
             live_through(world, first, LAST_PAST_DAY)
+            tell(telling, OPENS_AT)
     except BaseException:
         shop.close()
         raise

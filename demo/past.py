@@ -18,14 +18,18 @@ from store.actions import people
 from store.file.books import book_on
 from store.file.facts import calendar_of
 from store.file.shop import Shop
-from store.sums.working_time import at_zone
+from store.sums.working_time import Calendar, at_zone
 
 SICK_ODDS = 0.018
 HOLIDAYS_A_YEAR = ((2, 5), (7, 12), (8, 5), (10, 4))
 """Month, and how many working days somebody is away in it."""
 
 
-def new_world(shop: Shop, pen: Pen, chance: Chance, first: date, calm_from: datetime) -> World:
+CLOSED_DAYS, CALM_DAYS = 16, 8
+"""Before the past ends: no new deep jobs, then none on a lift, so that all of them end."""
+
+
+def new_world(shop: Shop, pen: Pen, chance: Chance, first: date, last: date) -> World:
     """Return the workshop on its first morning."""
     with shop.reading() as db:
         calendar = calendar_of(db)
@@ -35,12 +39,17 @@ def new_world(shop: Shop, pen: Pen, chance: Chance, first: date, calm_from: date
     }
     world = World(
         shop, pen, chance, calendar, book, Hooks(choose, happen, after_phase, bring_in), workers,
-        {lift.code: lift.rated_kg for lift in LIFTS}, calm_from,
+        {lift.code: lift.rated_kg for lift in LIFTS}, _midnight(calendar, last, CALM_DAYS),
+        _midnight(calendar, last, CLOSED_DAYS), last,
     )  # fmt: skip
     world.on = {lift.code: None for lift in LIFTS}
     for person, what, _ in QUALIFIED:
         world.qualified.setdefault(person.badge, set()).add(what)
     return world
+
+
+def _midnight(calendar: Calendar, last: date, days: int) -> datetime:
+    return at_zone(last - timedelta(days=days), time(), calendar.zone)
 
 
 def live_through(world: World, first: date, last: date) -> None:

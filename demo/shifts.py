@@ -60,6 +60,8 @@ def _orders(world: World, start: datetime, end: datetime) -> None:
     for _ in range(max(0, LINE - len(world.waiting))):
         if one_in(dice, 0.8):
             world.at(start + timedelta(seconds=round(open_s * dice.uniform(0.02, 0.9))), lambda now: take_one(world, now))
+    if world.calendar.day_of(start) == world.last_day:
+        return
     count = int(SMALL_A_DAY * dice.uniform(0.4, 1.6) + 0.5)
     for _ in range(count):
         if len(world.small) > 8:

@@ -139,13 +139,16 @@ class World:
     lifts: dict[str, float]
     """Rated capacity in kg."""
     calm_from: datetime
-    """From here on nothing new comes in and nothing waits long."""
+    """From here on nothing new comes on a lift and nothing waits long."""
+    closed_from: datetime
+    """From here on no deep job is taken by chance."""
+    last_day: date
+    """Of what is drawn by chance."""
     qualified: dict[str, set[str]] = field(default_factory=dict[str, set[str]])
     on: dict[str, Job | None] = field(default_factory=dict[str, "Job | None"])
     waiting: list[Job] = field(default_factory=list[Job])
     live: list[Job] = field(default_factory=list[Job])
     small: list[Job] = field(default_factory=list[Job])
-    taken_deep: int = 0
     _queue: list[tuple[datetime, int, Callable[[datetime], None]]] = field(
         default_factory=list[tuple[datetime, int, Callable[[datetime], None]]]
     )
