@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Generator
-from contextlib import closing, contextmanager, suppress
+from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
 from itertools import count
 from pathlib import Path
@@ -14,7 +14,6 @@ from store.file.opening import as_trouble, code_of, connect, look_at
 from store.file.shop import Shop
 from store.file.trouble import (
     AlreadyThere,
-    Damaged,
     NoBackup,
     NoShop,
     NotAShop,
@@ -48,8 +47,11 @@ def backup(shop: Shop, target: Path) -> Verdict:
     """
     taken = AlreadyThere(target, "Give another name for the backup.")
     with _words(target, taken):
+        look_at(shop.path)
         if target.exists():
             raise taken
+        if not target.parent.is_dir():
+            raise _unwritable(target, "there is no such folder")
         with half_made(target) as half:
             _copy(shop.path, half)
             verdict = _proven(half, shop.path, "Look at it with `hoistbook verify`.")
@@ -106,13 +108,15 @@ def _words(path: Path, taken: AlreadyThere) -> Generator[None]:
     except FileExistsError as error:
         raise taken from error
     except OSError as error:
-        raise Unreadable(
-            path,
-            error.strerror or "cannot be written",
-            "Nothing was changed.",
-        ) from error
+        raise _unwritable(path, error.strerror or "cannot be written") from error
     except sqlite3.Error as error:
+        if code_of(error).startswith(("SQLITE_CANTOPEN", "SQLITE_READONLY", "SQLITE_PERM")):
+            raise _unwritable(path, "cannot be written there") from error
         raise as_trouble(error, path) from error
+
+
+def _unwritable(path: Path, why: str) -> Unreadable:
+    return Unreadable(path, why, "Nothing was changed: choose another place.")
 
 
 def _refuse_source(source: Path) -> None:
@@ -185,18 +189,17 @@ def _swap(half: Path, target: Path) -> Path:
 
 @contextmanager
 def _locked(target: Path) -> Generator[None]:
-    """Hold the write lock of a file; of one that is damaged there is none to hold."""
-    with closing(connect(target)) as db:
+    """Hold the write lock of a file; of one that is torn there is none to hold."""
+    with ExitStack() as held:
         try:
+            db = held.enter_context(closing(connect(target)))
             refuse_foreign(db, target)
             db.execute("pragma wal_checkpoint(truncate)")
             db.execute("begin immediate")
         except sqlite3.DatabaseError as error:
-            if not isinstance(as_trouble(error, target), Damaged | NotAShop):
+            if not code_of(error).startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB")):
                 raise
         yield
-        with suppress(sqlite3.Error):
-            db.execute("rollback")
 
 
 def _free_name(target: Path) -> Path:
