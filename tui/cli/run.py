@@ -6,7 +6,6 @@ import os
 import sys
 from collections.abc import Sequence
 from contextlib import suppress
-from io import TextIOWrapper
 
 from store.trouble import Trouble
 from tui.cli.answer import DONE, REFUSED, WRONG, Answer
@@ -45,8 +44,9 @@ def _find_streams() -> None:
     for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
         if getattr(sys, name) is None:
             setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: PTH123, SIM115
-    if isinstance(sys.stdout, TextIOWrapper):
-        sys.stdout.reconfigure(errors="backslashreplace")
+    reconfigure = getattr(sys.stdout, "reconfigure", None)
+    if reconfigure is not None:
+        reconfigure(errors="backslashreplace")
 
 
 def _main(argv: Sequence[str]) -> int:
