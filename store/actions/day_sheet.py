@@ -19,7 +19,7 @@ from store.actions.clock import (
 )
 from store.actions.conditions import opened_by
 from store.actions.gates import refuse_labour
-from store.actions.jobs_now import live_job, phase_row, unbegin
+from store.actions.jobs_now import live_job, phase_row, refuse_workable_state, unbegin
 from store.actions.trouble import InTheFuture, NoSuch, NotEmployed
 from store.actions.words import clock_time, hours_words, named
 from store.edges.events import ClockCorrected, ClockEntered, ClockRemoved, DayConfirmed, Part
@@ -206,6 +206,8 @@ def _begins(
     target = phase_row(phases, new.job, new.phase)
     if not same or (row is not None and part != row["part"]):
         _refuse_target(doing, person, new.job, target, part)
+    if not same and until is None:
+        refuse_workable_state(new.job, target)  # what is over takes past labour, and no running
     refuse_labour(doing, new.job, target, phases, since, until)
     begins = target.state == "to come"
     return {"begins": begins, "opens": opened_by(doing, new.job, target) if begins else []}

@@ -160,8 +160,10 @@ def refuse_worked_since(doing: Acting, job: str, phases: Sequence[PhaseRow]) -> 
     latest = doing.db.execute(
         "select max(at) from (select coalesce(until, since) as at from clock "
         f"where job = ? and phase in ({marks}) union all "
-        f"select at from signature where job = ? and phase in ({marks}) and not void)",
-        [job, *numbers, job, *numbers],
+        f"select at from signature where job = ? and phase in ({marks}) and not void union all "
+        f"select max(begun_at, coalesce(finished_at, begun_at)) from phase where job = ? "
+        f"and phase in ({marks}))",
+        [job, *numbers] * 3,
     ).fetchone()[0]
     if latest is not None and doing.at_text < latest:
         raise Refused(

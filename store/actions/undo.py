@@ -177,9 +177,15 @@ def _state_without(doing: Acting, event: events.StepSigned, seq: int, signs: int
 def _refuse_built_on(
     doing: Acting, row: Row, event: events.StepSigned, step: StepRow, steps: list[StepRow]
 ) -> None:
+    phases = phases_of(doing.db, event.job)
+    own = phase_row(phases, event.job, event.phase)
+    if own.state == "finished" and (own.finished_at or "") >= row.happened_at:
+        raise Refused(
+            f"{named(event.job, own)} was finished since: the signature stays. Open it again with "
+            f"`hoistbook reopen {event.job}.{event.phase}` instead."
+        )
     if step.kind == "step":
         return
-    phases = phases_of(doing.db, event.job)
     for one in blocked_from([step.gate()], phases):
         if _gone_on(doing, event.job, one, row):
             raise Refused(
