@@ -9,6 +9,7 @@ from tui.cli.usage import JSON, READING, Argument, Command, Option
 
 def verify(call: Call) -> Answer:
     from store.file.verify import verify as verify_file
+    from tui.words import wrapped
 
     call.check_reader()
     found = verify_file(call.terminal.path)
@@ -19,7 +20,8 @@ def verify(call: Call) -> Answer:
         "table": found.table,
         "says": found.says,
     }
-    lines = (encoded(document),) if call.as_json else (found.says,) if found.ok else ()
+    told = wrapped(found.says, 80) if found.ok else []
+    lines = [encoded(document)] if call.as_json else told
     return Answer(lines, () if found.ok else (found.says,), DONE if found.ok else REFUSED)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import timedelta
 from typing import cast, get_args
 
@@ -13,6 +14,7 @@ from store.file.shop import By, Shop
 from store.trouble import Refused
 from store.views.people import PersonLine
 from store.views.people import people as people_view
+from tui import words
 from tui.cli import pins as pin_ways
 from tui.cli import ssh
 from tui.cli.answer import Answer, Document, encoded
@@ -28,7 +30,7 @@ def show(call: Call) -> Answer:
     found = people_view(call.shop)
     if call.as_json:
         return Answer((encoded({"people": [_document(one) for one in found]}),))
-    return Answer([_line(one) for one in found])
+    return Answer(line for one in found for line in _lines(one))
 
 
 def _document(one: PersonLine) -> Document:
@@ -46,14 +48,16 @@ def _document(one: PersonLine) -> Document:
     }
 
 
-def _line(one: PersonLine) -> str:
+def _lines(one: PersonLine) -> Iterator[str]:
     until = f" to {one.until_day}" if one.until_day else ""
-    held = "".join(f", {what} until {last}" for what, last in one.qualifications)
     pin = "" if one.has_pin else "  no PIN yet"
-    return (
-        f"{one.badge:<6} {one.name:<16} {one.role:<10}  {one.experience}{held}  "
-        f"since {one.from_day}{until}{pin}"
+    yield words.cut(
+        f"{one.badge:<6} {words.cut(one.name, 20):<20} {one.role:<10} {one.experience:<12} "
+        f"since {one.from_day}{until}{pin}",
+        80,
     )
+    held = ", ".join(f"{what} until {last}" for what, last in one.qualifications)
+    yield from (f"{'':6} {line}" for line in words.wrapped(held, 73))
 
 
 def add(call: Call) -> Answer:

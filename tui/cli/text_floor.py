@@ -42,40 +42,39 @@ def _lane(lane: Lane, zone: ZoneInfo, now: datetime) -> Iterator[str]:
     head = f"lift {lane.lift:<4}"
     if not lane.in_service:
         yield words.cut(f"{head} OUT OF SERVICE: {lane.out_reason or 'no reason given'}", WIDTH)
-        if lane.job is None:
-            return
-    if lane.job is None:
+        head = " " * len(head)
+    if lane.job is not None:
+        yield from _job(head, lane.job, zone, now)
+    elif lane.in_service:
         since = f" since {words.day_time(lane.free_since, zone, now)}" if lane.free_since else ""
         yield words.cut(f"{head} free{since}  {lane.kind} {lane.rated_kg / 1000:.1f} t", WIDTH)
-    else:
-        yield words.cut(f"{head} {_what(lane.job)}", WIDTH)
-        yield words.cut(f"{'':9} {_how(lane.job, zone, now)}", WIDTH)
     for one in lane.warnings:
-        first, *rest = words.wrapped(one, WIDTH - 12)
-        yield f"{'':9} ! {first}"
-        yield from (f"{'':12}{line}" for line in rest)
+        yield from _under(f"! {one}")
 
 
-def _what(job: Job) -> str:
-    vehicle = words.cut(job.vehicle, 24)
-    if job.phase is None:
-        return f"{job.number} {vehicle:<24} {job.state.replace('-', ' ')}"
-    phase = job.phase
-    people = f"  {'+'.join(phase.people)}" if phase.people else ""
-    figures = f"{words.tenth(phase.labour_h)} of {words.hours(phase.estimate.middle)}"
-    return (
-        f"{job.number} {vehicle:<24} {phase.number} {words.cut(phase.name, 20)} {figures}{people}"
-    )
+def _under(text: str) -> Iterator[str]:
+    return (f"{'':9} {line}" for line in words.wrapped(text, WIDTH - 10))
 
 
-def _how(job: Job, zone: ZoneInfo, now: datetime) -> str:
-    parts = [_held(job)] if job.hold else []
+def _job(head: str, job: Job, zone: ZoneInfo, now: datetime, *first: str) -> Iterator[str]:
+    vehicle = words.cut(job.vehicle, 28)
+    phase = f"{job.phase.number} {job.phase.name}" if job.phase else job.state.replace("-", " ")
+    yield words.cut(f"{head} {job.number} {vehicle:<28} {phase}", WIDTH)
+    yield from _under("; ".join((*first, *_facts(job, zone, now))))
+
+
+def _facts(job: Job, zone: ZoneInfo, now: datetime) -> Iterator[str]:
+    """What somebody would ask of the job, the loud first."""
+    if job.hold is not None:
+        yield _held(job)
+    yield from (FLAG_WORDS[one] for one in job.flags if not (one == "held" and job.hold))
+    if job.phase is not None:
+        labour, estimate = words.tenth(job.phase.labour_h), words.hours(job.phase.estimate.middle)
+        yield f"{labour} of {estimate} {' '.join(job.phase.people)}".rstrip()
     if job.finish is not None:
-        parts.append(words.out_by(job.finish.middle, job.finish.cautious, zone, now))
+        yield words.out_by(job.finish.middle, job.finish.cautious, zone, now)
     if job.promise is not None:
-        parts.append(f"promised {words.day_time(job.promise, zone, now)}")
-    parts += [FLAG_WORDS[one] for one in job.flags if not (one == "held" and job.hold)]
-    return "; ".join(parts) or f"{words.tenth(job.labour_h)} of {words.hours(job.estimate.middle)}"
+        yield f"promised {words.day_time(job.promise, zone, now)}"
 
 
 def _held(job: Job) -> str:
@@ -90,10 +89,10 @@ def _list(title: str, jobs: tuple[Job, ...], zone: ZoneInfo, now: datetime) -> I
     yield ""
     yield f"{title}: {words.counted(len(jobs), 'job')}"
     for job in jobs:
-        yield words.cut(f"{'':9} {_what(job)}", WIDTH)
         lacks = f"lacks {', '.join(job.lacks)}" if job.lacks else ""
-        rest = "; ".join(filter(None, (job.place or "", lacks, _how(job, zone, now))))
-        yield words.cut(f"{'':9} {rest}", WIDTH)
+        yield from _job(
+            " " * 9, job, zone, now, *filter(None, (f"at {job.place}" if job.place else "", lacks))
+        )
 
 
 def _wants(wants: tuple[Want, ...]) -> Iterator[str]:

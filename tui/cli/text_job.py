@@ -28,8 +28,11 @@ def lines(card: JobCard, *, all_steps: bool = False) -> Iterator[str]:
     yield from _owed(card, zone)
     yield ""
     yield f"  {'phase':<38}{'book':>6}{'est':>6}{'caut':>6}{'lab':>6}  who"
+    waits: str | None = None
     for phase in card.phases:
-        yield from _phase(phase, card, zone, all_steps)
+        told = phase.blocked_by == waits  # what stops one phase stops those behind it: said once
+        waits = phase.blocked_by
+        yield from _phase(phase, card, zone, all_steps=all_steps, told=told)
     yield (
         f"  {'all':<44}{words.tenth(job.estimate.middle):>6}{words.tenth(job.estimate.cautious):>6}"
         f"{words.tenth(job.labour_h):>6}"
@@ -54,7 +57,7 @@ def _head(card: JobCard, zone: ZoneInfo) -> Iterator[str]:
         parts.append(words.out_by(job.finish.middle, job.finish.cautious, zone, card.at))
     if job.promise:
         parts.append(f"promised {words.day_time(job.promise, zone, card.at)}")
-    yield from (f"  {line}" for line in words.wrapped("; ".join(parts), WIDTH - 2))
+    yield from _two_in("; ".join(parts))
     flags = [FLAG_WORDS[one] for one in job.flags]
     if flags:
         yield words.cut("  " + ", ".join(flags), WIDTH)
@@ -66,22 +69,26 @@ def _owed(card: JobCard, zone: ZoneInfo) -> Iterator[str]:
         until = f", until {words.day_time(hold.until, zone, card.at)}" if hold.until else ""
         move = f", {hold.next_move} moves next" if hold.next_move else ""
         text = f" ({hold.text})" if hold.text else ""
-        yield words.cut(f"  HELD {where}: {hold.reason}{text}{until}{move}", WIDTH)
+        yield from _two_in(f"HELD {where}: {hold.reason}{text}{until}{move}")
     for line in card.supplements:
-        yield words.cut(_supplement(line, zone, card.at), WIDTH)
+        yield from _two_in(_supplement(line, zone, card.at))
     for condition in card.open_conditions:
         yield words.cut(f"  ! open: {condition}", WIDTH)
+
+
+def _two_in(text: str) -> Iterator[str]:
+    return (f"  {line}" for line in words.wrapped(text, WIDTH - 2))
 
 
 def _supplement(line: SupplementLine, zone: ZoneInfo, now: datetime) -> str:
     money = "" if line.money is None else f", {words.money(line.money)}"
     when = words.day_time(line.answered_at or line.asked_at, zone, now)
-    return (
-        f"  extra {line.line}: {line.text}, {words.hours(line.hours)}{money}: {line.state} {when}"
-    )
+    return f"extra {line.line}: {line.text}, {words.hours(line.hours)}{money}: {line.state} {when}"
 
 
-def _phase(phase: PhaseLine, card: JobCard, zone: ZoneInfo, all_steps: bool) -> Iterator[str]:
+def _phase(
+    phase: PhaseLine, card: JobCard, zone: ZoneInfo, *, all_steps: bool, told: bool
+) -> Iterator[str]:
     labour = words.tenth(phase.labour_h) if phase.labour_h else ""
     name = phase.name if phase.kind == "labour" else f"{phase.name} ({phase.kind})"
     yield words.cut(
@@ -92,7 +99,7 @@ def _phase(phase: PhaseLine, card: JobCard, zone: ZoneInfo, all_steps: bool) -> 
     )
     if phase.note:
         yield words.cut(f"      {phase.note}", WIDTH)
-    if phase.blocked_by and phase.state in ("to come", "under way"):
+    if phase.blocked_by and not told and phase.state in ("to come", "under way"):
         yield from _indented("waits: " + phase.blocked_by)
     if phase.state in ("to come", "under way", "held"):
         for caution in phase.cautions:

@@ -170,15 +170,14 @@ def test_at_stands_for_now_and_never_lies_before_the_last_entry(line: Line, job:
 
 def test_text_is_80_columns_without_colour(line: Line, job: str) -> None:
     estimate = ("estimate", "--operation", "TC", "--family", "B4-M-F")
-    shown = (("floor",), ("job", job), ("job", job, "--steps"), ("day", "T1"), ("workbook", "show"))
+    shown = (("floor",), ("job", job), ("job", job, "--steps"), ("day", "T1"), ("workbook", "show"),
+             ("people",), ("verify",))  # fmt: skip
     for argv in (*shown, estimate):
         ran = line.run(*argv)
         assert (ran.status, ran.err) == (0, "")
-        assert ran.out.count("\n") > 3
+        assert ran.out.count("\n") > 1
         assert "\x1b" not in ran.out
         assert max(cell_len(one) for one in ran.out.splitlines()) <= 80, argv
-    for argv in (("people",), ("ledger",), ("verify",)):
-        assert "\x1b" not in line.run(*argv).out
 
 
 def test_text_that_would_move_the_cursor_is_not_taken(line: Line) -> None:
