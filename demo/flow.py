@@ -50,7 +50,7 @@ def hold(
     if expected is not None and expected < ends - timedelta(hours=4):
         world.at(world.calendar.next_opening(expected), lambda at: _missed(world, job, reason, ends, at))
     release_later(world, job, phase, ends)
-    world.free(freed, now + minutes(1))
+    world.free(freed, now + minutes(0.4))
 
 
 def _expected(world: World, now: datetime, hours: float) -> datetime | None:
@@ -98,7 +98,7 @@ def goes_on(world: World, job: Job, now: datetime) -> None:
 def wake(world: World, now: datetime) -> None:
     """Those who only wait look again for work."""
     idle = [one for one in world.workers.values() if one.here and one.idle]
-    world.free(idle, now + minutes(1))
+    world.free(idle, now + minutes(0.4))
 
 
 def after_phase(world: World, job: Job, now: datetime) -> None:
@@ -128,6 +128,15 @@ def wait_for(world: World, job: Job, phase: Phase, now: datetime) -> None:
 
 def clear_lift(world: World, job: Job, hours: float, now: datetime) -> None:
     """While work is done elsewhere a vehicle that rolls gives its lift to the next one."""
+    dice = world.chance("clearing")
+    if hours < 12 or job.lift is None or not world.waiting or job.operations[0] != "CH":
+        return
+    if not one_in(dice, 0.85):
+        return
+    act = world.pen.by(world.leader(), now, "office")
+    places.move(world.shop, act, job=job.number, place="Y", lift=False)
+    job.parked = True
+    free_lift(world, job, now)
 
 
 def _waited(world: World, job: Job, phase: Phase, now: datetime) -> None:
@@ -142,6 +151,11 @@ def _waited(world: World, job: Job, phase: Phase, now: datetime) -> None:
     read_route(world, job)
     job.waits = None
     after_phase(world, job, now)
+    if job.parked and job.waits is None and not job.done:
+        job.waits = "place"
+        world.waiting.insert(0, job)
+        world.at(now + minutes(5), lambda at: world.hooks.bring_in(world, at))
+        return
     if job.waits is None:
         wake(world, now)
 
@@ -177,7 +191,7 @@ def free_lift(world: World, job: Job, now: datetime) -> None:
     if job.lift is not None:
         world.on[job.lift] = None
         job.lift = None
-    world.hooks.bring_in(world, now + minutes(5))
+    world.at(now + minutes(5), lambda at: world.hooks.bring_in(world, at))
 
 
 def _close(world: World, job: Job, now: datetime) -> None:

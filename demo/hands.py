@@ -146,7 +146,7 @@ def _pass_time(world: World, worker: Worker, now: datetime) -> None:
     reason = dice.choice(("tidying", "parts", "parts", "helping", "other"))
     act = world.pen.by(worker.person.badge, now, "bench")
     worker.last_clock = clock.clock_indirect(world.shop, act, reason=reason).recorded[-1]
-    worker.clock_runs = True
+    worker.clock_runs = worker.clocked = True
 
 
 def step_out(world: World, worker: Worker, reason: str, now: datetime) -> None:
@@ -154,7 +154,8 @@ def step_out(world: World, worker: Worker, reason: str, now: datetime) -> None:
     job, phase = worker.job, worker.phase
     act = world.pen.by(worker.person.badge, now, bay(job) if job else "bench")
     done = clock.clock_indirect(world.shop, act, reason=reason)
-    worker.clock_runs, worker.last_clock = True, done.recorded[-1]
+    worker.clock_runs = worker.clocked = True
+    worker.last_clock = done.recorded[-1]
     if phase is None or job is None:
         return
     settle(world, phase, now)
@@ -174,7 +175,7 @@ def _without_lead(world: World, phase: Phase, now: datetime) -> None:
         other = world.workers[badge]
         clock.clock_off(world.shop, world.pen.by(badge, now, "bench"))
         other.clock_runs = False
-    world.free(all_off(world, phase, now), now + minutes(1))
+    world.free(all_off(world, phase, now), now + minutes(0.4))
 
 
 __all__ = ["choose", "small_label", "step_out"]

@@ -20,7 +20,7 @@ LONGEST_H = 70.0
 PER_JOB = {"parts": 0.30, "person": 0.26, "tool": 0.09, "place": 0.05, "other": 0.03}
 """How many holds of a kind a job meets on average."""
 PHASES_OF_A_JOB = 11.0
-SURPRISE_ODDS = 0.85
+SURPRISE_ODDS = 1.0
 """The book's odds are for vehicles as they come; half of them are better than that."""
 ADVICE_ODDS = 0.03
 AWAY_ODDS = 0.16

@@ -15,9 +15,9 @@ from demo.chance import between
 from demo.people import Person
 
 BY_PHASE = {
-    "GB": 1.06, "PS": 1.10, "TX": 1.04, "FW": 0.96, "AS": 0.97, "AW": 1.02, "SP": 1.06, "FR": 1.12,
-    "TP": 1.05, "CO": 1.15, "ZF": 1.18, "ZR": 1.08, "G0": 0.98, "CL": 0.94, "RS": 1.05, "TC": 1.14,
-    "AO": 1.03, "CH": 1.05, "IN": 1.10, "DF": 0.96, "EO": 1.04, "TF": 1.02, "FC": 1.10,
+    "GB": 0.98, "PS": 1.01, "TX": 0.96, "FW": 0.88, "AS": 0.89, "AW": 0.94, "SP": 0.98, "FR": 1.03,
+    "TP": 0.97, "CO": 1.06, "ZF": 1.09, "ZR": 0.99, "G0": 0.90, "CL": 0.86, "RS": 0.97, "TC": 1.05,
+    "AO": 0.95, "CH": 0.97, "IN": 1.01, "DF": 0.88, "EO": 0.96, "TF": 0.94, "FC": 1.01,
 }  # fmt: skip
 """True hours against the book's, by the first two letters of a phase's code."""
 BY_ENGINE = {"B4": 0.96, "D4": 1.05, "S6": 1.08, "V8": 1.18, "H4": 1.12}

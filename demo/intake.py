@@ -6,13 +6,15 @@ from datetime import datetime
 
 from demo.chance import one_in
 from demo.founding import RATE
+from demo.gauges import shown
 from demo.pen import minutes
 from demo.routes import read_route
 from demo.vehicles import small_label
 from demo.work import Order, order, small_work
 from demo.world import Job, World
-from store.actions import jobs, places
+from store.actions import jobs, places, steps
 from store.actions.jobs import Basis
+from store.file.route_now import steps_of
 
 LINE = 4
 """So many jobs wait in front of the lifts."""
@@ -33,14 +35,18 @@ USUAL_H = {
 
 def take_one(world: World, now: datetime) -> None:
     """Take the next deep job at the desk."""
-    if len(world.waiting) >= LINE or now >= world.closed_from:
+    if _in_line(world) >= LINE or now >= world.closed_from:
         return
     one = order(world.chance("orders"))
     promise = _promise(world, _usual_h(one), now)
     job = _known(world, take_order(world, one, promise, now), one, now)
     job.promise = promise
     world.waiting.append(job)
-    bring_in(world, now + minutes(2))
+    world.at(now + minutes(2), lambda at: bring_in(world, at))
+
+
+def _in_line(world: World) -> int:
+    return sum(not one.parked for one in world.waiting)
 
 
 def take_order(world: World, one: Order, promise: datetime, now: datetime) -> str:
@@ -77,17 +83,17 @@ def _known(world: World, number: str, one: Order, now: datetime) -> Job:
 def _promise(world: World, usual_h: float, now: datetime) -> datetime:
     """By feel: the jobs in front of it, and two and a half times its hours."""
     dice = world.chance("promises")
-    queue_h = len(world.waiting) * 7.0
-    when = world.calendar.after(now, queue_h + usual_h * dice.uniform(2.2, 3.6))
+    queue_h = len(world.waiting) * 8.0
+    when = world.calendar.after(now, queue_h + usual_h * dice.uniform(2.6, 4.6))
     local = when.astimezone(world.calendar.zone)
     return local.replace(hour=dice.choice((12, 15, 16)), minute=0, second=0, microsecond=0)
 
 
 def bring_in(world: World, now: datetime) -> None:
     """Bring waiting jobs in, as far as lifts are free that fit them."""
-    if world.calm(now):
-        return
     for job in list(world.waiting):
+        if world.calm(now) and not job.parked:
+            continue
         lift = _lift_for(world, job)
         if lift is not None:
             _set_on(world, job, lift, now)
@@ -115,7 +121,30 @@ def _set_on(world: World, job: Job, lift: str, now: datetime) -> None:
     world.waiting.remove(job)
     world.on[lift] = job
     job.lift = lift
+    if job.parked:
+        job.parked, job.waits = False, None
+        _raised_again(world, job, now)
     _live(world, job, now)
+
+
+def _raised_again(world: World, job: Job, now: datetime) -> None:
+    """What died when the vehicle left its lift is signed anew on the next one."""
+    with world.shop.reading() as db:
+        dead = [
+            one
+            for one in steps_of(db, job.number, gates_only=True)
+            if one.void_on_lift and one.state == "open"
+        ]
+    for one in dead:
+        badge = next(
+            (b for b, w in world.workers.items() if w.here and w.person.role == "technician"
+             and not w.person.apprentice), world.leader(),
+        )  # fmt: skip
+        steps.sign(
+            world.shop, world.pen.by(badge, now, f"bay-{job.lift}"), job=job.number,
+            phase=one.phase, step=one.step,
+            readings=shown(world.chance("readings"), one.spec, job.mass_kg),
+        )  # fmt: skip
 
 
 def _to_yard(world: World, job: Job, now: datetime) -> None:
@@ -129,9 +158,10 @@ def _to_yard(world: World, job: Job, now: datetime) -> None:
 
 
 def _live(world: World, job: Job, now: datetime) -> None:
-    world.live.append(job)
+    if job not in world.live:
+        world.live.append(job)
     idle = [one for one in world.workers.values() if one.here and one.idle]
-    world.free(idle, now + minutes(1))
+    world.free(idle, now + minutes(0.4))
 
 
 def take_small(world: World, now: datetime) -> None:
@@ -149,4 +179,4 @@ def take_small(world: World, now: datetime) -> None:
     world.small.append(job)
     world.live.append(job)
     idle = [one for one in world.workers.values() if one.here and one.idle]
-    world.free(idle, now + minutes(1))
+    world.free(idle, now + minutes(0.4))

@@ -58,7 +58,7 @@ TOMAS = Person(
     "B21", "Tomas", "technician", "skilled", date(2026, 2, 2), pace=(1.10, 1.04), known=0
 )
 NOOR = Person(
-    "B23", "Noor", "technician", "apprentice 1", date(2025, 9, 1), pace=(1.5, 1.5), known=0,
+    "B23", "Noor", "technician", "apprentice 1", date(2025, 9, 1), pace=(1.35, 1.35), known=0,
     school=4,
 )  # fmt: skip
 EVERYBODY = (OWNER, FOREMAN, INES, KAREL, RUBEN, TOMAS, NOOR)

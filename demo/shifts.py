@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 
 from demo.chance import one_in
 from demo.hands import choose, step_out
@@ -11,14 +11,15 @@ from demo.pen import minutes
 from demo.people import away_on
 from demo.signing import bay
 from demo.working import settle
-from demo.world import Job, Worker, World
+from demo.world import Worker, World
 from store.actions import clock, day_sheet, people, places
+from store.edges.instants import to_text
 from store.sums.working_time import at_zone
 
-FORGOTTEN_ODDS = 0.055
+FORGOTTEN_ODDS = 0.115
 """Of somebody's last clock of a day: one clock in 60 to 100 is left running overnight."""
-CONFIRMED_ODDS = 0.87
-SMALL_A_DAY = 3.3
+CONFIRMED_ODDS = 0.9
+SMALL_A_DAY = 2.6
 
 
 def open_day(world: World, day: date) -> None:
@@ -37,11 +38,11 @@ def open_day(world: World, day: date) -> None:
     _orders(world, start, end)
 
 
-def _arriving(world: World, worker: Worker, end: datetime):  # noqa: ANN202
+def _arriving(world: World, worker: Worker, end: datetime):
     return lambda now: arrive(world, worker, end, now)
 
 
-def _resolving(world: World, worker: Worker, *, by_foreman: bool):  # noqa: ANN202
+def _resolving(world: World, worker: Worker, *, by_foreman: bool):
     return lambda now: resolve(world, worker, now, by_foreman=by_foreman)
 
 
@@ -79,7 +80,7 @@ def _look_over(world: World, now: datetime) -> None:
 
 def arrive(world: World, worker: Worker, end: datetime, now: datetime) -> None:
     """Somebody comes: a clock forgotten yesterday first, then tidying or straight to work."""
-    worker.here, worker.leaves = True, end
+    worker.here, worker.leaves, worker.clocked = True, end, False
     if worker.forgot is not None:
         by_foreman = one_in(world.chance("forgotten"), 0.2)
         resolve(world, worker, now, by_foreman=by_foreman)
@@ -114,8 +115,13 @@ def _outings(world: World, worker: Worker, now: datetime, end: datetime) -> None
     world.at(when, lambda at: _go_out(world, worker, reason, long, at))
 
 
+def _can_step_out(world: World, worker: Worker) -> bool:
+    here = worker.here and worker.busy_until is None
+    return here and worker.leaves is not None and world.pen.now < worker.leaves - minutes(3)
+
+
 def _go_out(world: World, worker: Worker, reason: str, long: float, now: datetime) -> None:
-    if not worker.here or worker.busy_until is not None or (worker.phase and not worker.clock_runs):
+    if not _can_step_out(world, worker) or (worker.phase and not worker.clock_runs):
         return
     if worker.idle and worker.clock_runs:
         return
@@ -126,7 +132,7 @@ def _go_out(world: World, worker: Worker, reason: str, long: float, now: datetim
 
 def _tidy(world: World, worker: Worker, now: datetime) -> None:
     """The last minutes go to the broom."""
-    if not worker.here or worker.busy_until is not None or not worker.person.at_the_vehicles:
+    if not _can_step_out(world, worker) or not worker.person.at_the_vehicles:
         return
     if worker.phase is not None and one_in(world.chance("arrivals"), 0.6):
         step_out(world, worker, "tidying", max(now, world.pen.now))
@@ -144,6 +150,7 @@ def leave(world: World, worker: Worker, now: datetime) -> None:
         phase.hands.pop(worker.person.badge, None)
     worker.job = worker.phase = None
     if not worker.clock_runs:
+        _confirm(world, worker, now)
         return
     if one_in(world.chance("forgotten"), FORGOTTEN_ODDS) and not world.calm(now):
         worker.forgot = (job, max(now, world.pen.now))
@@ -158,8 +165,17 @@ def leave(world: World, worker: Worker, now: datetime) -> None:
 
 
 def _confirm(world: World, worker: Worker, now: datetime) -> None:
-    if one_in(world.chance("sheets"), CONFIRMED_ODDS):
-        day = world.calendar.day_of(now)
+    """The day sheet, before going home; closed jobs have confirmed their clocks already."""
+    if not worker.clocked or not one_in(world.chance("sheets"), CONFIRMED_ODDS):
+        return
+    day = world.calendar.day_of(now)
+    with world.shop.reading() as db:
+        left = db.execute(
+            "select 1 from clock join person using (person) where badge = ? and since >= ? "
+            "and not confirmed limit 1",
+            [worker.person.badge, to_text(at_zone(day, time(), world.calendar.zone))],
+        ).fetchone()
+    if left is not None:
         act = world.pen.by(worker.person.badge, now, "bench")
         day_sheet.confirm_day(world.shop, act, day=day)
 
@@ -186,8 +202,8 @@ def resolve(world: World, worker: Worker, now: datetime, *, by_foreman: bool) ->
 def set_off(world: World, worker: Worker, first: date, last: date, why: str, now: datetime) -> None:
     """Write an absence down."""
     zone = world.calendar.zone
-    midnight = at_zone(first, datetime.min.time(), zone)
-    end = at_zone(last + timedelta(days=1), datetime.min.time(), zone)
+    midnight = at_zone(first, time(), zone)
+    end = at_zone(last + timedelta(days=1), time(), zone)
     people.set_absence(
         world.shop, world.pen.by(world.leader(), now, "office"), badge=worker.person.badge,
         since=midnight, until=end, why=why,

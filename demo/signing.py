@@ -52,7 +52,7 @@ def _hold_point(
     if out:
         return "out"
     if step.signs == 2:
-        _put(world, job, phase, stop, signers[1], now + minutes(1.5), {})
+        _put(world, job, phase, stop, signers[1], now + minutes(0.7), {})
     return "signed"
 
 
@@ -117,7 +117,7 @@ def measure_again(world: World, job: Job, phase: Phase, stop: Stop, now: datetim
         _put(world, job, phase, stop, signers[0], now, readings)
     if step.signs == 2:
         second = next(one for one in [*signers[1:], world.leader()] if one != signers[0])
-        _put(world, job, phase, stop, second, now + minutes(1.5), {})
+        _put(world, job, phase, stop, second, now + minutes(0.7), {})
     return True
 
 

@@ -36,7 +36,7 @@ def happen(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> N
         settle(world, phase, max(now, world.pen.now))
         plan(world, job, phase, max(now, world.pen.now))
     elif before and phase not in job.phases:
-            world.free(all_off(world, phase, now), now + minutes(1))
+            world.free(all_off(world, phase, now), now + minutes(0.4))
 
 
 def _signature(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> None:
@@ -68,7 +68,7 @@ def _wait_for_measure(world: World, job: Job, phase: Phase, stop: Stop, now: dat
     job.waits = "reading"
     when = world.calendar.after(now, around(world.chance("holds"), 2.0, 8.0))
     world.at(when, lambda at: _measured(world, job, phase, stop, at))
-    world.free(freed, now + minutes(1))
+    world.free(freed, now + minutes(0.4))
 
 
 def _measured(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> None:
@@ -97,7 +97,7 @@ def _surprise(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -
         )  # fmt: skip
     freed = all_off(world, phase, now)
     job.waits = "approval"
-    quick = one_in(dice, 0.2)
+    quick = one_in(dice, 0.12)
     wait_h = 0.2 if quick else around(world.chance("holds"), 3.0, 16.0)
     wait_h = min(wait_h, 3.0) if world.calm(now) else min(wait_h, 60.0)
     answer = "in part" if in_part else "no" if one_in(dice, 1 / 6) else "yes"
@@ -105,7 +105,7 @@ def _surprise(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -
         world.calendar.after(now, wait_h),
         lambda at: _answered(world, job, phase, surprise.hours, answer, at),
     )
-    world.free(freed, now + minutes(1))
+    world.free(freed, now + minutes(0.4))
 
 
 def _answered(
@@ -157,7 +157,8 @@ def _away(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> No
     if worker.leaves is None or back > worker.leaves - minutes(6) or len(phase.hands) > 1:
         lose_time(world, phase)
         return
-    clock.clock_away(world.shop, world.pen.by(badge, now, bay(job)))
+    done = clock.clock_away(world.shop, world.pen.by(badge, now, bay(job)))
+    worker.last_clock = done.recorded[-1]
     settle(world, phase, now)
     phase.hands.clear()
     worker.busy_until = back
@@ -172,7 +173,8 @@ def _back(world: World, job: Job, phase: Phase, worker: Worker, now: datetime) -
         worker.job = worker.phase = None
         world.free([worker], now)
         return
-    clock.clock_back(world.shop, world.pen.by(worker.person.badge, now, bay(job)))
+    done = clock.clock_back(world.shop, world.pen.by(worker.person.badge, now, bay(job)))
+    worker.last_clock = done.recorded[-1]
     phase.since = now
     phase.hands[worker.person.badge] = "lead"
     plan(world, job, phase, now)

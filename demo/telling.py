@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
+from typing import cast
 
 from demo.chance import Chance
 from demo.gauges import shown, typed_limits
@@ -13,6 +14,7 @@ from demo.people import FOREMAN
 from demo.scenes import ANSWERS, BOOKED, MONDAY, SMALL, TUESDAY, WAITING, WEDNESDAY, Booked, Line
 from demo.world import World
 from store.actions import clock, day_sheet, holding, jobs, phases, places, steps
+from store.actions.holding import Reason
 from store.edges.events import Part
 from store.file.change import By
 from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
@@ -246,25 +248,21 @@ def _close(telling: Telling, badge: str, now: datetime, words: Words) -> None:
 
 
 def _hold(telling: Telling, badge: str, now: datetime, words: Words) -> None:
-    name, code, _, until, next_move, *text = words
+    name, code, reason, until, next_move, *text = words
     holding.hold(
         telling.shop, telling.by(badge, now, name), job=telling.numbers[name],
-        phase=telling.phase(name, code).phase, reason="parts", until=telling.instant(until),
+        phase=telling.phase(name, code).phase, reason=cast("Reason", reason), until=telling.instant(until),
         next_move=next_move, text=text[0] if text else None,
     )  # fmt: skip
 
 
 def _extra(telling: Telling, badge: str, now: datetime, words: Words) -> None:
-    """Extra work is asked for, and the customer has said when they will ring back."""
-    name, code, surprise, text, hours, until, next_move = words
-    job, phase = telling.numbers[name], telling.phase(name, code).phase
+    """Extra work is asked for: it waits for the customer's word."""
+    name, code, surprise, text, hours = words
     holding.find(
-        telling.shop, telling.by(badge, now, name), job=job, phase=phase, kind="surprise",
-        text=text, hours=float(hours), code=surprise,
-    )  # fmt: skip
-    holding.hold(
-        telling.shop, telling.by(badge, now, name), job=job, phase=phase, reason="approval",
-        until=telling.instant(until), next_move=next_move,
+        telling.shop, telling.by(badge, now, name), job=telling.numbers[name],
+        phase=telling.phase(name, code).phase, kind="surprise", text=text, hours=float(hours),
+        code=surprise,
     )  # fmt: skip
 
 
@@ -287,6 +285,6 @@ def _learn(telling: Telling, badge: str, now: datetime, words: Words) -> None:
 DEEDS: dict[str, Callable[[Telling, str, datetime, Words], None]] = {
     "on": _on, "over": _on, "help": _help, "learn": _learn, "off": _off, "away": _away,
     "back": _back, "indirect": _indirect, "confirm": _confirm, "sign": _sign, "finish": _finish,
-    "hold": _hold, "hold_again": _hold, "extra": _extra, "advise": _advise, "lift": _lift,
+    "hold": _hold, "extra": _extra, "advise": _advise, "lift": _lift,
     "yard": _yard, "bench": _bench, "look_over": _look_over, "close": _close,
 }  # fmt: skip

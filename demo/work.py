@@ -40,13 +40,13 @@ COMPLAINTS = {
     "FC": ("oil at the pulley", "oil in the alternator"),
 }
 SMALL = (
-    ("oil service", 0.9), ("brake pads front", 1.0), ("brake discs and pads", 1.8),
-    ("headlamp bulb", 0.3), ("battery", 0.5), ("exhaust rear box", 1.1), ("track rod end", 1.3),
-    ("wheel bearing", 2.0), ("drop links", 0.9), ("coolant hose", 0.8), ("big service", 2.4),
-    ("tow bar socket", 1.2), ("handbrake cable", 1.6), ("starter", 1.7), ("spring, one", 1.9),
-    ("alternator belt", 0.8), ("faults read", 0.6), ("wiper motor", 1.1), ("boot on axle shaft", 1.8),
-    ("pre-test check", 1.2), ("brake hose", 1.0), ("window regulator", 1.7), ("door lock", 1.4),
-    ("air conditioning looked at", 1.0), ("tyres changed over", 0.8), ("fuel filter", 0.7),
+    ("oil service", 1.2), ("brake pads front", 1.3), ("brake discs and pads", 2.3),
+    ("headlamp bulb", 0.4), ("battery", 0.7), ("exhaust rear box", 1.4), ("track rod end", 1.7),
+    ("wheel bearing", 2.6), ("drop links", 1.2), ("coolant hose", 1.0), ("big service", 3.1),
+    ("tow bar socket", 1.6), ("handbrake cable", 2.1), ("starter", 2.2), ("spring, one", 2.5),
+    ("alternator belt", 1.0), ("faults read", 0.8), ("wiper motor", 1.4), ("boot on axle shaft", 2.3),
+    ("pre-test check", 1.6), ("brake hose", 1.3), ("window regulator", 2.2), ("door lock", 1.8),
+    ("air conditioning looked at", 1.3), ("tyres changed over", 1.0), ("fuel filter", 0.9),
 )  # fmt: skip
 """Free text and how long it usually takes, hours."""
 

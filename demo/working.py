@@ -165,7 +165,8 @@ def join(world: World, one: Start, now: datetime) -> None:
     by = world.pen.by(worker.person.badge, now, bay(job))
     act = clock.clock_over if worker.clock_runs else clock.clock_on
     done = act(world.shop, by, job=job.number, phase=phase.phase, part=one.part)
-    worker.clock_runs, worker.last_clock = True, done.recorded[-1]
+    worker.clock_runs = worker.clocked = True
+    worker.last_clock = done.recorded[-1]
     phase.hands[worker.person.badge] = one.part
     if one.part != "learner":
         job.worked.add(worker.person.badge)
@@ -205,7 +206,7 @@ def finish(world: World, job: Job, phase: Phase, now: datetime) -> None:
     freed = all_off(world, phase, now)
     job.phases = [one for one in job.phases if one is not phase]
     world.hooks.after_phase(world, job, now)
-    world.free(freed, now + minutes(1))
+    world.free(freed, now + minutes(0.4))
 
 
 def lose_time(world: World, phase: Phase) -> None:

@@ -84,6 +84,8 @@ class Job:
     """Why nobody can work on it now."""
     worked: set[str] = field(default_factory=set[str])
     done: bool = False
+    parked: bool = False
+    """Its lift was cleared while it waits."""
     stuck_on: str | None = None
     """Badge of a clock that was left running on it."""
     counted: set[str] = field(default_factory=set[str])
@@ -108,6 +110,8 @@ class Worker:
     phase: Phase | None = None
     idle: bool = False
     clock_runs: bool = False
+    clocked: bool = False
+    """Some clock of theirs ran today."""
     busy_until: datetime | None = None
     forgot: tuple[Job | None, datetime] | None = None
     times: dict[str, int] = field(default_factory=dict[str, int])

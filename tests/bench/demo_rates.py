@@ -199,14 +199,19 @@ class Rates:
         return total
 
     def held_by_reason(self) -> dict[str, float]:
-        """Return held hours of deep jobs by reason, outwork with them."""
+        """Return hours for which deep jobs were held on their lift, outwork with them."""
         found: dict[str, float] = {}
-        for reason, a, b in self.db.execute(
-            "select reason, since, until from hold join job using (job) where until is not null "
-            "union all select kind, begun_at, phase.finished_at from phase join job using (job) "
-            "where kind = 'outwork' and phase.finished_at is not null"
+        for job, reason, a, b in self.db.execute(
+            "select job, reason, since, until from hold where until is not null union all "
+            "select job, kind, begun_at, finished_at from phase where kind = 'outwork' and "
+            "finished_at is not null"
         ):
-            found[reason] = found.get(reason, 0.0) + self.open.hours([(epoch(a), epoch(b))])
+            stay = self.spans(
+                "select stay.since, stay.until from stay join place using (place) join job "
+                "using (job) where stay.job = ? and kind = 'lift' and not small", job,
+            )  # fmt: skip
+            held = common(stay, [(epoch(a), epoch(b))])
+            found[reason] = found.get(reason, 0.0) + self.open.hours(held)
         return found
 
     def left_running(self) -> float:
