@@ -10,7 +10,7 @@ from itertools import count
 from pathlib import Path
 
 from store.file.layout import refuse_foreign
-from store.file.opening import as_trouble, code_of, connect, look_at
+from store.file.opening import MAGIC, as_trouble, code_of, connect, look_at
 from store.file.shop import Shop
 from store.file.trouble import (
     AlreadyThere,
@@ -99,6 +99,10 @@ def _refuse_target(source: Path, target: Path, taken: AlreadyThere, *, replace: 
     if not replace:
         raise taken
     look_at(target)
+    # whoever restores has no connection to the target yet, whose locks this would drop
+    with target.open("rb") as file:
+        if file.read(len(MAGIC)) != MAGIC:
+            raise NotAShop(target)
 
 
 @contextmanager
@@ -197,7 +201,7 @@ def _locked(target: Path) -> Generator[None]:
             db.execute("pragma wal_checkpoint(truncate)")
             db.execute("begin immediate")
         except sqlite3.DatabaseError as error:
-            if not code_of(error).startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB")):
+            if not code_of(error).startswith("SQLITE_CORRUPT"):
                 raise
         yield
 

@@ -2,7 +2,7 @@
 
 WAL mode, so that readers never wait; `synchronous = full`, so that what was acknowledged outlives a
 power cut; one writer connection for each process, kept behind a lock and opened anew after an I/O
-error or when another file was put in its place; readers open, look and close.
+error or when another file was put in its place; readers look at one moment and let go of it.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from store.file.change import By, Change, Last, newest
 from store.file.layout import LAYOUT, check_layout, refuse_foreign
 from store.file.memory import forget, remember
 from store.file.opening import as_trouble, code_of, connect, file_number, look_at
+from store.file.readers import Readers
 from store.file.trouble import AlreadyRecorded, Busy, InDoubt
 from store.trouble import Trouble
 
@@ -54,14 +55,14 @@ class Shop:
         self._file = (0, 0)
         self._bulk: _Bulk | None = None
         self._bulk_thread, self._bulk_key = 0, ""
-        self._idle = self._open()
-        """Stays open: as long as anybody has the file open, opening and closing it is cheap."""
+        look_at(self.path)
+        self._readers = Readers(self.path, self._open)
 
     def close(self) -> None:
         """Let go of the file."""
         with self._lock:
             self._drop_writer()
-            self._idle.close()
+            self._readers.close()
 
     @contextmanager
     def reading(self) -> Generator[sqlite3.Connection]:
@@ -73,14 +74,24 @@ class Shop:
         if self._bulk is not None and self._bulk_thread == threading.get_ident():
             yield self._bulk.db
             return
-        db = self._open(looked_at=True)
+        db = self._readers.take()
         try:
-            db.execute("begin")
+            self._begin_look(db)
             yield db
-        except sqlite3.Error as error:
-            raise as_trouble(error, self.path) from error
-        finally:
-            db.close()
+            db.execute("rollback")
+        except BaseException as error:
+            self._readers.drop(db)
+            if isinstance(error, sqlite3.Error):
+                raise as_trouble(error, self.path) from error
+            raise
+        self._readers.give_back(db)
+
+    def _begin_look(self, db: sqlite3.Connection) -> None:
+        db.execute("begin")
+        if refuse_foreign(db, self.path) < LAYOUT:  # an older one was put in its place
+            db.execute("rollback")
+            check_layout(db, self.path)
+            db.execute("begin")
 
     @contextmanager
     def changing(self, by: By) -> Generator[Change]:
@@ -180,21 +191,17 @@ class Shop:
         if self._writer is not None and self._file == number:
             return self._writer
         self._drop_writer()
+        look_at(self.path)
         db = self._open()
         try:
             db.execute("pragma journal_mode = wal")  # a backup copied by hand has another
         except BaseException:
             db.close()
             raise
-        if self._file not in {(0, 0), number}:
-            self._idle.close()
-            self._idle = self._open()
         self._writer, self._file = db, number
         return db
 
-    def _open(self, *, looked_at: bool = False) -> sqlite3.Connection:
-        if not looked_at:
-            look_at(self.path)
+    def _open(self) -> sqlite3.Connection:
         try:
             db = connect(self.path)
         except sqlite3.Error as error:
