@@ -14,10 +14,15 @@ BUSY_S = 10.0
 """How long a writer waits for another terminal."""
 
 MAGIC = b"SQLite format 3\0"
+"""How every database begins."""
 
 
 def look_at(path: Path) -> None:
     """Refuse what cannot be a shop file before SQLite touches it.
+
+    The file is not opened here: to close any descriptor of it would drop, by the rules of POSIX
+    locks, every lock that this process holds on it through SQLite, and another process could then
+    throw the write-ahead log away under us. What the file holds SQLite finds out.
 
     Raises:
         NoShop, NotAShop, Unreadable: as they say.
@@ -25,16 +30,15 @@ def look_at(path: Path) -> None:
     try:
         if not path.exists():
             raise NoShop(path)
-        if not path.is_file():
+        if not path.is_file() or path.stat().st_size == 0:
             raise NotAShop(path)
-        with path.open("rb") as file:
-            head = file.read(len(MAGIC))
+        readable = os.access(path, os.R_OK)
     except OSError as error:
         raise Unreadable(
             path, error.strerror or "cannot be read", "Ask whoever looks after this machine."
         ) from error
-    if head != MAGIC:
-        raise NotAShop(path)
+    if not readable:
+        raise Unreadable(path, "cannot be read", "Ask whoever looks after this machine.")
 
 
 def connect(path: Path, mode: str = "rw") -> sqlite3.Connection:
