@@ -24,6 +24,7 @@ from store.edges.events import Event
 from store.edges.instants import to_text
 from store.file.change import By, Change
 from store.file.facts import calendar_of
+from store.file.ledger import is_plain, payload_of
 from store.file.pins import fits, note_right, note_wrong, read_secret, wait_s
 from store.file.shop import Shop
 from store.rules.roles import TABLE, Act, is_apprentice, why_not
@@ -160,8 +161,10 @@ class Acting:
         Raises:
             BadText: a text of it is not one line of signs.
         """
-        refuse_unshowable(event)
-        return self.change.record(event, happened_at=happened_at)
+        payload = payload_of(event)
+        if not is_plain(payload):
+            refuse_unshowable(event)
+        return self.change.record(event, happened_at=happened_at, payload=payload)
 
     def done(self, says: str, *, job: str | None = None) -> Done:
         """Close the action's account."""
@@ -176,7 +179,8 @@ def acting(shop: Shop, by: By, act: Act | None = None) -> Generator[Acting]:
         UnknownBadge, NotEmployed, InTheFuture, MayNot, PinNeeded, WrongPin: nothing was changed.
         BadInput, BadText: what was typed cannot be; nothing was changed.
     """
-    by = replace(by, badge=by.badge.strip())
+    if by.badge != by.badge.strip():
+        by = replace(by, badge=by.badge.strip())
     try:
         with in_words(), shop.changing(by) as change:
             doing = Acting(shop, change, by)
@@ -191,8 +195,16 @@ def acting(shop: Shop, by: By, act: Act | None = None) -> Generator[Acting]:
 
 
 def _check_time(doing: Acting) -> None:
-    if doing.by.at is not None and to_text(doing.by.at) > doing.change.recorded_at:
+    if doing.by.at is None:
+        return
+    if to_text(doing.by.at) > doing.change.recorded_at:
         raise InTheFuture
+    confirmed = doing.db.execute(
+        "select 1 from day_confirmed where person = ? and day = ?",
+        [doing.person.person, doing.today.isoformat()],
+    ).fetchone()
+    if confirmed is not None:
+        doing.may("put right others")
 
 
 def _check_roll(doing: Acting) -> None:

@@ -20,7 +20,7 @@ def refuse_blocked(doing: Acting, job: str, phase: PhaseRow, phases: list[PhaseR
     Raises:
         Refused: naming the gate, who may sign it and what is asked.
     """
-    gates = gates_of(doing.db, job)
+    gates = gates_of(doing.db, job, open_only=not doing.late)
     gate = blocking_phase(gates, [one.at() for one in phases], phase.phase)
     if gate is not None:
         raise Refused(f"{named(job, phase)} waits for {gate_words(job, gate)}.")

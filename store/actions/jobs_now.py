@@ -167,7 +167,9 @@ def begin_standing(doing: Acting, job: str) -> str | None:
     if first is None:
         return None
     if first.kind != "labour" and first.state == "to come":
-        gate = blocking_phase(gates_of(doing.db, job), [one.at() for one in phases], first.phase)
+        gate = blocking_phase(
+            gates_of(doing.db, job, open_only=True), [one.at() for one in phases], first.phase
+        )
         if gate is None:
             doing.record(PhaseBegun(job=job, phase=first.phase, opens=opened_by(doing, job, first)))
             return f"{named(job, first)} has begun ({first.kind})."

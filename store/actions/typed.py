@@ -9,8 +9,9 @@ many lines and stays out of this.
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Generator, Iterator
+from collections.abc import Generator, Iterator, Sequence
 from contextlib import contextmanager
+from typing import cast
 
 from pydantic import ValidationError
 
@@ -57,11 +58,10 @@ def _texts(value: object) -> Iterator[str]:
         for name in type(value).model_fields:
             yield from _texts(getattr(value, name))
     elif isinstance(value, dict):
-        for key, each in value.items():  # pyright: ignore[reportUnknownVariableType]  # JSON
-            yield from _texts(key)
-            yield from _texts(each)
+        for pair in cast("dict[object, object]", value).items():
+            yield from _texts(pair)
     elif isinstance(value, (list, tuple)):
-        for each in value:  # pyright: ignore[reportUnknownVariableType]  # JSON
+        for each in cast("Sequence[object]", value):
             yield from _texts(each)
 
 

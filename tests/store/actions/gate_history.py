@@ -6,6 +6,7 @@ import json
 import sqlite3
 from dataclasses import dataclass, field
 from datetime import datetime
+from typing import cast
 
 from store.edges.instants import from_text, to_text
 from store.file.facts import calendar_of
@@ -63,8 +64,7 @@ def _feed(found: dict[tuple[str, str], Gate], kind: str, at: str, event: dict[st
     elif kind == "signature-taken-back" and key in found:
         found[key].opened(at)
     elif kind in ("phase-reopened", "placed"):
-        voids = event.get("voids", [])
-        assert isinstance(voids, list)
+        voids = cast("list[dict[str, str]]", event.get("voids", []))
         for ref in voids:
             gate = found.get((ref["phase"], ref["step"]))
             if gate:
@@ -88,9 +88,7 @@ def behind(db: sqlite3.Connection, job: str, gate: Gate) -> list[str]:
         return []
     start = later[0]
     if not set(named) & {"*", ">"}:
-        start = min(
-            (n for n in range(own + 1, len(rows)) if rows[n][1] in named), default=later[0]
-        )
+        start = min((n for n in range(own + 1, len(rows)) if rows[n][1] in named), default=later[0])
     return numbers[start:]
 
 
@@ -133,7 +131,8 @@ def trespasses(db: sqlite3.Connection, job: str, now: datetime) -> list[str]:
         found += [
             f"{phase} finished at {states[phase][2]} behind {gate}"
             for phase in shut
-            if states[phase][0] == "finished" and not gate.covers(states[phase][2], states[phase][2])
+            if states[phase][0] == "finished"
+            and not gate.covers(states[phase][2], states[phase][2])
         ]
         found += _own_phase(gate, states, signatures, db, job)
     found += _two_names(db, job)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import hashlib
 import shutil
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
@@ -19,7 +19,7 @@ import pytest
 from store.actions import books, clock, jobs, people, phases, places, steps
 from store.actions.acting import Done
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
-from store.edges.events import WeekSpan
+from store.edges.events import Role, WeekSpan
 from store.file.change import By
 from store.file.layout import derived_tables
 from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
@@ -31,7 +31,13 @@ MONDAY = datetime(2026, 10, 12, 5, 0, tzinfo=UTC)
 """07:00 in the shop, half an hour before the shift."""
 PIN = "2468"
 WEEK = [1, 2, 3, 4, 5]
-ROLES = {"OWN": "owner", "FOR": "foreman", "T1": "technician", "T2": "technician", "APP": "technician"}  # noqa: E501  # one line reads best as a table
+ROLES: dict[str, Role] = {
+    "OWN": "owner",
+    "FOR": "foreman",
+    "T1": "technician",
+    "T2": "technician",
+    "APP": "technician",
+}  # one line reads best as a table
 
 
 @dataclass
@@ -84,10 +90,23 @@ class World:
         """Clock off."""
         return clock.clock_off(self.shop, self.by(badge))
 
-    def sign(self, badge: str, job: str, code: str, **more: object) -> Done:
+    def sign(
+        self,
+        badge: str,
+        job: str,
+        code: str,
+        *,
+        readings: Mapping[str, float] | None = None,
+        answer: str | None = None,
+        as_is: str | None = None,
+        at: datetime | None = None,
+    ) -> Done:
         """Sign the step with that code."""
         step = self.step(job, code)
-        return steps.sign(self.shop, self.by(badge), job=job, phase=step.phase, step=step.step, **more)  # type: ignore[arg-type]  # passed through  # noqa: E501
+        return steps.sign(
+            self.shop, self.by(badge, at=at), job=job, phase=step.phase, step=step.step,
+            readings=readings, answer=answer, as_is=as_is,
+        )  # fmt: skip
 
     def finish(self, badge: str, job: str, phase: str) -> Done:
         """Finish a phase."""
@@ -103,9 +122,7 @@ class World:
         with self.shop.reading() as db:
             found = steps_of(db, job)
             codes = {one.phase: one.code for one in phases_of(db, job)}
-        return next(
-            one for one in found if code in (one.code, f"{codes[one.phase]}:{one.code}")
-        )
+        return next(one for one in found if code in (one.code, f"{codes[one.phase]}:{one.code}"))
 
     def phase(self, job: str, code: str) -> PhaseRow:
         """A phase by its code or its number."""
@@ -159,20 +176,22 @@ def _template() -> Path:
         [LiftPlan("1", "two-post", 4000), LiftPlan("2", "two-post", 4000), LiftPlan("3", "scissor", 3000)],  # noqa: E501  # a table
         "OWN", "Olga", PIN, rate_per_hour=90, from_day=date(2020, 1, 1),
     )  # fmt: skip
-    world = World(None, MONDAY - timedelta(days=3))  # type: ignore[arg-type]  # founded next
-    first = By("OWN", "t1", world.now, pin=PIN, key="0" * 24)
-    world.shop = found_shop(path, first, plan, salt=bytes(16))
-    shop = world.shop
+    before = MONDAY - timedelta(days=3)
+    first = By("OWN", "t1", before, pin=PIN, key="0" * 24)
+    shop = found_shop(path, first, plan, salt=bytes(16))
+    world = World(shop, before)
     books.load_workbook(shop, world.by("OWN"), source=BOOK)
     for badge, role in list(ROLES.items())[1:]:
         people.add_person(
-            shop, world.by("OWN"), badge=badge, name=badge.title(), role=role,  # type: ignore[arg-type]  # from the table
+            shop, world.by("OWN"), badge=badge, name=badge.title(), role=role,
             experience="apprentice 2" if badge == "APP" else "skilled",
         )  # fmt: skip
         people.set_pin(shop, world.by(badge), badge=badge, pin=PIN, salt=bytes(16))
     people.qualify(shop, world.by("OWN"), badge="T2", what="refrigerant", until=date(2027, 1, 1))
-    for code, kind in (("Y", "yard"), ("BE", "bench"), ("ST", "stand")):
-        places.add_place(shop, world.by("OWN"), code=code, kind=kind)  # type: ignore[arg-type]  # from the table
+    here: tuple[tuple[str, places.PlaceKind], ...]
+    here = (("Y", "yard"), ("BE", "bench"), ("ST", "stand"))
+    for code, kind in here:
+        places.add_place(shop, world.by("OWN"), code=code, kind=kind)
     for lift in ("1", "2", "3"):
         places.inspect_lift(
             shop, world.by("FOR"), code=lift, day=date(2026, 6, 1), months=12, source="made up",

@@ -14,7 +14,13 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, Phase, settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
+from hypothesis.stateful import (
+    RuleBasedStateMachine,
+    initialize,
+    invariant,
+    rule,
+    run_state_machine_as_test,  # pyright: ignore[reportUnknownVariableType]  # untyped there
+)
 
 from store.actions import clock, day_sheet, holding, phases, places, steps, undo
 from store.edges.instants import from_text
@@ -77,7 +83,7 @@ class Shop(RuleBasedStateMachine):
             "HL": {"gross": 2000.0}, "LK": {"a": 0.1, "b": 0.12}, "GR": {"grams": 300.0},
             "TQ": {"nm": 100.0}, "HF": {"litres": 0.0}, "HX": {"open": 0.0},
         }.get(code, {})  # fmt: skip
-        bad = {name: -10.0 for name in good}
+        bad = dict.fromkeys(good, -10.0)
         return {"good": good, "bad": bad, "none": {}}[kind]
 
     @rule(badge=workers, ahead=near, back=backs)
@@ -115,8 +121,15 @@ class Shop(RuleBasedStateMachine):
                 phase=self._phase(ahead),
             )  # fmt: skip
 
-    @rule(badge=badges, ahead=near, back=backs, kind=readings, as_is=st.sampled_from([None, None, "ok"]),
-          answer=st.sampled_from(["A", "A", "B", "end"]), which=st.integers(0, 3))  # fmt: skip
+    @rule(
+        badge=badges,
+        ahead=near,
+        back=backs,
+        kind=readings,
+        as_is=st.sampled_from([None, None, "ok"]),
+        answer=st.sampled_from(["A", "A", "B", "end"]),
+        which=st.integers(0, 3),
+    )
     def sign(
         self, badge: str, ahead: int, back: int | None, kind: str, as_is: str | None, answer: str,
         which: int,
@@ -206,7 +219,9 @@ class Shop(RuleBasedStateMachine):
                 self.world.shop, self.world.by("FOR"), job=self.job, approve=approve
             )
 
-    @rule(badge=badges, other=workers, ahead=near, back=st.integers(1, 200), length=st.integers(1, 90))
+    @rule(
+        badge=badges, other=workers, ahead=near, back=st.integers(1, 200), length=st.integers(1, 90)
+    )
     def enter(self, badge: str, other: str, ahead: int, back: int, length: int) -> None:
         since = self.world.now - timedelta(minutes=back)
         with suppress(Trouble):
@@ -216,11 +231,15 @@ class Shop(RuleBasedStateMachine):
                 until=since + timedelta(minutes=length), badge=other,
             )  # fmt: skip
 
-    @rule(badge=badges, pick=st.integers(0, 4), ahead=st.integers(-3, 3), begin=st.integers(-60, 60),
-          end=st.integers(-60, 60), what=st.sampled_from(["times", "where", "split", "remove"]))  # fmt: skip
-    def correct(
-        self, badge: str, pick: int, ahead: int, begin: int, end: int, what: str
-    ) -> None:
+    @rule(
+        badge=badges,
+        pick=st.integers(0, 4),
+        ahead=st.integers(-3, 3),
+        begin=st.integers(-60, 60),
+        end=st.integers(-60, 60),
+        what=st.sampled_from(["times", "where", "split", "remove"]),
+    )
+    def correct(self, badge: str, pick: int, ahead: int, begin: int, end: int, what: str) -> None:
         clocks = self.world.all(
             "select seq, since, until from clock where job = ? order by seq desc", self.job
         )
@@ -301,15 +320,18 @@ class Shop(RuleBasedStateMachine):
             assert not found, found
 
 
-TestShop = Shop.TestCase
-TestShop.settings = settings(
+SHORT_DAYS = settings(
     max_examples=25,
     stateful_step_count=40,
     deadline=None,
     derandomize=True,
     phases=[Phase.generate],  # shrinking a shop's day takes minutes and says little more
-    suppress_health_check=list(HealthCheck),
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
+
+
+def test_nobody_gets_past_in_short_days_that_hypothesis_thinks_of() -> None:
+    run_state_machine_as_test(Shop, settings=SHORT_DAYS)
 
 
 def _draws(seed: int) -> Iterator[tuple[str, dict[str, object]]]:
