@@ -217,6 +217,19 @@ def test_a_late_entry_keeps_both_instants(line: Line) -> None:
     assert entry["recorded_at"] > entry["happened_at"]
 
 
+def test_nobody_but_a_foreman_enters_late_into_a_day_that_is_confirmed(line: Line) -> None:
+    job = line.take()
+    line.acts("T1", "clock", "on", f"{job}.1", "--at", ago(0.002))
+    line.acts("T1", "clock", "off", "--at", ago(0.001))
+    day = line.does("day", "T1")["date"]
+    start = line.does("job", job)["estimate_changes"][0]["at"]
+    line.acts("T1", "day", "--date", day, "--confirm")
+    late = ("clock", "indirect", "parts", "--at", start)
+    assert "takes the foreman or owner" in line.refused(*late, "--as", "T1", "--pin-stdin")
+    line.acts("T2", *late)
+    line.acts("T1", "clock", "indirect", "parts")
+
+
 def test_every_writing_command_takes_what_they_all_take() -> None:
     writing = [one for one in commands.every() if any(o.name == "pin-stdin" for o in one.options)]
     for one in writing:
