@@ -118,8 +118,13 @@ class Change:
         self._ids += 1
         return f"{letter}-{hashlib.sha256(f'{self.by.key} {self._ids}'.encode()).hexdigest()[:20]}"
 
-    def record(self, event: Event, *, happened_at: str | None = None) -> int:
+    def record(
+        self, event: Event, *, happened_at: str | None = None, payload: str | None = None
+    ) -> int:
         """Append an event and apply it to the tables; return its sequence number.
+
+        Args:
+            payload: its canonical JSON, where the caller has it already.
 
         Raises:
             ValueError: it would have happened after it was recorded.
@@ -127,7 +132,7 @@ class Change:
         happened_at = happened_at or self.happened_at
         if happened_at > self.recorded_at:
             raise ValueError(f"{event.kind} at {happened_at} lies after {self.recorded_at}")
-        row = self._row(event, happened_at)
+        row = self._row(event, happened_at, payload or payload_of(event))
         self.db.execute(
             "insert into ledger values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
             (row.seq, row.key, row.happened_at, row.recorded_at, row.badge, row.terminal,
@@ -143,8 +148,8 @@ class Change:
         self.recorded.append(row.seq)
         return row.seq
 
-    def _row(self, event: Event, happened_at: str) -> Row:
-        seq, nth, payload = self.last.seq + 1, len(self.recorded), payload_of(event)
+    def _row(self, event: Event, happened_at: str, payload: str) -> Row:
+        seq, nth = self.last.seq + 1, len(self.recorded)
         key = self.by.key if nth == 0 else f"{self.by.key}.{nth}"
         own = digest(
             seq=seq, key=key, happened_at=happened_at, recorded_at=self.recorded_at,

@@ -79,6 +79,11 @@ def payload_of(event: Event) -> str:
     return canonical(event.model_dump(exclude_defaults=True))
 
 
+def is_plain(payload: str) -> bool:
+    """Tell whether a payload's texts are ASCII that can be shown: JSON escapes all else of it."""
+    return payload.isascii() and payload.isprintable() and "\\" not in payload
+
+
 def digest(
     *,
     seq: int,

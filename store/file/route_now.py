@@ -153,9 +153,10 @@ def step_row(row: sqlite3.Row) -> StepRow:
     )
 
 
-def gates_of(db: sqlite3.Connection, job: str) -> list[Gate]:
-    """Return a job's hold points and decisions, signed ones included."""
-    return [row.gate() for row in steps_of(db, job, gates_only=True)]
+def gates_of(db: sqlite3.Connection, job: str, *, open_only: bool = False) -> list[Gate]:
+    """Return a job's hold points and decisions; signed ones too unless only open ones are asked."""
+    rows = steps_of(db, job, gates_only=True)
+    return [row.gate() for row in rows if not open_only or row.state != "done"]
 
 
 def book_phase(db: sqlite3.Connection, version: int | None, code: str) -> BookPhase:

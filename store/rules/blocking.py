@@ -62,10 +62,11 @@ def blocks_from(gate: Gate, phases: Sequence[PhaseAt]) -> float | None:
 
 def blocking_phase(gates: Sequence[Gate], phases: Sequence[PhaseAt], phase: str) -> Gate | None:
     """Return the first open gate because of which a phase cannot be begun or gone on with."""
-    target = next(one.position for one in phases if one.phase == phase)
+    place = {one.phase: one.position for one in phases}
+    target = place[phase]
     for gate in in_order(gates, phases):
-        if gate.phase == phase:
-            continue
+        if place[gate.phase] >= target:  # it blocks only what comes after it
+            return None
         start = blocks_from(gate, phases)
         if start is not None and target >= start:
             return gate

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from graphlib import CycleError, TopologicalSorter
 
 from store.rules.book import Phase, WorkBook
@@ -59,7 +60,26 @@ def in_order(book: WorkBook, chains: Iterable[Sequence[str]]) -> tuple[str, ...]
     Raises:
         NoOrder: no order keeps that of every chain and nests the accesses.
     """
-    chains = [list(chain) for chain in chains]
+    return _order(_Same(book), tuple(tuple(chain) for chain in chains))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Same:
+    """A book as itself: two are the same where they are one object."""
+
+    book: WorkBook
+
+    def __hash__(self) -> int:
+        return id(self.book)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.book is self.book
+
+
+@lru_cache(maxsize=512)
+def _order(same: _Same, chains: tuple[tuple[str, ...], ...]) -> tuple[str, ...]:
+    """The same few combinations are asked for again and again."""
+    book = same.book
     present = {code for chain in chains for code in chain}
     instead = stand_ins(book, present)
     kept = [code for code in book.phases if code in present and code not in instead]
