@@ -11,9 +11,10 @@ from tui.signs import STATES, Signs, State
 from tui.words import counted, cut, hours, listed, wrapped
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
+DUE = Ink("due", bold=True)
 LABEL, SIGN, NUMBER, WORDS = 2, 9, 11, 17
 """First cells of the columns."""
-MOST_STOPS = 3
+MOST_STOPS = 4
 
 
 def paint_steps(
@@ -22,22 +23,22 @@ def paint_steps(
     """Fill rows `rows[0]` up to `rows[1]` less one; returns the row after the last used."""
     top, end = rows
     phase = shown_phase(bay)
-    stops = _stops(bay)
-    low = end - min(len(stops), MOST_STOPS, max(1, (end - top) // 3))
+    room = min(MOST_STOPS, max(1, (end - top) // 3))
+    stops = _stops(bay, canvas.width - 2 - WORDS, room, signs)
+    low = end - len(stops)
     if phase is None:
         canvas.put(LABEL, top, "NOW", DIM)
         canvas.put(WORDS, top, "no phase chosen", DIM)
         y = top + 1
     else:
         y = _phase_steps(canvas, (top, low), phase, state, signs)
-    for nth, (text, kind) in enumerate(stops[: end - low]):
+    for nth, (text, kind) in enumerate(stops):
         row = y + nth
         if nth == 0 or stops[nth - 1][1] != kind:
             canvas.put(LABEL, row, kind, DIM)
-        sign: State = "due" if kind == "stops" else "act"
-        canvas.put(SIGN, row, signs.of(sign), Ink("due", bold=True))
+            canvas.put(SIGN, row, signs.of("due" if kind == "stops" else "act"), DUE)
         canvas.put(WORDS, row, cut(text, canvas.width - 2 - WORDS, signs.more), TEXT)
-    return y + min(len(stops), end - low)
+    return y + len(stops)
 
 
 def shown_phase(bay: Bay) -> PhaseLine | None:
@@ -47,9 +48,22 @@ def shown_phase(bay: Bay) -> PhaseLine | None:
     return next((p for p in bay.card.phases if p.number == bay.phase), None)
 
 
-def _stops(bay: Bay) -> list[tuple[str, str]]:
-    opens = bay.card.open_conditions if bay.card else ()
-    return [(text, "stops") for text in bay.blocks] + [(text, "open") for text in opens]
+def _stops(bay: Bay, width: int, most: int, signs: Signs) -> list[tuple[str, str]]:
+    """What stops the phase, then what is open on the vehicle; how many did not fit is said."""
+    opens = list(reversed(bay.card.open_conditions)) if bay.card else []
+    blocks = [(text, "stops") for text in bay.blocks[: max(1, most - bool(opens))]]
+    return blocks + [(text, "open") for text in _open_lines(opens, width, most - len(blocks))]
+
+
+def _open_lines(opens: list[str], width: int, most: int) -> list[str]:
+    """Open conditions on as few lines as they take, the newest first: none is dropped silently."""
+    for shown in range(len(opens), -1, -1):
+        left = len(opens) - shown
+        words = opens[:shown] + ([f"and {left} more open: see 7"] if left else [])
+        lines = wrapped("; ".join(words), width)
+        if len(lines) <= max(1, most):
+            return lines if words else []
+    return []
 
 
 def _phase_steps(
