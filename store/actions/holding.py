@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
@@ -34,6 +34,8 @@ from store.file.shop import Shop
 from store.trouble import Refused
 
 Reason = Literal["parts", "approval", "person", "tool", "reading", "place", "other"]
+LONGEST_HOLD = timedelta(days=2 * 366)
+"""An end further ahead is a slip of the fingers, and every forecast would wait for it."""
 REASONS: tuple[Reason, ...] = ("parts", "approval", "person", "tool", "reading", "place", "other")
 
 
@@ -59,7 +61,7 @@ def hold(
     Raises:
         NoSuch: no such job or phase.
         LeftRunning: a clock on it ran past its shift's end.
-        Refused: the phase is over, or the expected end lies in the past.
+        Refused: the phase is over, or the expected end lies in the past or years ahead.
     """
     with acting(shop, by, "hold") as doing:
         live_job(doing, job)
@@ -67,6 +69,8 @@ def hold(
             refuse_workable_state(job, phase_row(phases_of(doing.db, job), job, phase))
         if until is not None and until <= doing.at:
             raise Refused("The expected end lies in the past. Give a later one, or leave it out.")
+        if until is not None and until > doing.at + LONGEST_HOLD:
+            raise Refused("The expected end lies years ahead. Check the year, or leave it out.")
         expected = to_text(until) if until is not None else None
         running = _running(doing, job, phase, reason)
         where = job if phase is None else f"{job}.{phase}"

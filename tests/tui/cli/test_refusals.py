@@ -133,6 +133,7 @@ def job_fixture(line: Line) -> str:
         ("sign JOB.2.99 --as T1", "1 There is no step JOB.2.99"),
         ("sign JOB.2 --as T1", "2 hoistbook: 'JOB.2' is no step"),
         ("hold JOB.2 --reason parts --until 2000-01-01T10:00 --as T1", "1 The expected end"),
+        ("hold JOB.2 --reason parts --until 2199-01-01T10:00 --as T1", "lies years ahead"),
         ("release JOB --as T1", "1 JOB is not held"),
         ("skip JOB.3 --reason x --as T1", "takes the foreman or owner"),
         ("supplement approve JOB --as FOR --pin-stdin", "1 JOB has no extra work"),

@@ -90,7 +90,7 @@ def test_steps_hold_points_and_typed_limits(line: Line) -> None:
 def test_phases_holds_findings_and_the_customers_word(line: Line) -> None:
     job = line.take()
     line.acts("T1", "clock", "on", f"{job}.1")
-    line.acts("T1", "hold", f"{job}.1", "--reason", "parts", "--until", "2100-01-01T10:00",
+    line.acts("T1", "hold", f"{job}.1", "--reason", "parts", "--until", ago(-48),
               "--next", "supplier", "--text", "seal")  # fmt: skip
     card = line.does("job", job)
     assert card["holds"][0]["reason"] == "parts"
