@@ -36,7 +36,9 @@ def applies(
 
 def note_entry(db: sqlite3.Connection, row: Row, event: Event) -> None:
     """Events of one act share the first part of their key: they are one entry."""
-    job = getattr(event, "job", None) or _job_behind(db, event)
+    fields = type(event).model_fields  # asking a model for what it lacks is slow
+    job = getattr(event, "job", None) if "job" in fields else None
+    job = job or _job_behind(db, event)
     if "." not in row.key:
         db.execute(
             "insert into entry (seq, last, person, job) values "
@@ -57,8 +59,9 @@ BEHIND = (("clock", "clock"), ("hold", "hold"), ("finding", "finding"))
 
 def _job_behind(db: sqlite3.Connection, event: Event) -> str | None:
     """The job of the clock, hold or finding that an event is about."""
+    fields = type(event).model_fields
     for field, table in BEHIND:
-        seq = getattr(event, field, None)
+        seq = getattr(event, field) if field in fields else None
         if isinstance(seq, int):
             row = db.execute(f"select job from {table} where seq = ?", (seq,)).fetchone()
             return row[0] if row else None
