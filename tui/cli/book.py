@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from importlib.resources import files
 from pathlib import Path
 
 from store.actions import books
@@ -57,6 +58,13 @@ def show(call: Call) -> Answer:
     if call.typed.has("source"):
         return Answer((found.source.rstrip("\n"),))
     return Answer(_lines(found))
+
+
+def starter(call: Call) -> Answer:
+    text = files("demo").joinpath("starter.toml").read_text("utf-8")
+    if call.as_json:
+        return Answer((encoded({"source": text}),))
+    return Answer((text.rstrip("\n"),))
 
 
 def _document(found: BookNow) -> Document:
@@ -127,5 +135,10 @@ COMMANDS = (
         ("workbook", "show"), "Shows the work book that holds: operations, phases, hours.", show,
         "workbook show", (),
         (Option("source", "", "prints the TOML it was loaded from, to be edited"), NOW, *READING),
+    ),
+    Command(
+        ("workbook", "starter"), "Prints a first work book with notes, to be copied and changed.",
+        starter, "workbook starter", (), READING,
+        more="Keep it with: hoistbook workbook starter > book.toml",
     ),
 )  # fmt: skip

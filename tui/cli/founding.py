@@ -41,8 +41,8 @@ def found(call: Call, path: Path) -> str:
     by = By(plan.owner_badge.upper(), call.terminal.name, machine_now())
     found_shop(path, by, plan).close()
     return (
-        f"{plan.name} is made: {path}. Next: hoistbook workbook load FILE.toml "
-        f"--as {plan.owner_badge.upper()}, then people add."
+        f"{plan.name} is made: {path}. Next, a work book: hoistbook workbook starter > book.toml, "
+        f"change it, then hoistbook workbook load book.toml --as {plan.owner_badge.upper()}"
     )
 
 

@@ -21,7 +21,7 @@ sign limits finish hold release skip reopen finding
 day undo correct
 lift_withdraw lift_return lift_look lift_inspect lift_add place_add
 people people_add people_change people_pin people_qualify people_absence people_alone sshline
-workbook_check workbook_load workbook_show calendar_set holiday_set holiday_clear rate_set setting_set
+workbook_check workbook_load workbook_show workbook_starter calendar_set holiday_set holiday_clear rate_set setting_set
 verify backup restore batch
 """  # noqa: E501  # one line for each section of the help
 LATER = (

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from tests.tui.cli.made import BOOK, Line
+from tests.tui.cli.made import BOOK, Line, run
 from tui.cli import commands
 from tui.cli.usage import WRITING
 
@@ -206,6 +206,13 @@ def test_what_the_owner_sets(line: Line, tmp_path: Path) -> None:
     assert line.run("workbook", "show", "--source").out == book.read_text("utf-8")
     assert line.does("workbook", "check", str(book)) == {"ok": True, "faults": []}
     assert line.does("verify")["ok"]
+
+
+def test_the_starter_is_a_work_book_without_a_fault(line: Line, tmp_path: Path) -> None:
+    starter = tmp_path / "starter.toml"
+    starter.write_text(run("workbook", "starter").out, "utf-8")
+    assert line.does("workbook", "check", str(starter))["ok"]
+    assert line.acts("FOR", "workbook", "load", str(starter))["recorded"]
 
 
 def test_a_late_entry_keeps_both_instants(line: Line) -> None:
