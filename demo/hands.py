@@ -82,7 +82,7 @@ def _own(world: World, worker: Worker) -> Start | None:
 
 def _small_first(world: World, worker: Worker) -> Start | None:
     """Small jobs break in: somebody waits for the vehicle."""
-    likely = 0.9 if worker.person.apprentice else 0.22
+    likely = 0.9 if worker.person.apprentice else 0.0 if world.calm(world.pen.now) else 0.22
     if not one_in(world.chance("hands"), likely):
         return None
     return _small(world, worker)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from demo.chance import one_in
 from demo.founding import RATE
@@ -84,7 +84,7 @@ def _promise(world: World, usual_h: float, now: datetime) -> datetime:
     """By feel: the jobs in front of it, and two and a half times its hours."""
     dice = world.chance("promises")
     queue_h = len(world.waiting) * 8.0
-    when = world.calendar.after(now, queue_h + usual_h * dice.uniform(2.6, 4.6))
+    when = world.calendar.after(now, queue_h + usual_h * dice.uniform(3.0, 5.6))
     local = when.astimezone(world.calendar.zone)
     return local.replace(hour=dice.choice((12, 15, 16)), minute=0, second=0, microsecond=0)
 
@@ -92,13 +92,18 @@ def _promise(world: World, usual_h: float, now: datetime) -> datetime:
 def bring_in(world: World, now: datetime) -> None:
     """Bring waiting jobs in, as far as lifts are free that fit them."""
     for job in list(world.waiting):
-        if world.calm(now) and not job.parked:
+        if not job.parked and (world.calm(now) or _too_late(world, job, now)):
             continue
         lift = _lift_for(world, job)
         if lift is not None:
             _set_on(world, job, lift, now)
         elif job.operations == ("IN",) and sum(one.place is not None for one in world.live) < 2:
             _to_yard(world, job, now)
+
+
+def _too_late(world: World, job: Job, now: datetime) -> bool:
+    """Long jobs that would not end before the past does stay outside."""
+    return world.calm(now + timedelta(days=8)) and "EO" in job.operations
 
 
 def _lift_for(world: World, job: Job) -> str | None:

@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import json
+from datetime import timedelta
 
 from demo.world import Job, Phase, Stop, World
 from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
 from store.rules.book import Phase as BookPhase
+
+
+CAREFUL = timedelta(days=120)
+"""Since so long before the end the steps that conditions hang on are signed as well."""
 
 
 def read_route(world: World, job: Job) -> None:
@@ -17,8 +22,11 @@ def read_route(world: World, job: Job) -> None:
         steps = [] if job.small else steps_of(db, job.number)
         options = db.execute("select options from job where job = ?", [job.number]).fetchone()[0]
     job.options = json.loads(options)
+    plain = job.taken >= world.calm_from - CAREFUL
+    held = {code for one in steps if one.kind == "hold point" for code in one.spec.opens}
+    wanted = [one for one in steps if plain or _matters(one, held)]
     by_phase: dict[str, list[StepRow]] = {}
-    for step in steps:
+    for step in wanted:
         by_phase.setdefault(step.phase, []).append(step)
     job.phases = [
         _taken_over(known.get(row.phase)) or _phase(world, row, by_phase.get(row.phase, []))
@@ -28,6 +36,11 @@ def read_route(world: World, job: Job) -> None:
     for phase in job.phases:
         if phase.phase in known:
             phase.shift_h = known[phase.phase].shift_h
+
+
+def _matters(step: StepRow, held: set[str]) -> bool:
+    """Hold points, decisions, deeds, and what ends a condition that a hold point opened."""
+    return step.kind != "step" or step.spec.deed is not None or bool(held & set(step.spec.closes))
 
 
 def _taken_over(phase: Phase | None) -> Phase | None:
@@ -47,9 +60,10 @@ def _phase(world: World, row: PhaseRow, steps: list[StepRow]) -> Phase:
 
 
 def _signings(steps: list[StepRow], book: BookPhase | None) -> list[Stop]:
-    """Hold points, decisions and the steps that conditions hang on, by share of the phase left.
+    """What is signed in a phase, by the share of it that is left then.
 
-    Other steps are signed by few: phases alone are enough.
+    Hold points, decisions and the steps that conditions hang on; few sign the others, and phases
+    alone are enough.
     """
     if book is None:
         return []

@@ -15,7 +15,7 @@ from store.actions import steps
 from store.rules.book import Answer, Step
 
 Outcome = Literal["signed", "out", "nobody"]
-OUT_ODDS = 0.035
+OUT_ODDS = 0.05
 """How often a reading that can be outside its limits is."""
 DATA = "maker's data, sheet {}"
 

@@ -85,7 +85,7 @@ def _surprise(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -
     dice = world.chance("surprises")
     asked = round(surprise.hours * dice.choice((0.8, 1.0, 1.0, 1.0, 1.25)), 1)
     badge = next(b for b, part in phase.hands.items() if part == "lead")
-    in_part = asked >= 1.0 and one_in(dice, 0.1)
+    in_part = asked >= 1.0 and one_in(dice, 0.12)
     lines = [(surprise.text, asked)]
     if in_part:
         lines = [(surprise.text, round(asked * 0.6, 1)), (f"{surprise.text}: renew its neighbours",
@@ -100,7 +100,7 @@ def _surprise(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -
     quick = one_in(dice, 0.12)
     wait_h = 0.2 if quick else around(world.chance("holds"), 3.0, 16.0)
     wait_h = min(wait_h, 3.0) if world.calm(now) else min(wait_h, 60.0)
-    answer = "in part" if in_part else "no" if one_in(dice, 1 / 6) else "yes"
+    answer = "in part" if in_part else "no" if one_in(dice, 0.19) else "yes"
     world.at(
         world.calendar.after(now, wait_h),
         lambda at: _answered(world, job, phase, surprise.hours, answer, at),

@@ -76,7 +76,9 @@ def begin(world: World, job: Job, phase: Phase, worker: Worker) -> None:
     )  # fmt: skip
     dice = world.chance("clocks")
     hours = max(0.1, hours + phase.shift_h)
-    if one_in(dice, LONG_NOON_ODDS):
+    if world.calm(world.pen.now):
+        hours = min(hours, phase.book[1])
+    elif one_in(dice, LONG_NOON_ODDS):
         hours += dice.uniform(0.3, 0.6)
     phase.left_h = hours
     for stop in phase.stops:
