@@ -18,6 +18,7 @@ from textual.timer import Timer
 from store.trouble import Trouble
 from store.views.door import door
 from tui.bay.screen import BayScreen
+from tui.cli.where import terminal_name
 from tui.colours import Paint, choose_look, textual_theme
 from tui.floor.screen import FloorScreen
 from tui.job.screen import JobScreen
@@ -25,7 +26,7 @@ from tui.parts.keyline import IDLE, KeyLine, pressed
 from tui.parts.painted import Painted
 from tui.parts.talk import SignedOff
 from tui.parts.where import BAY, FLOOR, SIGN_IN, Where, home
-from tui.session import Session, open_shop, terminal_name
+from tui.session import Session, open_shop
 from tui.signin.screen import SignInScreen
 from tui.signs import choose_signs
 from tui.watch import TIMES_A_SECOND, Watch

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import socket
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
@@ -15,8 +12,6 @@ from store.views.door import Known
 from tui.colours import Paint
 from tui.now import ShopClock
 from tui.signs import Signs
-
-LONGEST_NAME = 60
 
 
 class Clock(Protocol):
@@ -86,21 +81,6 @@ class Session:
     def now(self) -> datetime:
         """The shop's instant."""
         return self.clock.look()
-
-
-def terminal_name(environ: Mapping[str, str]) -> str:
-    """Host and terminal line, for the ledger."""
-    line = environ.get("SSH_TTY") or _tty() or "no-tty"
-    name = f"{socket.gethostname()}:{line.removeprefix('/dev/')}"
-    shown = "".join(one if one.isascii() and one.isprintable() else "?" for one in name)
-    return shown[:LONGEST_NAME]
-
-
-def _tty() -> str | None:
-    try:
-        return os.ttyname(0)
-    except OSError:
-        return None
 
 
 def open_shop(path: Path) -> tuple[Shop, ShopClock]:

@@ -22,7 +22,7 @@ from tui.session import Session
 from tui.signs import UNICODE, Signs
 
 MOST_TURNS = 20_000
-KNOWN = {name: name for name in NAMES.values()}
+KNOWN = {*NAMES.values(), *(f"F{n}" for n in range(1, 13))}
 
 
 class Hands:
@@ -72,7 +72,7 @@ class Terminal:
     async def keys(self, *keys: str) -> str:
         """Press keys by their names, or type longer texts; return the screen."""
         for key in keys:
-            if key in KNOWN or (key.startswith("F") and key[1:].isdigit()):
+            if key in KNOWN:
                 self.app.line.put(Pressed(key))
             else:
                 for letter in key:

@@ -162,7 +162,7 @@ class BayScreen(Painted[Bay]):
         known = await self.at_door()
         try:
             who = await self.talk.type(
-                "Somebody else?", "badge", known.who, text=key.text,
+                "Somebody else?", "badge", known.who, text=key.text, scanned=True,
                 facts=("Enter signs in with that badge; Esc stays here.",),
             )  # fmt: skip
         except Back:

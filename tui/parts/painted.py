@@ -278,7 +278,7 @@ class Painted(Screen[None], Generic[View]):
         """
         known = await self.at_door()
         who = await self.talk.type(
-            title, "badge", known.who, facts=facts or ("Scan or type the badge.",)
+            title, "badge", known.who, facts=facts or ("Scan or type the badge.",), scanned=True
         )
         return who.badge, who.name
 

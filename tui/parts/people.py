@@ -17,7 +17,8 @@ async def somebody(screen: Painted[Any]) -> None:
         return
     known = await screen.at_door()
     who = await screen.talk.type(
-        "Who does this?", "badge", known.who, facts=("Scan or type your badge; Esc goes back.",)
-    )
+        "Who does this?", "badge", known.who, scanned=True,
+        facts=("Scan or type your badge; Esc goes back.",),
+    )  # fmt: skip
     screen.session.sign_in(who)
     screen.repaint()

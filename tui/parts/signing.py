@@ -146,20 +146,30 @@ async def _first_name(
     from store.actions.trouble import MayNot
 
     deed = deeds.sign(job, phase.number, step.step, readings=readings)
-    try:
-        await screen.act(deed)
-    except Refused as refused:
-        if not isinstance(refused, MayNot) and not _wants_others(step):
-            raise
-        screen.say_no(str(refused))
-        badge, name = await screen.guests(
-            f"{step_title(phase, step)}: who signs?", (f"It takes {step.who}.", "Esc: later.")
-        )
-        await screen.act(deed, badge=badge, name=name)
+    if not _others_only(screen, await _card(screen, job), step):
+        try:
+            await screen.act(deed)
+            return
+        except Refused as refused:
+            if not isinstance(refused, MayNot) and " with " not in step.who:
+                raise
+            screen.say_no(str(refused))
+    badge, name = await screen.guests(
+        f"{step_title(phase, step)}: who signs?",
+        (f"It takes {step.who}.", "They scan or type their badge here. Esc: later."),
+    )
+    await screen.act(deed, badge=badge, name=name)
 
 
-def _wants_others(step: StepLine) -> bool:
-    return any(word in step.who for word in ("foreman", "did not do the work", " with "))
+def _others_only(screen: Painted[Any], card: JobCard, step: StepLine) -> bool:
+    """Whether it is plain that who is signed in may not sign: no PIN is asked in vain."""
+    who = screen.session.who
+    if who is None or step.signs == 2:
+        return False
+    if "foreman" in step.who and who.role == "technician":
+        return True
+    worked = any(who.badge in phase.people for phase in card.phases)
+    return worked and "did not do the work" in step.who
 
 
 async def _second_name(screen: Painted[Any], job: str, phase: PhaseLine, step: StepLine) -> None:

@@ -86,12 +86,15 @@ class Talk:
         facts: Sequence[str] = (),
         text: str = "",
         secret: bool = False,
+        scanned: bool = False,
     ) -> T:
         """Have a line typed; what cannot be read is explained and asked again.
 
         Args:
             read: makes the answer of the text, or raises Trouble with what is wrong.
             text: stands there at first.
+            secret: it is not shown.
+            scanned: what was refused goes away, so that the next scan stands alone.
 
         Raises:
             Back: Esc.
@@ -110,8 +113,8 @@ class Talk:
                     return read(field.text.strip())
                 except Trouble as trouble:
                     wrong = f"! {trouble}"
-                    if secret:
-                        field = Field(label, secret=True)
+                    if secret or scanned:
+                        field = Field(label, secret=secret)
         finally:
             self._show(None)
 

@@ -1,0 +1,119 @@
+"""The real program on a real terminal line: keys go in, the glass is what one would see."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Generator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
+from time import monotonic
+
+import pexpect  # type: ignore[import-untyped]  # it has no types of its own
+import pyte
+
+ROOT = Path(__file__).parents[2]
+PATIENCE_S = 60.0
+"""How long a busy machine may take; nothing waits that long unless something is wrong."""
+KEYS = {
+    "Enter": "\r", "Esc": "\x1b", "up": "\x1b[A", "down": "\x1b[B", "right": "\x1b[C",
+    "left": "\x1b[D", "backspace": "\x7f", "F1": "\x1bOP", "F2": "\x1bOQ", "F3": "\x1bOR",
+    "F5": "\x1b[15~",
+}  # fmt: skip
+ESC_S = 0.15
+"""A lone Esc is told from the start of a key by a pause; nothing may follow at once."""
+
+
+class PtyTerminal:
+    """A process, its line, and what is on the glass."""
+
+    def __init__(self, child: pexpect.spawn[bytes], size: tuple[int, int]) -> None:
+        self.child = child
+        self.sent = 0
+        self._screen = pyte.Screen(*size)
+        self._stream = pyte.ByteStream(self._screen)
+
+    def read(self, patience_s: float = 0.02) -> bool:
+        """Take what the program sent; False once it has closed the line."""
+        try:
+            found = self.child.read_nonblocking(65536, timeout=patience_s)
+        except pexpect.TIMEOUT:
+            return True
+        except pexpect.EOF:
+            return False
+        self.sent += len(found)
+        self._stream.feed(found)
+        return True
+
+    @property
+    def text(self) -> str:
+        """The glass, line by line."""
+        return "\n".join(line.rstrip() for line in self._screen.display)
+
+    @property
+    def flat(self) -> str:
+        """The same as one line of words."""
+        return " ".join(self.text.split())
+
+    def wait(self, *words: str) -> str:
+        """Wait until all the words are on the glass."""
+        self.until(lambda: all(word in self.flat for word in words), f"{words} on the glass")
+        return self.text
+
+    def until(self, done: Callable[[], bool], what: str) -> None:
+        """Wait until something is so, reading all the time."""
+        end = monotonic() + PATIENCE_S
+        while not done():
+            alive = self.read()
+            if not alive or monotonic() > end:
+                raise AssertionError(f"waited in vain for {what}:\n{self.text}")
+
+    def keys(self, *keys: str) -> None:
+        """Press keys by their names, or type longer texts."""
+        for key in keys:
+            self.child.send(KEYS.get(key, key))
+            if key == "Esc":
+                end = monotonic() + ESC_S
+                while monotonic() < end:
+                    self.read()
+            self.read(0.0)
+
+    def ended(self) -> int:
+        """Wait for the end; the exit status, negative for a signal."""
+        end = monotonic() + PATIENCE_S
+        while self.read() and monotonic() < end:
+            pass
+        self.child.close()
+        if self.child.signalstatus is not None:
+            return -int(self.child.signalstatus)
+        return int(self.child.exitstatus or 0)
+
+
+def environment(**more: str) -> Mapping[str, str]:
+    """An environment in which nothing of the machine's own setting gets in."""
+    kept = {
+        name: value
+        for name, value in os.environ.items()
+        if name in ("PATH", "HOME", "LANG", "VIRTUAL_ENV", "SYSTEMROOT", "TMPDIR")
+    }
+    return {
+        **kept, "TERM": "xterm-256color", "COLORTERM": "truecolor", "LC_ALL": "C.UTF-8",
+        "PYTHONPATH": str(ROOT), **more,
+    }  # fmt: skip
+
+
+@contextmanager
+def program(
+    shop: Path, *arguments: str, size: tuple[int, int] = (80, 24), **env: str
+) -> Generator[PtyTerminal]:
+    """Start `hoistbook` on a line of its own; whatever is left of it at the end is killed."""
+    child: pexpect.spawn[bytes] = pexpect.spawn(
+        sys.executable, ["-m", "tui", "--shop", str(shop), *arguments],
+        env=dict(environment(**env)), dimensions=(size[1], size[0]), timeout=PATIENCE_S,
+        cwd=str(ROOT),
+    )  # fmt: skip
+    child.delaybeforesend = None
+    try:
+        yield PtyTerminal(child, size)
+    finally:
+        child.close(force=True)
