@@ -143,7 +143,7 @@ class Change:
         apply(self.db, row, event)
         memory = memory_of(self.db)
         if memory is not None:
-            memory.after(event.kind, getattr(event, "job", None))
+            memory.after(event, event.kind)
         self.last = Last(row.seq, row.key, row.recorded_at, row.hash)
         self.recorded.append(row.seq)
         return row.seq

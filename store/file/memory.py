@@ -17,9 +17,9 @@ PHASES_ONLY = frozenset({
     "clocked-on", "phase-begun", "phase-finished", "phase-noted", "phase-skipped",
     "supplement-answered", "not-teaching",
 })  # fmt: skip
-"""They change rows of phases and leave the steps as they are."""
+"""They change rows of phases and no steps; with `begins` false not even those."""
 STATES_ONLY = frozenset({"step-signed", "reading-let-stand"})
-"""They change the state of steps, and perhaps begin a phase."""
+"""They say the new state of one step, and perhaps begin its phase."""
 ONE_ROUTE = frozenset({
     "route-changed", "phase-reopened", "phase-taken-back", "placed", "signature-taken-back",
 })  # fmt: skip
@@ -37,36 +37,41 @@ KNOWN = PHASES_ONLY | STATES_ONLY | ONE_ROUTE
 
 @dataclass(slots=True)
 class Memory:
-    """Routes by job, and the calendar.
-
-    Attributes:
-        stale: jobs of whose steps the states are to be read anew, and nothing else.
-    """
+    """Routes by job, and the calendar."""
 
     phases: dict[str, Any] = field(default_factory=dict[str, Any])
     steps: dict[str, Any] = field(default_factory=dict[str, Any])
-    stale: set[str] = field(default_factory=set[str])
     calendar: Calendar | None = None
 
     def clear(self) -> None:
         """Forget everything."""
         self.phases.clear()
         self.steps.clear()
-        self.stale.clear()
         self.calendar = None
 
-    def after(self, kind: str, job: str | None) -> None:
-        """Forget what an event of this kind made old."""
+    def after(self, event: object, kind: str) -> None:
+        """Forget what an event made old, or take over what it says."""
         if kind in NEITHER:
             return
-        if job is None or kind not in KNOWN:
+        job = getattr(event, "job", None)
+        if not isinstance(job, str) or kind not in KNOWN:
             self.clear()
             return
-        self.phases.pop(job, None)
+        if getattr(event, "begins", True):
+            self.phases.pop(job, None)
         if kind in ONE_ROUTE:
             self.steps.pop(job, None)
-        elif kind in STATES_ONLY:
-            self.stale.add(job)
+        elif kind in STATES_ONLY and job in self.steps:
+            self._set_state(job, event)
+
+    def _set_state(self, job: str, event: object) -> None:
+        """The event says which step it is about, and its state from now on."""
+        where = getattr(event, "phase", None), getattr(event, "step", None)
+        state = getattr(event, "state", None)
+        self.steps[job] = [
+            one._replace(state=state) if (one.phase, one.step) == where else one
+            for one in self.steps[job]
+        ]
 
 
 class Connection(sqlite3.Connection):

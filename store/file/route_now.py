@@ -124,25 +124,7 @@ def _steps(db: sqlite3.Connection, job: str) -> list[StepRow]:
 def _remembered(db: sqlite3.Connection, memory: Memory, job: str) -> list[StepRow]:
     if job not in memory.steps:
         memory.steps[job] = _steps(db, job)
-    elif job in memory.stale:
-        memory.steps[job] = _with_states(db, memory.steps[job], job)
-    memory.stale.discard(job)
     return cast("list[StepRow]", memory.steps[job])
-
-
-def _with_states(db: sqlite3.Connection, steps: list[StepRow], job: str) -> list[StepRow]:
-    """What the book says of a step stays as it is: only its state is read anew."""
-    now = {
-        (phase, step): state
-        for phase, step, state in db.execute(
-            "select phase, step, state from step where job = ?", [job]
-        )
-    }
-    states = [now[one.phase, one.step] for one in steps]
-    return [
-        one if one.state == state else one._replace(state=state)
-        for one, state in zip(steps, states, strict=True)
-    ]
 
 
 def step_row(row: sqlite3.Row) -> StepRow:

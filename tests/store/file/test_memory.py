@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from demo.making import make_demo
+from store.edges import events
 from store.edges.events import KINDS
 from store.file import memory, route_now
 
@@ -38,20 +39,35 @@ def test_every_kind_that_is_listed_exists() -> None:
     assert listed <= set(KINDS)
 
 
+PERSON = "p-00000000"
+
+
+def kept_for(*jobs: str) -> memory.Memory:
+    return memory.Memory(dict.fromkeys(jobs, ()), {one: [] for one in jobs})
+
+
 def test_an_unknown_kind_makes_everything_old() -> None:
-    kept = memory.Memory(phases={"1001": ()}, steps={"1001": []})
-    kept.after("something-new", "1002")
+    kept = kept_for("1001", "1002")
+    kept.after(events.Released(hold=7), "something-new")
     assert (kept.phases, kept.steps) == ({}, {})
 
 
-def test_a_clock_leaves_the_steps_alone_and_a_signature_only_their_names() -> None:
-    kept = memory.Memory(phases={"1001": (), "1002": ()}, steps={"1001": [], "1002": []})
-    kept.after("clocked-on", "1001")
+def test_a_clock_makes_the_phases_old_that_begin_with_it() -> None:
+    kept = kept_for("1001", "1002")
+    clocked = events.ClockedOn(person=PERSON, job="1001", phase="1", part="lead")
+    kept.after(clocked, clocked.kind)
+    assert set(kept.phases) == {"1001", "1002"}
+    begun = clocked.model_copy(update={"begins": True})
+    kept.after(begun, begun.kind)
     assert set(kept.phases) == {"1002"}
     assert set(kept.steps) == {"1001", "1002"}
-    kept.after("step-signed", "1002")
-    assert kept.stale == {"1002"}
-    kept.after("placed", "1002")
+
+
+def test_a_place_makes_one_route_old() -> None:
+    kept = kept_for("1001", "1002")
+    placed = events.Placed(job="1002", part="body", place=None, state="off-lift")
+    kept.after(placed, placed.kind)
+    assert set(kept.phases) == {"1001"}
     assert set(kept.steps) == {"1001"}
 
 
