@@ -135,15 +135,17 @@ def _all_done(w: World, job: str, _badge: str) -> None:
     w.sign("T2", number, "W1:1")
     w.sign("T2", number, "W1:2")
     w.finish("T2", number, "2")
-    w.on("T2", number, "3")
+    w.do("T2", number, "3")
+    w.finish("T2", number, "4")
+    w.on("T2", number, "5")
     w.sign("T2", number, "HF", readings={"litres": 0})
     w.sign("FOR", number, "HF")
     w.sign("T2", number, "fire")
-    w.finish("T2", number, "3")
-    w.on("T2", number, "4")
+    w.finish("T2", number, "5")
+    w.on("T2", number, "6")
     w.sign("T2", number, "Z2:1")
     w.sign("OWN", number, "HX", readings={"open": 0})
-    w.finish("T2", number, "4")
+    w.finish("T2", number, "6")
 
 
 def _own(w: World, _job: str, badge: str) -> None:

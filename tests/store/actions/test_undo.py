@@ -1,0 +1,330 @@
+"""One's own last entry taken back: every kind puts every table back, or says why not."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import cast
+
+import pytest
+
+from store.actions import clock, day_sheet, holding, jobs, phases, places, steps, undo
+from store.actions.undo import TAKERS
+from store.file.verify import verify
+from tests.store.actions.made import World
+
+GOOD = {"a": 0.1, "b": 0.12}
+
+HISTORY = ("entry", "estimate_change", "promised")
+"""Tables that only grow: an entry taken back and its undoing both stay in them."""
+TOLD_ANEW = {"condition": ("since", "seq")}
+"""Columns that may differ: a tag hung up again hangs from then on."""
+
+
+def _raised(w: World) -> str:
+    w.to(8)
+    job = w.take()
+    w.do("T2", job, "1")
+    w.on("T2", job, "2")
+    w.sign("T2", job, "HL", readings={"gross": 2000})
+    w.sign("T2", job, "GB-off:1")
+    return job
+
+
+def _decides(w: World) -> str:
+    job = _raised(w)
+    clock.clock_over(w.shop, w.by("T2"), job=job, phase="3")
+    w.sign("T2", job, "B1:1")
+    return job
+
+
+def _filled(w: World) -> str:
+    """A job whose fill has ended a condition, by the second of two names."""
+    w.to(8)
+    job = w.take("WP")
+    w.do("T2", job, "1")
+    w.on("T2", job, "2")
+    w.sign("T2", job, "HL", readings={"gross": 2000})
+    w.finish("T2", job, "2")
+    w.do("T2", job, "3")
+    w.finish("T2", job, "4")
+    w.on("T2", job, "5")
+    w.sign("T2", job, "HF", readings={"litres": 0})
+    return job
+
+
+def _waiting(w: World) -> str:
+    w.to(8)
+    return w.take(lift=None)
+
+
+def _on_one(w: World) -> str:
+    w.to(8)
+    job = w.take()
+    w.on("T1", job, "1")
+    return job
+
+
+def _phase_6(w: World) -> str:
+    job = _decides(w)
+    w.sign("T2", job, "LK", readings=GOOD)
+    w.sign("FOR", job, "LK")
+    w.sign("T2", job, "BU", answer="A")
+    w.finish("T2", job, "3")
+    w.do("T2", job, "4")
+    w.on("T2", job, "5")
+    w.sign("T2", job, "GR", readings={"grams": 300})
+    w.finish("T2", job, "5")
+    w.on("T2", job, "6")
+    w.sign("FOR", job, "SEEN")
+    return job
+
+
+def _small(w: World) -> str:
+    w.to(8)
+    done = jobs.take_small(w.shop, w.by("T1"), text="lamp", vehicle="car")
+    w.on("T1", done.job or "", "1")
+    return done.job or ""
+
+
+def _opens(w: World) -> str:
+    w.to(8)
+    job = w.take()
+    w.do("T2", job, "1")
+    return job
+
+
+def _held(w: World) -> str:
+    job = _waiting(w)
+    holding.hold(w.shop, w.by("T1"), job=job, phase="1", reason="parts", next_move="supplier")
+    return job
+
+
+def _in_yard(w: World) -> str:
+    job = _waiting(w)
+    places.move(w.shop, w.by("FOR"), job=job, place="Y", lift=False)
+    return job
+
+
+Act = Callable[[World, str], object]
+
+KINDS: dict[str, tuple[Callable[[World], str], str, Act]] = {
+    "clocked-on, begins a waiting job": (_waiting, "T1", lambda w, j: w.on("T1", j, "1")),
+    "clocked-on, opens a condition": (
+        _opens, "T1", lambda w, j: w.on("T1", j, "2")
+    ),
+    "clocked-indirect": (
+        _on_one, "T1", lambda w, j: clock.clock_indirect(w.shop, w.by("T1"), reason="tidying")
+    ),
+    "clocked-off, over": (
+        _raised, "T2", lambda w, j: clock.clock_over(w.shop, w.by("T2"), job=j, phase="3")
+    ),
+    "clock-entered": (
+        _waiting, "T1",
+        lambda w, j: day_sheet.enter_clock(
+            w.shop, w.by("T1"), where=day_sheet.Where(j, "1"), since=w.at(7), until=w.at(7, 30)
+        ),
+    ),
+    "clocked-off": (_on_one, "T1", lambda w, j: w.off("T1")),
+    "clocked-off, away": (_on_one, "T1", lambda w, j: clock.clock_away(w.shop, w.by("T1"))),
+    "step-signed": (_raised, "T2", lambda w, j: w.sign("T2", j, "LK", readings=GOOD)),
+    "step-signed, begins a phase": (_on_one, "T2", lambda w, j: w.sign("T2", j, "G0:1")),
+    "step-signed, ends conditions": (_filled, "FOR", lambda w, j: w.sign("FOR", j, "HF")),
+    "step-signed, out of limits": (
+        _raised, "T2", lambda w, j: w.sign("T2", j, "LK", readings={"a": 0.1, "b": 0.9})
+    ),
+    "route-changed": (_decides, "T2", lambda w, j: w.sign("T2", j, "BU", answer="B")),
+    "route-changed, ends": (_decides, "T2", lambda w, j: w.sign("T2", j, "BU", answer="end")),
+    "phase-finished": (_on_one, "T1", lambda w, j: w.finish("T1", j, "1")),
+    "phase-finished, standing begins": (_phase_6, "T2", lambda w, j: w.finish("T2", j, "6")),
+    "state-changed": (_small, "T1", lambda w, j: w.finish("T1", j, "1")),
+    "phase-skipped": (
+        _waiting, "FOR",
+        lambda w, j: phases.skip(w.shop, w.by("FOR"), job=j, phase="1", reason="known"),
+    ),
+    "phase-skipped, held": (
+        _held, "FOR",
+        lambda w, j: phases.skip(w.shop, w.by("FOR"), job=j, phase="1", reason="known"),
+    ),
+    "held": (
+        _on_one, "T2",
+        lambda w, j: holding.hold(w.shop, w.by("T2"), job=j, phase="1", reason="parts"),
+    ),
+    "released": (
+        _held, "T2",
+        lambda w, j: holding.release(w.shop, w.by("T2"), job=j, phase="1"),
+    ),
+    "found": (
+        _on_one, "T2",
+        lambda w, j: holding.find(
+            w.shop, w.by("T2"), job=j, phase="1", kind="surprise", text="stud", hours=1
+        ),
+    ),
+    "placed": (
+        _waiting, "FOR",
+        lambda w, j: places.move(w.shop, w.by("FOR"), job=j, place="1", lift=True),
+    ),
+    "placed, from a yard": (
+        _in_yard, "FOR",
+        lambda w, j: places.move(w.shop, w.by("FOR"), job=j, place="1", lift=True),
+    ),
+    "placed, unit": (
+        _waiting, "FOR",
+        lambda w, j: places.move(
+            w.shop, w.by("FOR"), job=j, place="ST", lift=False, part="unit"
+        ),
+    ),
+    "promised": (
+        _waiting, "FOR", lambda w, j: jobs.promise(w.shop, w.by("FOR"), job=j, at=w.at(9, 0, 3))
+    ),
+    "lift-withdrawn": (
+        _waiting, "T1", lambda w, j: places.withdraw_lift(w.shop, w.by("T1"), code="2", reason="x")
+    ),
+}  # fmt: skip
+
+
+def _without(w: World, tables: dict[str, list[tuple[object, ...]]]) -> dict[str, object]:
+    """The tables without what only grows, void names, and the columns told anew."""
+    kept: dict[str, object] = {}
+    for name, rows in tables.items():
+        if name in HISTORY:
+            continue
+        columns = [cast("str", one[1]) for one in w.all(f"pragma table_info({name})")]
+        drop = TOLD_ANEW.get(name, ())
+        found = [
+            tuple(v for c, v in zip(columns, row, strict=True) if c not in drop)
+            for row in rows
+            if not _gone(name, dict(zip(columns, row, strict=True)))
+        ]
+        kept[name] = sorted(found, key=repr)
+    return kept
+
+
+def _gone(table: str, row: dict[str, object]) -> bool:
+    """What stays in sight as taken back."""
+    if table == "signature":
+        return bool(row["void"])
+    if table == "finding":
+        return bool(row["withdrawn"])
+    return table == "supplement" and row["state"] == "withdrawn"
+
+
+@pytest.mark.parametrize("name", sorted(KINDS))
+def test_taken_back_everything_is_as_it_was(world: World, name: str) -> None:
+    make, badge, act = KINDS[name]
+    job = make(world)
+    before = _without(world, world.tables())
+    act(world, job)
+    assert _without(world, world.tables()) != before
+    undo.undo(world.shop, world.by(badge))
+    after = _without(world, world.tables())
+    for table, rows in before.items():
+        assert after[table] == rows, table
+    found = verify(world.shop.path)
+    assert found.ok, found.says
+
+
+FOLLOWING = {"phase-begun", "estimate-changed"}
+"""Kinds that are only written behind another of the same act."""
+
+
+def test_every_kind_that_can_be_taken_back_is_tried() -> None:
+    assert set(TAKERS) == {*FOLLOWING, *(name.split(",")[0] for name in KINDS)}
+
+
+def test_only_the_last_entry_and_only_once(world: World) -> None:
+    job = _on_one(world)
+    world.off("T1")
+    undo.undo(world.shop, world.by("T1"))
+    world.refused(lambda: undo.undo(world.shop, world.by("T1")), "nothing to take back")
+    assert world.one("select count(*) from clock where until is null and job = ?", job) == 1
+    world.refused(lambda: undo.undo(world.shop, world.by("APP")), "cannot be taken back")
+    world.on("T2", job, "1")
+    world.refused(
+        lambda: undo.undo(world.shop, world.by("T2", at=world.at(8))), "no time of its own"
+    )
+
+
+def test_what_somebody_built_on_stays(world: World) -> None:
+    job = _raised(world)
+    world.sign("T2", job, "LK", readings=GOOD)
+    world.sign("T1", job, "LK")
+    world.refused(lambda: undo.undo(world.shop, world.by("T2")), "signed again since")
+    world.on("T1", job, "3")
+    world.sign("FOR", job, "GB-off:3")
+    world.finish("FOR", job, "2")
+    world.refused(lambda: undo.undo(world.shop, world.by("T2")))
+    holding.hold(world.shop, world.by("APP"), job=job, phase="3", reason="parts")
+    holding.release(world.shop, world.by("FOR"), job=job, phase="3")
+    world.refused(lambda: undo.undo(world.shop, world.by("APP")), "over by now")
+    world.on("T2", job, "3")
+    world.refused(lambda: undo.undo(world.shop, world.by("FOR")), "worked on it since")
+
+
+def test_a_clock_stopped_or_confirmed_or_of_a_closed_job_is_not_taken_back(world: World) -> None:
+    job = _small(world)
+    world.finish("FOR", job, "1")
+    world.refused(lambda: undo.undo(world.shop, world.by("T1")), "stopped since")
+    undo.undo(world.shop, world.by("FOR"))
+    world.off("T1")
+    world.finish("FOR", job, "1")
+    world.refused(lambda: undo.undo(world.shop, world.by("T1")), "is finished")
+    jobs.close(world.shop, world.by("FOR"), job=job)
+    world.refused(lambda: undo.undo(world.shop, world.by("T1")), "is closed")
+
+
+def test_a_confirmed_day_stays(world: World) -> None:
+    _on_one(world)
+    world.off("T1")
+    day_sheet.confirm_day(world.shop, world.by("FOR"), day=date(2026, 10, 12), badge="T1")
+    world.refused(lambda: undo.undo(world.shop, world.by("T1")), "confirmed by now")
+
+
+def test_a_clock_does_not_run_on_behind_a_gate_that_opened_since(world: World) -> None:
+    job = _raised(world)
+    world.on("T1", job, "3")
+    world.off("T1")
+    world.sign("T2", job, "LK", readings=GOOD)
+    world.sign("FOR", job, "LK")
+    world.sign("T2", job, "GB-off:3")
+    world.finish("T2", job, "2")
+    phases.reopen(world.shop, world.by("FOR"), job=job, phase="2")
+    world.refused(lambda: undo.undo(world.shop, world.by("T1")), "waits for the hold point")
+
+
+def test_a_void_signature_is_not_taken_back(world: World) -> None:
+    job = _raised(world)
+    world.sign("T2", job, "LK", readings=GOOD)
+    world.sign("T1", job, "LK")
+    world.sign("FOR", job, "GB-off:3")
+    world.finish("FOR", job, "2")
+    phases.reopen(world.shop, world.by("FOR"), job=job, phase="2")
+    world.refused(lambda: undo.undo(world.shop, world.by("T1")), "void already")
+
+
+def test_a_phase_left_out_by_hand_is_not_brought_back_by_an_answer(world: World) -> None:
+    job = _decides(world)
+    phases.skip(world.shop, world.by("FOR"), job=job, phase="4", reason="renewed last year")
+    world.sign("T2", job, "BU", answer="B")
+    undo.undo(world.shop, world.by("T2"))
+    assert world.phase(job, "B2").state == "skipped"
+    undo.undo(world.shop, world.by("FOR"))
+    assert world.phase(job, "B2").state == "to come"
+
+
+def test_a_deed_done_on_it_keeps_a_signature(world: World) -> None:
+    job = _filled(world)
+    world.sign("FOR", job, "HF")
+    world.sign("T2", job, "fire")
+    world.refused(lambda: undo.undo(world.shop, world.by("FOR")), "was signed since")
+
+
+def test_taking_one_finding_back_keeps_the_hold_of_another(world: World) -> None:
+    job = _waiting(world)
+    for badge in ("T2", "APP"):
+        holding.find(
+            world.shop, world.by(badge), job=job, phase="1", kind="surprise", text=badge, hours=1
+        )
+    undo.undo(world.shop, world.by("T2"))
+    assert world.one("select count(*) from hold where until is null and job = ?", job) == 1
+    world.refused(lambda: steps.sign(world.shop, world.by("T1"), job=job, phase="1", step="1"))
