@@ -1,4 +1,4 @@
-"""A busy shop for tests: every derived table has rows, and every kind of act was done once.
+"""A busy shop for tests: every derived table has rows, and most kinds of act were done once.
 
 Two lifts, people of every role, a work book with every kind of gate, two jobs under way and a
 closed one. Made once for each process by the actions themselves, then copied.
@@ -6,6 +6,7 @@ closed one. Made once for each process by the actions themselves, then copied.
 
 from __future__ import annotations
 
+import atexit
 import shutil
 import tempfile
 from datetime import date, datetime
@@ -43,7 +44,9 @@ def busy_shop(folder: Path) -> World:
 
 @lru_cache(maxsize=1)
 def _template() -> tuple[Path, datetime, int]:
-    world = make(Path(tempfile.mkdtemp(prefix="hoistbook-test-")))
+    folder = Path(tempfile.mkdtemp(prefix="hoistbook-test-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    world = make(folder)
     _set_up(world)
     _desk(world)
     world.to(8, 0)
