@@ -35,9 +35,7 @@ def hold(
 ) -> None:
     """Hold a phase for so many working hours; what was said of its end may be wrong."""
     dice = world.chance("held")
-    if world.calm(now):
-        hours = min(hours, 1.0)
-    ends = world.calendar.after(now, hours)
+    ends = world.wait_ends(now, hours, 1.0)
     badge = next((b for b, part in phase.hands.items() if part == "lead"), world.leader())
     expected = _expected(world, now, hours)
     holding.hold(
@@ -119,9 +117,7 @@ def wait_for(world: World, job: Job, phase: Phase, now: datetime) -> None:
         hours = max(phase.book[0], hours)
         when = world.calendar.next_opening(now + timedelta(hours=hours)) + minutes(dice.uniform(3, 25))
     else:
-        if world.calm(now):
-            hours = min(hours, 6.0)
-        when = world.calendar.after(now, hours)
+        when = world.wait_ends(now, hours, 6.0)
         clear_lift(world, job, hours, now)
     world.at(when, lambda at: _waited(world, job, phase, at))
 

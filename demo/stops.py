@@ -66,7 +66,7 @@ def _wait_for_measure(world: World, job: Job, phase: Phase, stop: Stop, now: dat
     """The act has stopped the clocks and holds the phase until somebody measures again."""
     freed = all_off(world, phase, now)
     job.waits = "reading"
-    when = world.calendar.after(now, around(world.chance("holds"), 2.0, 8.0))
+    when = world.wait_ends(now, around(world.chance("holds"), 2.0, 8.0), 2.0)
     world.at(when, lambda at: _measured(world, job, phase, stop, at))
     world.free(freed, now + minutes(0.4))
 
@@ -99,10 +99,9 @@ def _surprise(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -
     job.waits = "approval"
     quick = one_in(dice, 0.12)
     wait_h = 0.2 if quick else around(world.chance("holds"), 3.0, 16.0)
-    wait_h = min(wait_h, 3.0) if world.calm(now) else min(wait_h, 60.0)
     answer = "in part" if in_part else "no" if one_in(dice, 0.19) else "yes"
     world.at(
-        world.calendar.after(now, wait_h),
+        world.wait_ends(now, wait_h, 3.0),
         lambda at: _answered(world, job, phase, surprise.hours, answer, at),
     )
     world.free(freed, now + minutes(0.4))

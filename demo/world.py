@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from heapq import heappop, heappush
 from typing import Literal
 
@@ -172,6 +172,17 @@ class World:
     def calm(self, now: datetime) -> bool:
         """Tell whether the past runs out."""
         return now >= self.calm_from
+
+    def wait_ends(self, now: datetime, hours: float, calm_h: float) -> datetime:
+        """Return the end of a wait of so many working hours; none lasts until the past runs out.
+
+        Args:
+            calm_h: the most that it lasts once nothing waits long any more.
+        """
+        if self.calm(now):
+            return self.calendar.after(now, min(hours, calm_h))
+        latest = self.calendar.next_opening(self.calm_from + timedelta(days=2))
+        return min(self.calendar.after(now, hours), latest)
 
     def free(self, workers: Iterable[Worker], now: datetime) -> None:
         """Let people who have nothing to do look for work."""
