@@ -58,7 +58,7 @@ def confirm_day(shop: Shop, by: By, *, day: date, badge: str | None = None) -> D
         own = person.person == doing.person.person
         doing.may("confirm own day" if own else "confirm another's day")
         clocks = clocks_of_day(doing.db, doing, person.person, day)
-        _refuse_unconfirmable(doing, person, day, clocks)
+        _refuse_unconfirmable(person, day, clocks, _over_night(doing, person, clocks))
         doing.record(
             DayConfirmed(
                 person=person.person, day=day.isoformat(), clocks=[one["seq"] for one in clocks]
@@ -84,15 +84,27 @@ def clocks_of_day(
     ).fetchall()
 
 
+def _over_night(doing: Acting, person: Person, clocks: list[sqlite3.Row]) -> list[sqlite3.Row]:
+    """The clock of an earlier day that still ran when the day's first began, if there is one."""
+    if not clocks:
+        return []
+    first = clocks[0]["since"]
+    return doing.db.execute(
+        f"select {CLOCK} from clock where person = ? and since < ? and until > ? "
+        "order by since desc limit 1",
+        [person.person, first, first],
+    ).fetchall()
+
+
 def _refuse_unconfirmable(
-    doing: Acting, person: Person, day: date, clocks: list[sqlite3.Row]
+    person: Person, day: date, clocks: list[sqlite3.Row], before: list[sqlite3.Row]
 ) -> None:
     if not clocks:
         raise Refused(f"{person.name} has no clock on {day}: there is nothing to confirm.")
     for one in clocks:
         if one["until"] is None:
             raise Refused(f"{person.name}'s clock on {where_of(one)} still runs. Stop it first.")
-    for one, other in pairwise(clocks):
+    for one, other in pairwise([*before, *clocks]):
         if other["since"] < one["until"]:
             raise Refused(
                 f"{person.name}'s clocks {one['seq']} ({where_of(one)}) and {other['seq']} "
@@ -196,7 +208,7 @@ def _begins(
     until: str | None,
 ) -> dict[str, object]:
     """Refuse a phase on which no labour may be then; begin one that has not begun."""
-    if new.job is None or new.phase is None:
+    if new.job is None or new.phase is None or new.reason is not None:
         _refuse_nowhere(new)
         return {}
     same = row is not None and (row["job"], row["phase"]) == (new.job, new.phase)
