@@ -19,7 +19,7 @@ from store.sums.working_time import at_zone
 FORGOTTEN_ODDS = 0.115
 """Of somebody's last clock of a day: one clock in 60 to 100 is left running overnight."""
 CONFIRMED_ODDS = 0.9
-SMALL_A_DAY = 2.6
+SMALL_A_DAY = 2.3
 
 
 def open_day(world: World, day: date) -> None:
@@ -60,7 +60,10 @@ def _orders(world: World, start: datetime, end: datetime) -> None:
     open_s = (end - start).total_seconds()
     for _ in range(max(0, LINE - len(world.waiting))):
         if one_in(dice, 0.8):
-            world.at(start + timedelta(seconds=round(open_s * dice.uniform(0.02, 0.9))), lambda now: take_one(world, now))
+            world.at(
+                start + timedelta(seconds=round(open_s * dice.uniform(0.02, 0.9))),
+                lambda now: take_one(world, now),
+            )
     if world.calendar.day_of(start) == world.last_day:
         return
     count = int(SMALL_A_DAY * dice.uniform(0.4, 1.6) + 0.5)
@@ -85,11 +88,11 @@ def arrive(world: World, worker: Worker, end: datetime, now: datetime) -> None:
         by_foreman = one_in(world.chance("forgotten"), 0.2)
         resolve(world, worker, now, by_foreman=by_foreman)
     dice = world.chance("arrivals")
-    world.at(end - minutes(dice.uniform(12, 30)), lambda at: _tidy(world, worker, at))
+    world.at(end - minutes(dice.uniform(14, 40)), lambda at: _tidy(world, worker, at))
     world.at(end - minutes(dice.uniform(1, 5)), lambda at: leave(world, worker, at))
-    if worker.person.at_the_vehicles and one_in(dice, 0.55):
+    if worker.person.at_the_vehicles and one_in(dice, 0.35):
         step_out(world, worker, "tidying", max(now, world.pen.now))
-        worker.idle, worker.busy_until = False, now + minutes(dice.uniform(8, 25))
+        worker.idle, worker.busy_until = False, now + minutes(dice.uniform(12, 40))
         world.at(worker.busy_until, lambda at: _morning_done(world, worker, at))
         _outings(world, worker, now, end)
         return
@@ -107,10 +110,10 @@ def _morning_done(world: World, worker: Worker, now: datetime) -> None:
 def _outings(world: World, worker: Worker, now: datetime, end: datetime) -> None:
     """Time that no job pays, in the middle of the day."""
     dice = world.chance("outings")
-    if not worker.person.at_the_vehicles or not one_in(dice, 0.75):
+    if not worker.person.at_the_vehicles or not one_in(dice, 0.7):
         return
     reason = dice.choices(("parts", "helping", "customers", "other", "tidying"), (5, 4, 2, 6, 3))[0]
-    long = dice.uniform(20, 70)
+    long = dice.uniform(30, 90)
     when = now + (end - now) * dice.uniform(0.15, 0.75)
     world.at(when, lambda at: _go_out(world, worker, reason, long, at))
 
@@ -134,7 +137,7 @@ def _tidy(world: World, worker: Worker, now: datetime) -> None:
     """The last minutes go to the broom."""
     if not _can_step_out(world, worker) or not worker.person.at_the_vehicles:
         return
-    if worker.phase is not None and one_in(world.chance("arrivals"), 0.6):
+    if worker.phase is not None and one_in(world.chance("arrivals"), 0.45):
         step_out(world, worker, "tidying", max(now, world.pen.now))
         worker.idle = True
 

@@ -40,13 +40,13 @@ COMPLAINTS = {
     "FC": ("oil at the pulley", "oil in the alternator"),
 }
 SMALL = (
-    ("oil service", 1.2), ("brake pads front", 1.3), ("brake discs and pads", 2.3),
-    ("headlamp bulb", 0.4), ("battery", 0.7), ("exhaust rear box", 1.4), ("track rod end", 1.7),
-    ("wheel bearing", 2.6), ("drop links", 1.2), ("coolant hose", 1.0), ("big service", 3.1),
-    ("tow bar socket", 1.6), ("handbrake cable", 2.1), ("starter", 2.2), ("spring, one", 2.5),
-    ("alternator belt", 1.0), ("faults read", 0.8), ("wiper motor", 1.4), ("boot on axle shaft", 2.3),
-    ("pre-test check", 1.6), ("brake hose", 1.3), ("window regulator", 2.2), ("door lock", 1.8),
-    ("air conditioning looked at", 1.3), ("tyres changed over", 1.0), ("fuel filter", 0.9),
+    ("oil service", 1.5), ("brake pads front", 1.6), ("brake discs and pads", 2.8),
+    ("headlamp bulb", 0.5), ("battery", 0.9), ("exhaust rear box", 1.7), ("track rod end", 2.1),
+    ("wheel bearing", 2.9), ("drop links", 1.5), ("coolant hose", 1.2), ("big service", 2.9),
+    ("tow bar socket", 2.0), ("handbrake cable", 2.6), ("starter", 2.7), ("spring, one", 2.9),
+    ("alternator belt", 1.2), ("faults read", 1.0), ("wiper motor", 1.7), ("boot on axle shaft", 2.8),
+    ("pre-test check", 2.0), ("brake hose", 1.6), ("window regulator", 2.7), ("door lock", 2.2),
+    ("air conditioning looked at", 1.6), ("tyres changed over", 1.2), ("fuel filter", 1.1),
 )  # fmt: skip
 """Free text and how long it usually takes, hours."""
 
