@@ -25,7 +25,7 @@ from store.edges.events import (
 )
 from store.file.books import book_of
 from store.file.facts import setting
-from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
+from store.file.route_now import PhaseRow, StepRow, gone_steps, phases_of, steps_of
 from store.rules import routes
 from store.rules.book import Answer, Step
 from store.rules.estimating import CAUTIOUS, of_phase
@@ -106,7 +106,7 @@ def lay_anew(
     if ends:
         _end(doing, job, change, new, cause)
     else:
-        _compare(change, _Now(phases, steps_of(doing.db, job), _by_hand(doing, job)), new, cause)
+        _compare(change, _now(doing, job, phases), new, cause)
     if undoes is not None:
         _remove_untouched(doing, job, change, undoes)
     _stop_clocks(doing, job, change)
@@ -131,13 +131,15 @@ class _Change:
     rated: list[Rated] = field(default_factory=list[Rated])
     steps: list[AddedSteps] = field(default_factory=list[AddedSteps])
     steps_removed: list[tuple[str, str]] = field(default_factory=list[tuple[str, str]])
+    steps_gone: list[tuple[str, str]] = field(default_factory=list[tuple[str, str]])
+    steps_restored: list[tuple[str, str]] = field(default_factory=list[tuple[str, str]])
     names: dict[str, str] = field(default_factory=dict[str, str])
 
     def nothing(self) -> bool:
         """No phase, hour or step is other than it was."""
         return not (
             self.added or self.dropped or self.restored or self.removed or self.rated
-            or self.steps or self.steps_removed
+            or self.steps or self.steps_removed or self.steps_gone or self.steps_restored
         )  # fmt: skip
 
     def event(
@@ -148,7 +150,8 @@ class _Change:
             job=job, cause=cause, because=because, options=options, version=version,
             added=self.added, dropped=self.dropped, restored=self.restored,
             removed=self.removed, rated=self.rated,
-            steps=self.steps, steps_removed=self.steps_removed,
+            steps=self.steps, steps_removed=self.steps_removed, steps_gone=self.steps_gone,
+            steps_restored=self.steps_restored,
         )  # fmt: skip
 
     def words(self) -> str:
@@ -173,11 +176,21 @@ def _stop_clocks(doing: Acting, job: str, change: _Change) -> None:
 
 @dataclass(frozen=True, slots=True)
 class _Now:
-    """A job's route as it stands. `by_hand`: numbers of phases that somebody left out."""
+    """A job's route as it stands.
+
+    Attributes:
+        gone: numbers of steps that apply no more, by phase and code.
+        by_hand: numbers of phases that somebody left out.
+    """
 
     phases: list[PhaseRow]
     steps: list[StepRow]
+    gone: dict[tuple[str, str], str]
     by_hand: set[str]
+
+
+def _now(doing: Acting, job: str, phases: list[PhaseRow]) -> _Now:
+    return _Now(phases, steps_of(doing.db, job), gone_steps(doing.db, job), _by_hand(doing, job))
 
 
 def _by_hand(doing: Acting, job: str) -> set[str]:
@@ -205,17 +218,17 @@ def _compare(change: _Change, now: _Now, new: Sequence[routes.RoutePhase], cause
     for index, laid in enumerate(new):
         code = laid.phase.code
         if code in live:
-            _keep(change, live[code], now.steps, laid)
+            _keep(change, live[code], now, laid)
         elif code in gone:
             if gone[code].phase not in now.by_hand:
                 change.restored.append(gone[code].phase)
-                _keep(change, gone[code], now.steps, laid)
+                _keep(change, gone[code], now, laid)
         else:
             following = [each.phase.code for each in new[index + 1 :]]
             change.added.append(numbering.phase(laid, following))
 
 
-def _keep(change: _Change, row: PhaseRow, steps: list[StepRow], laid: routes.RoutePhase) -> None:
+def _keep(change: _Change, row: PhaseRow, now: _Now, laid: routes.RoutePhase) -> None:
     if row.state == "finished":
         return
     book = (laid.book.low, laid.book.middle, laid.book.high)
@@ -226,8 +239,7 @@ def _keep(change: _Change, row: PhaseRow, steps: list[StepRow], laid: routes.Rou
         extra = row.middle_h - row.book_h
         figures = figures_of(book, extra, change.cautious)
         change.rated.append(Rated(phase=row.phase, book=book, estimate=figures, kits=kits))
-    there = [one for one in steps if one.phase == row.phase]
-    _compare_steps(change, row.phase, there, laid.steps)
+    _compare_steps(change, row.phase, now, laid.steps)
 
 
 def _remove_untouched(doing: Acting, job: str, change: _Change, undoes: RouteChanged) -> None:
@@ -241,6 +253,9 @@ def _remove_untouched(doing: Acting, job: str, change: _Change, undoes: RouteCha
         if gone.phase in added and gone.phase not in touched and not gone.cut_off:
             change.dropped.remove(gone)
             change.removed.append(gone.phase)
+    new = {(more.phase, step.step) for more in undoes.steps for step in more.steps}
+    change.steps_removed += [one for one in change.steps_gone if one in new]
+    change.steps_gone = [one for one in change.steps_gone if one not in new]
 
 
 def figures_of(
@@ -255,18 +270,22 @@ def figures_of(
     )
 
 
-def _compare_steps(change: _Change, phase: str, there: list[StepRow], new: Sequence[Step]) -> None:
+def _compare_steps(change: _Change, phase: str, now: _Now, new: Sequence[Step]) -> None:
+    """A step that applies again comes back under its number; a new one takes the next."""
     wanted = {one.code for one in new}
-    known = {one.code: one.position for one in there}
-    change.steps_removed += [
+    there = [one for one in now.steps if one.phase == phase]
+    gone = {code: step for (where, code), step in now.gone.items() if where == phase}
+    change.steps_gone += [
         (phase, one.step) for one in there if one.code not in wanted and one.state == "open"
     ]
-    number = max((int(one.step) for one in there), default=0)
+    change.steps_restored += [(phase, step) for code, step in gone.items() if code in wanted]
+    known = {one.code: one.position for one in there}
+    number = max(map(int, [*(one.step for one in there), *gone.values()]), default=0)
     added: list[RouteStep] = []
     before = 0.0
     for one in new:
-        if one.code in known:
-            before = known[one.code]
+        if one.code in known or one.code in gone:
+            before = known.get(one.code, before)
             continue
         number += 1
         later = min((each.position for each in there if each.position > before), default=before + 2)

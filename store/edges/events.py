@@ -409,6 +409,10 @@ class RouteChanged(Event):
     rated: list[Rated] = []
     steps: list[AddedSteps] = []
     steps_removed: list[tuple[PhaseNumber, StepNumber]] = []
+    """Steps that an answer now taken back had added, and nobody signed."""
+    steps_gone: list[tuple[PhaseNumber, StepNumber]] = []
+    """Steps that do not apply any more; their numbers are never used again."""
+    steps_restored: list[tuple[PhaseNumber, StepNumber]] = []
 
 
 class Forecast(Piece):

@@ -25,9 +25,9 @@ STEP = (
     "step.void_on_lift, step.state, book_step.spec, step.blocks from step "
     "join phase on phase.job = step.job and phase.phase = step.phase "
     "join book_step on book_step.version = phase.version and book_step.phase = phase.code "
-    "and book_step.code = step.code"
+    "and book_step.code = step.code and step.state != 'gone'"
 )
-"""Columns and tables of a step with what the work book says of it."""
+"""Columns and tables of a step that applies, with what the work book says of it."""
 
 
 class PhaseRow(NamedTuple):
@@ -125,6 +125,12 @@ def _remembered(db: sqlite3.Connection, memory: Memory, job: str) -> list[StepRo
     if job not in memory.steps:
         memory.steps[job] = _steps(db, job)
     return cast("list[StepRow]", memory.steps[job])
+
+
+def gone_steps(db: sqlite3.Connection, job: str) -> dict[tuple[str, str], str]:
+    """Return the numbers of steps that apply no more, by phase and code."""
+    found = db.execute("select phase, code, step from step where job = ? and state = 'gone'", [job])
+    return {(phase, code): step for phase, code, step in found}
 
 
 def step_row(row: sqlite3.Row) -> StepRow:

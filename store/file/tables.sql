@@ -237,7 +237,7 @@ create table step (
     signs    integer not null,
     void_on_lift integer not null,
     blocks   text not null,                    -- JSON list, as called in this route
-    state    text not null check (state in ('open', 'half', 'out', 'done')),
+    state    text not null check (state in ('open', 'half', 'out', 'done', 'gone')),
     primary key (job, phase, step),
     foreign key (job, phase) references phase
 ) strict, without rowid;

@@ -42,6 +42,11 @@ def changed(db: sqlite3.Connection, row: Row, event: RouteChanged) -> None:
         _rate(db, job, rated)
     for more in event.steps:
         _add_steps(db, job, more.phase, more.steps)
+    for state, steps in (("gone", event.steps_gone), ("open", event.steps_restored)):
+        db.executemany(
+            "update step set state = ? where job = ? and phase = ? and step = ?",
+            [(state, job, phase_number, step) for phase_number, step in steps],
+        )
     for phase_number, step in event.steps_removed:
         db.execute(
             "delete from step_limit where job = ? and phase = ? and step = ?",
