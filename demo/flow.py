@@ -30,9 +30,7 @@ TEXTS = {
 }  # fmt: skip
 
 
-def hold(
-    world: World, job: Job, phase: Phase, reason: str, hours: float, now: datetime
-) -> None:
+def hold(world: World, job: Job, phase: Phase, reason: str, hours: float, now: datetime) -> None:
     """Hold a phase for so many working hours; what was said of its end may be wrong."""
     dice = world.chance("held")
     ends = world.wait_ends(now, hours, 1.0)
@@ -46,7 +44,9 @@ def hold(
     job.waits = reason
     freed = all_off(world, phase, now)
     if expected is not None and expected < ends - timedelta(hours=4):
-        world.at(world.calendar.next_opening(expected), lambda at: _missed(world, job, reason, ends, at))
+        world.at(
+            world.calendar.next_opening(expected), lambda at: _missed(world, job, reason, ends, at)
+        )
     release_later(world, job, phase, ends)
     world.free(freed, now + minutes(0.4))
 
@@ -115,7 +115,9 @@ def wait_for(world: World, job: Job, phase: Phase, now: datetime) -> None:
     hours = around(dice, phase.book[1], phase.book[2])
     if phase.kind == "standing":
         hours = max(phase.book[0], hours)
-        when = world.calendar.next_opening(now + timedelta(hours=hours)) + minutes(dice.uniform(3, 25))
+        when = world.calendar.next_opening(now + timedelta(hours=hours)) + minutes(
+            dice.uniform(3, 25)
+        )
     else:
         when = world.wait_ends(now, hours, 6.0)
         clear_lift(world, job, hours, now)

@@ -8,10 +8,10 @@ from demo.chance import one_in
 from demo.pen import minutes
 from demo.people import FOREMAN
 from demo.signing import bay
-from demo.vehicles import small_label
-from demo.working import Start, all_off, settle, start
+from demo.working import Start, all_off, plan, settle, start
 from demo.world import Job, Phase, Worker, World, current
 from store.actions import clock, places
+from store.edges.events import Part
 
 ENGINE_WORK = {"TC", "CH", "IN", "FC", "EO", "RS"}
 """Operations that the gearbox specialist leads no core phase of."""
@@ -119,7 +119,7 @@ def _beside(world: World, worker: Worker) -> Start | None:
         if phase.left_h < 0.4:
             continue
         if worker.person.apprentice:
-            part = "helper" if phase.code in HEAVY else "learner"
+            part: Part = "helper" if phase.code in HEAVY else "learner"
             return Start(worker, job, phase, part)
         if phase.code in HEAVY and phase.left_h > 0.8:
             return Start(worker, job, phase, "helper")
@@ -131,7 +131,11 @@ def _place_small(world: World, job: Job, now: datetime) -> None:
     if job.phases[0].book[1] < 0.7 or world.on["5"] is not None:
         return
     places.move(
-        world.shop, world.pen.by(world.leader(), now, "office"), job=job.number, place="5", lift=True
+        world.shop,
+        world.pen.by(world.leader(), now, "office"),
+        job=job.number,
+        place="5",
+        lift=True,
     )
     world.on["5"] = job
     job.lift = "5"
@@ -164,8 +168,6 @@ def step_out(world: World, worker: Worker, reason: str, now: datetime) -> None:
     if phase.hands and "lead" not in phase.hands.values():
         _without_lead(world, phase, now)
     elif phase.hands:
-        from demo.working import plan
-
         plan(world, job, phase, now)
 
 
@@ -176,6 +178,3 @@ def _without_lead(world: World, phase: Phase, now: datetime) -> None:
         clock.clock_off(world.shop, world.pen.by(badge, now, "bench"))
         other.clock_runs = False
     world.free(all_off(world, phase, now), now + minutes(0.4))
-
-
-__all__ = ["choose", "small_label", "step_out"]

@@ -15,6 +15,7 @@ from demo.world import Job, World
 from store.actions import jobs, places, steps
 from store.actions.jobs import Basis
 from store.file.route_now import steps_of
+from store.rules.routes import chosen
 
 LINE = 4
 """So many jobs wait in front of the lifts."""
@@ -75,6 +76,7 @@ def _known(world: World, number: str, one: Order, now: datetime) -> Job:
     job = Job(
         number, one.operations, one.vehicle.family, one.grade, one.vehicle.mass_kg,
         world.chance("condition").normalvariate(), small=False, taken=now,
+        options=chosen(world.book, one.operations, one.options),
     )  # fmt: skip
     read_route(world, job)
     return job
@@ -107,7 +109,9 @@ def _too_late(world: World, job: Job, now: datetime) -> bool:
 
 
 def _lift_for(world: World, job: Job) -> str | None:
-    order_of_lifts = ("3", "1", "2", "4", "5") if job.mass_kg > HEAVY_KG else ("1", "2", "4", "5", "3")
+    order_of_lifts = (
+        ("3", "1", "2", "4", "5") if job.mass_kg > HEAVY_KG else ("1", "2", "4", "5", "3")
+    )
     for lift in order_of_lifts:
         if world.on[lift] is not None or job.mass_kg + 80 > world.lifts[lift]:
             continue

@@ -69,7 +69,9 @@ def live_through(world: World, first: date, last: date) -> None:
 def _staff(world: World, day: date, first: date, now: datetime) -> None:
     """Somebody comes, somebody goes, a year of learning begins."""
     for person in EVERYBODY:
-        if first < day == person.from_day - timedelta(days=7) or (day == first and first < person.from_day < first + timedelta(days=7)):
+        if first < day == person.from_day - timedelta(days=7) or (
+            day == first and first < person.from_day < first + timedelta(days=7)
+        ):
             add(world.shop, world.pen, person, now)
     if day > first and RUBEN.until_day is not None and day == RUBEN.until_day - timedelta(days=45):
         people.change_person(

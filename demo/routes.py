@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from datetime import timedelta
 
 from demo.world import Job, Phase, Stop, World
 from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
 from store.rules.book import Phase as BookPhase
-
 
 CAREFUL = timedelta(days=120)
 """Since so long before the end the steps that conditions hang on are signed as well."""
@@ -20,8 +18,6 @@ def read_route(world: World, job: Job) -> None:
     with world.shop.reading() as db:
         rows = phases_of(db, job.number)
         steps = [] if job.small else steps_of(db, job.number)
-        options = db.execute("select options from job where job = ?", [job.number]).fetchone()[0]
-    job.options = json.loads(options)
     plain = job.taken >= world.calm_from - CAREFUL
     held = {code for one in steps if one.kind == "hold point" for code in one.spec.opens}
     wanted = [one for one in steps if plain or _matters(one, held)]

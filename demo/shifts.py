@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import date, datetime, time, timedelta
+from functools import partial
 
 from demo.chance import one_in
 from demo.hands import choose, step_out
@@ -13,8 +15,8 @@ from demo.signing import bay
 from demo.working import settle
 from demo.world import Worker, World
 from store.actions import clock, day_sheet, people, places
-from store.edges.instants import to_text
 from store.sums.working_time import at_zone
+from store.trouble import Refused
 
 FORGOTTEN_ODDS = 0.115
 """Of somebody's last clock of a day: one clock in 60 to 100 is left running overnight."""
@@ -32,18 +34,10 @@ def open_day(world: World, day: date) -> None:
     for worker in world.workers.values():
         if _comes(world, worker, day):
             dice = world.chance("arrivals")
-            world.at(start + minutes(dice.uniform(0, 7)), _arriving(world, worker, end))
+            world.at(start + minutes(dice.uniform(0, 7)), partial(arrive, world, worker, end))
         elif worker.forgot is not None:
-            world.at(start + minutes(30), _resolving(world, worker, by_foreman=True))
+            world.at(start + minutes(30), partial(resolve, world, worker, by_foreman=True))
     _orders(world, start, end)
-
-
-def _arriving(world: World, worker: Worker, end: datetime):
-    return lambda now: arrive(world, worker, end, now)
-
-
-def _resolving(world: World, worker: Worker, *, by_foreman: bool):
-    return lambda now: resolve(world, worker, now, by_foreman=by_foreman)
 
 
 def _comes(world: World, worker: Worker, day: date) -> bool:
@@ -168,19 +162,11 @@ def leave(world: World, worker: Worker, now: datetime) -> None:
 
 
 def _confirm(world: World, worker: Worker, now: datetime) -> None:
-    """The day sheet, before going home; closed jobs have confirmed their clocks already."""
-    if not worker.clocked or not one_in(world.chance("sheets"), CONFIRMED_ODDS):
-        return
-    day = world.calendar.day_of(now)
-    with world.shop.reading() as db:
-        left = db.execute(
-            "select 1 from clock join person using (person) where badge = ? and since >= ? "
-            "and not confirmed limit 1",
-            [worker.person.badge, to_text(at_zone(day, time(), world.calendar.zone))],
-        ).fetchone()
-    if left is not None:
+    """The day sheet, before going home; refused where closed jobs have confirmed all of it."""
+    if worker.clocked and one_in(world.chance("sheets"), CONFIRMED_ODDS):
         act = world.pen.by(worker.person.badge, now, "bench")
-        day_sheet.confirm_day(world.shop, act, day=day)
+        with suppress(Refused):
+            day_sheet.confirm_day(world.shop, act, day=world.calendar.day_of(now))
 
 
 def resolve(world: World, worker: Worker, now: datetime, *, by_foreman: bool) -> None:

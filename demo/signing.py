@@ -153,9 +153,7 @@ def _by_nearness(world: World, badges: list[str]) -> list[str]:
     return sorted(badges, key=lambda badge: (rank.get(badge, 0), badge))
 
 
-def _decide(
-    world: World, job: Job, phase: Phase, stop: Stop, badge: str, now: datetime
-) -> None:
+def _decide(world: World, job: Job, phase: Phase, stop: Stop, badge: str, now: datetime) -> None:
     step = stop.step
     assert step is not None
     answer = _answer(world, step, phase)
@@ -163,6 +161,7 @@ def _decide(
         world.shop, world.pen.by(badge, now, bay(job)), job=job.number, phase=phase.phase,
         step=stop.number, answer=answer.code,
     )  # fmt: skip
+    job.options = {**job.options, **answer.sets}
     if answer.sets or answer.ends:
         read_route(world, job)
 

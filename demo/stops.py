@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import partial
 
 from demo.chance import around, one_in
 from demo.flow import goes_on, hold
@@ -11,6 +12,7 @@ from demo.signing import bay, measure_again, sign_stop
 from demo.working import all_off, lose_time, plan, resume_stop, settle
 from demo.world import Job, Phase, Stop, Worker, World
 from store.actions import clock, holding
+from store.file.route_now import steps_of
 
 ADVICE = (
     "brake discs at the front near the limit", "tyres old, advise four", "front bushes cracked",
@@ -36,7 +38,7 @@ def happen(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> N
         settle(world, phase, max(now, world.pen.now))
         plan(world, job, phase, max(now, world.pen.now))
     elif before and phase not in job.phases:
-            world.free(all_off(world, phase, now), now + minutes(0.4))
+        world.free(all_off(world, phase, now), now + minutes(0.4))
 
 
 def _signature(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> None:
@@ -55,11 +57,8 @@ def _still_there(world: World, job: Job, phase: Phase, stop: Stop) -> bool:
     if stop.step is None or stop.step.kind != "decision":
         return True
     with world.shop.reading() as db:
-        found = db.execute(
-            "select 1 from step where job = ? and phase = ? and step = ?",
-            [job.number, phase.phase, stop.number],
-        ).fetchone()
-    return found is not None
+        steps = steps_of(db, job.number, gates_only=True)
+    return any((one.phase, one.step) == (phase.phase, stop.number) for one in steps)
 
 
 def _wait_for_measure(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -> None:
@@ -95,6 +94,8 @@ def _surprise(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -
             world.shop, world.pen.by(badge, now, bay(job)), job=job.number, phase=phase.phase,
             kind="surprise", text=text, hours=hours, code=surprise.code,
         )  # fmt: skip
+    new_lines = [job.lines + n for n in range(1, len(lines) + 1)]
+    job.lines += len(lines)
     freed = all_off(world, phase, now)
     job.waits = "approval"
     quick = one_in(dice, 0.12)
@@ -102,26 +103,24 @@ def _surprise(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -
     answer = "in part" if in_part else "no" if one_in(dice, 0.19) else "yes"
     world.at(
         world.wait_ends(now, wait_h, 3.0),
-        lambda at: _answered(world, job, phase, surprise.hours, answer, at),
+        partial(_answered, world, job, phase, surprise.hours, answer, new_lines),
     )
     world.free(freed, now + minutes(0.4))
 
 
 def _answered(
-    world: World, job: Job, phase: Phase, hours: float, answer: str, now: datetime
+    world: World,
+    job: Job,
+    phase: Phase,
+    hours: float,
+    answer: str,
+    lines: list[int],
+    now: datetime,
 ) -> None:
     dice = world.chance("surprises")
     told_by = dice.choice(("customer", "customer", "customer's partner", "fleet desk"))
     means = dice.choice(("telephone", "telephone", "message", "in person"))
     by_leader = world.leader()
-    with world.shop.reading() as db:
-        lines = [
-            row[0]
-            for row in db.execute(
-                "select line from supplement where job = ? and state = 'asked' order by line",
-                [job.number],
-            )
-        ]
     asked = [lines[:1], lines[1:]] if answer == "in part" else [lines]
     for n, some in enumerate(asked):
         if some:
@@ -177,4 +176,3 @@ def _back(world: World, job: Job, phase: Phase, worker: Worker, now: datetime) -
     phase.since = now
     phase.hands[worker.person.badge] = "lead"
     plan(world, job, phase, now)
-

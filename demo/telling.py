@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
+from functools import partial
 from typing import cast
 
 from demo.chance import Chance
@@ -83,8 +84,7 @@ def book_ahead(world: World, month: date) -> Telling:
     """Let the jobs of the last days be taken while the past still runs."""
     telling = Telling(world, month)
     for one in (*BOOKED, *WAITING):
-        when = telling.instant(one.taken)
-        world.at(when, lambda now, one=one: _book(telling, one, now))
+        world.at(telling.instant(one.taken), partial(_book, telling, one))
     return telling
 
 
@@ -101,10 +101,9 @@ def tell(telling: Telling, until: datetime) -> None:
     """Play the last three days up to an instant."""
     world = telling.world
     for name, when, text, vehicle, hours in SMALL:
-        at = telling.instant(when)
-        world.at(at, lambda now, a=(name, text, vehicle, hours): _small(telling, *a, now))
+        world.at(telling.instant(when), partial(_small, telling, name, text, vehicle, hours))
     for line in (*MONDAY, *TUESDAY, *WEDNESDAY):
-        world.at(telling.instant(line[0]), lambda now, line=line: _play(telling, line, now))
+        world.at(telling.instant(line[0]), partial(_play, telling, line))
     world.run(until + timedelta(seconds=1))
 
 
@@ -129,21 +128,13 @@ Words = tuple[str, ...]
 def _on(telling: Telling, badge: str, now: datetime, words: Words, part: Part = "lead") -> None:
     name, code = words
     phase = telling.phase(name, code)
-    with telling.shop.reading() as db:
-        running = db.execute(
-            "select 1 from clock join person using (person) where badge = ? and until is null",
-            [badge],
-        ).fetchone()
-    act = clock.clock_over if running else clock.clock_on
     by = telling.by(badge, now, name)
-    act(telling.shop, by, job=telling.numbers[name], phase=phase.phase, part=part)
+    clock.clock_over(telling.shop, by, job=telling.numbers[name], phase=phase.phase, part=part)
     if code != "small":
         _sign_first(telling, badge, now, name, phase)
 
 
-def _sign_first(
-    telling: Telling, badge: str, now: datetime, name: str, phase: PhaseRow
-) -> None:
+def _sign_first(telling: Telling, badge: str, now: datetime, name: str, phase: PhaseRow) -> None:
     """What must be signed before anything else is done in a phase."""
     for step in telling.steps(name, phase.phase):
         if step.position > 1 or step.state == "done" or step.spec.signs == 2:
@@ -251,7 +242,8 @@ def _hold(telling: Telling, badge: str, now: datetime, words: Words) -> None:
     name, code, reason, until, next_move, *text = words
     holding.hold(
         telling.shop, telling.by(badge, now, name), job=telling.numbers[name],
-        phase=telling.phase(name, code).phase, reason=cast("Reason", reason), until=telling.instant(until),
+        phase=telling.phase(name, code).phase, reason=cast("Reason", reason),
+        until=telling.instant(until),
         next_move=next_move, text=text[0] if text else None,
     )  # fmt: skip
 

@@ -44,7 +44,7 @@ SMALL = (
     ("headlamp bulb", 0.5), ("battery", 0.9), ("exhaust rear box", 1.7), ("track rod end", 2.1),
     ("wheel bearing", 2.9), ("drop links", 1.5), ("coolant hose", 1.2), ("big service", 2.9),
     ("tow bar socket", 2.0), ("handbrake cable", 2.6), ("starter", 2.7), ("spring, one", 2.9),
-    ("alternator belt", 1.2), ("faults read", 1.0), ("wiper motor", 1.7), ("boot on axle shaft", 2.8),
+    ("alternator belt", 1.2), ("faults read", 1.0), ("wiper motor", 1.7), ("axle shaft boot", 2.8),
     ("pre-test check", 2.0), ("brake hose", 1.6), ("window regulator", 2.7), ("door lock", 2.2),
     ("air conditioning looked at", 1.6), ("tyres changed over", 1.2), ("fuel filter", 1.1),
 )  # fmt: skip

@@ -88,6 +88,8 @@ class Job:
     """Its lift was cleared while it waits."""
     stuck_on: str | None = None
     """Badge of a clock that was left running on it."""
+    lines: int = 0
+    """Supplement lines that were asked for."""
     counted: set[str] = field(default_factory=set[str])
 
 
