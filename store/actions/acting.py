@@ -19,12 +19,12 @@ from store.actions.trouble import (
     UnknownBadge,
     WrongPin,
 )
-from store.actions.typed import in_words, refuse_unshowable
+from store.actions.typed import in_words, may_be_unshowable, refuse_unshowable
 from store.edges.events import Event
 from store.edges.instants import to_text
 from store.file.change import By, Change
 from store.file.facts import calendar_of
-from store.file.ledger import is_plain, payload_of
+from store.file.ledger import payload_of
 from store.file.pins import fits, note_right, note_wrong, read_secret, wait_s
 from store.file.shop import Shop
 from store.rules.roles import TABLE, Act, is_apprentice, why_not
@@ -159,10 +159,10 @@ class Acting:
         """Append an event and apply it; return its sequence number.
 
         Raises:
-            BadText: a text of it is not one line of signs.
+            BadText, BadInput: a text of it is not one line of signs.
         """
         payload = payload_of(event)
-        if not is_plain(payload):
+        if may_be_unshowable(payload):
             refuse_unshowable(event)
         return self.change.record(event, happened_at=happened_at, payload=payload)
 

@@ -8,6 +8,7 @@ many lines and stays out of this.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Generator, Iterator, Sequence
 from contextlib import contextmanager
@@ -16,12 +17,19 @@ from typing import cast
 from pydantic import ValidationError
 
 from store.edges.events import BookLoaded, Event, Piece
+from store.file.ledger import is_plain
 from store.trouble import Refused
 
 HIDDEN = ("Cc", "Cs", "Zl", "Zp")
 """Unicode's categories of control characters, halves of signs, and breaks of lines."""
 OVERRIDES = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 """Signs that turn the direction of writing, by which a line can be made to read as another."""
+
+
+LONGEST = 2000
+"""Signs of the longest text; more was pasted by mistake."""
+BLANK = re.compile('" +"')
+"""A text of nothing but spaces, in JSON written without spaces of its own."""
 
 
 class BadText(Refused):
@@ -37,11 +45,16 @@ class BadInput(Refused):
     """A value outside what can be."""
 
 
+def may_be_unshowable(payload: str) -> bool:
+    """Tell quickly whether an event's texts need a closer look: few do."""
+    return not is_plain(payload) or len(payload) > LONGEST or BLANK.search(payload) is not None
+
+
 def refuse_unshowable(event: Event) -> None:
     """Refuse an event whose texts are not single lines of signs.
 
     Raises:
-        BadText: naming the field.
+        BadText, BadInput: naming the field.
     """
     if isinstance(event, BookLoaded):
         return
@@ -49,6 +62,11 @@ def refuse_unshowable(event: Event) -> None:
         for text in _texts(getattr(event, name)):
             if not _showable(text):
                 raise BadText(name.replace("_", " "))
+            if len(text) > LONGEST or (text and not text.strip()):
+                raise BadInput(
+                    f"The {name.replace('_', ' ')} is blank, or longer than {LONGEST} signs. "
+                    "Type it anew."
+                )
 
 
 def _texts(value: object) -> Iterator[str]:
