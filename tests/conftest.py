@@ -1,0 +1,39 @@
+"""What tests of every kind share: the demo shop, made once and copied."""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from demo.making import make_demo
+from store.file.shop import Shop
+
+
+@pytest.fixture(scope="session")
+def demo_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo shop of seed 1 and 18 months, made once for all workers. Look, do not touch."""
+    base = tmp_path_factory.getbasetemp()
+    folder = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+    made = folder / "demo-18.shop"
+    with (folder / "demo-18.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not made.exists():
+            half = folder / "demo-18.half"
+            make_demo(half, seed=1, months=18).close()
+            half.rename(made)
+    return made
+
+
+@pytest.fixture
+def demo_shop(demo_file: Path, tmp_path: Path) -> Iterator[Shop]:
+    """A copy of the demo shop, open, for one test to do with as it likes."""
+    copy = tmp_path / "demo.shop"
+    shutil.copyfile(demo_file, copy)
+    shop = Shop(copy)
+    yield shop
+    shop.close()
