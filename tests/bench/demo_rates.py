@@ -105,9 +105,7 @@ def union(spans: Iterable[Span]) -> list[Span]:
 def common(some: Iterable[Span], others: Iterable[Span]) -> list[Span]:
     """Return what lies in both."""
     others = list(others)
-    return [
-        (max(a, c), min(b, d)) for a, b in some for c, d in others if max(a, c) < min(b, d)
-    ]
+    return [(max(a, c), min(b, d)) for a, b in some for c, d in others if max(a, c) < min(b, d)]
 
 
 def epoch(text: str) -> float:
@@ -135,8 +133,7 @@ class Rates:
         self.last = datetime.fromisoformat(last).date()
         self.open = Opening(db, self.first, self.last)
         self.deep = [
-            row[0]
-            for row in db.execute("select job from job where state = 'closed' and not small")
+            row[0] for row in db.execute("select job from job where state = 'closed' and not small")
         ]
 
     def number(self, sql: str) -> float:
@@ -161,9 +158,7 @@ class Rates:
             "select begun_at, finished_at from phase where job = ? and kind != 'labour' and "
             "begun_at is not null", job,
         )  # fmt: skip
-        work = self.spans(
-            "select since, until from clock where job = ? and part != 'learner'", job
-        )
+        work = self.spans("select since, until from clock where job = ? and part != 'learner'", job)
         on_lift = [common(stay, [one]) for one in work]
         return Stay(
             self.open.hours(stay),
@@ -289,7 +284,9 @@ def _people(read: Rates) -> list[Rate]:
     return [
         Rate("worked on jobs of attended", 100 * on_jobs / attended, 66, 86, "70 to 82"),
         Rate("indirect of attended, clocked", 100 * indirect / attended, 12, 30, "about 24"),
-        Rate("small jobs' share of hours on jobs", 100 * small / (small + deep), 18, 42, "20 to 40"),
+        Rate(
+            "small jobs' share of hours on jobs", 100 * small / (small + deep), 18, 42, "20 to 40"
+        ),
         Rate("sold of worked", 100 * sold / (small + deep), 78, 108, "85 to 105"),
         Rate("sold of attended", 100 * sold / attended, 55, 88, "62 to 82"),
         Rate("clocks to one left running", read.left_running(), 50, 130, "60 to 100", ""),

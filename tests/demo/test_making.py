@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 from contextlib import closing
 from datetime import timedelta
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -150,11 +151,11 @@ def test_every_pin_is_2468(demo_shop: Shop) -> None:
     wanted = next(lane.job for lane in floor(demo_shop, OPENS_AT).lanes if lane.lift == "5")
     assert wanted is not None
     assert wanted.phase is not None
-    where = {"job": wanted.number, "phase": wanted.phase.number, "step": "2"}
+    sign = partial(steps.sign, job=wanted.number, phase=wanted.phase.number, step="2")
     later = OPENS_AT + timedelta(minutes=1)
     with pytest.raises(WrongPin):
-        steps.sign(demo_shop, By("A02", "office", later, pin="1111"), **where)
-    done = steps.sign(demo_shop, By("A02", "office", later, pin=PIN), **where)
+        sign(demo_shop, By("A02", "office", later, pin="1111"))
+    done = sign(demo_shop, By("A02", "office", later, pin=PIN))
     assert "signed by Joost" in done.says
 
 
