@@ -25,6 +25,7 @@ from store.edges.instants import to_text
 from store.file.change import By, Change
 from store.file.facts import calendar_of
 from store.file.ledger import payload_of
+from store.file.memory import memory_of
 from store.file.pins import fits, note_right, note_wrong, read_secret, wait_s
 from store.file.shop import Shop
 from store.rules.roles import TABLE, Act, is_apprentice, why_not
@@ -73,10 +74,18 @@ def person_by(db: sqlite3.Connection, badge: str) -> Person:
     Raises:
         UnknownBadge: nobody does.
     """
-    row = db.execute(f"select {PERSON} from person where badge = ?", [badge.upper()]).fetchone()
+    badge = badge.upper()
+    memory = memory_of(db)
+    known: Person | None = memory.people.get(badge) if memory is not None else None
+    if known is not None:
+        return known
+    row = db.execute(f"select {PERSON} from person where badge = ?", [badge]).fetchone()
     if row is None:
         raise UnknownBadge(badge)
-    return Person(*row)
+    person = Person(*row)
+    if memory is not None:
+        memory.people[badge] = person
+    return person
 
 
 def person_of(db: sqlite3.Connection, person: str) -> Person:

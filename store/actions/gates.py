@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from store.actions.acting import Acting
 from store.actions.words import day_time, gate_words, named
-from store.file.route_now import PhaseRow, gates_of, names_on
+from store.file.route_now import PhaseRow, gates_of, names_on, steps_of
 from store.rules.blocking import Gate, blocking_phase, blocks_from
 from store.rules.gate_times import Stretch, open_way
 from store.trouble import Refused
@@ -20,12 +20,18 @@ def refuse_blocked(doing: Acting, job: str, phase: PhaseRow, phases: list[PhaseR
     Raises:
         Refused: naming the gate, who may sign it and what is asked.
     """
-    gates = gates_of(doing.db, job, open_only=not doing.late)
-    gate = blocking_phase(gates, [one.at() for one in phases], phase.phase)
+    before = {one.phase for one in phases if one.position < phase.position}
+    gates = [
+        one.gate()
+        for one in steps_of(doing.db, job, gates_only=True)
+        if one.state != "done" and one.phase in before
+    ]
+    gate = blocking_phase(gates, [one.at() for one in phases], phase.phase) if gates else None
     if gate is not None:
         raise Refused(f"{named(job, phase)} waits for {gate_words(job, gate)}.")
     if doing.late:
-        _refuse_outside(doing, job, phase, phases, gates, doing.at_text, None)
+        every = gates_of(doing.db, job)
+        _refuse_outside(doing, job, phase, phases, every, doing.at_text, None)
 
 
 def refuse_labour(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from functools import lru_cache
 from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
@@ -163,6 +164,7 @@ def _agree(
     return total
 
 
+@lru_cache(maxsize=2048)
 def _forecast(figures: Figures) -> Forecast:
     return Forecast(
         mean=round(figures.mean, 4), quantiles=[round(one, 4) for one in figures.quantiles]

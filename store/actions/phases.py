@@ -59,9 +59,10 @@ def _refuse_unfinishable(doing: Acting, job: str, row: PhaseRow, phases: list[Ph
         )
     refuse_workable_hold(doing, job, row)
     refuse_blocked(doing, job, row, phases)
-    for gate in (one.gate() for one in steps_of(doing.db, job, gates_only=True)):
-        if gate.phase == row.phase and gate.state != "done":
-            raise Refused(f"{named(job, row)} is not finished before {gate_words(job, gate)}.")
+    for one in steps_of(doing.db, job, gates_only=True):
+        if one.phase == row.phase and one.state != "done":
+            gate = gate_words(job, one.gate())
+            raise Refused(f"{named(job, row)} is not finished before {gate}.")
 
 
 def _refuse_too_early(doing: Acting, job: str, row: PhaseRow) -> None:

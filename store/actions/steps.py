@@ -157,15 +157,12 @@ def _measures_again(doing: Acting, asked: _Asked) -> bool:
 
 
 def _refuse_before_turn(doing: Acting, asked: _Asked) -> None:
-    gates = [one.gate() for one in asked.steps if one.kind != "step"]
-    gate = blocking_step(gates, asked.phase.phase, asked.step.position)
+    own = asked.phase.phase
+    gates = [one.gate() for one in asked.steps if one.phase == own and one.kind != "step"]
+    gate = blocking_step(gates, own, asked.step.position)
     if gate is not None:
         raise Refused(f"{asked.name} waits for {gate_words(asked.job, gate)}.")
-    before = [
-        one
-        for one in gates
-        if one.phase == asked.phase.phase and one.position < asked.step.position
-    ]
+    before = [one for one in gates if one.position < asked.step.position]
     refuse_late_signature(doing, asked.job, asked.phase, asked.step.step, before)
     deed = asked.step.spec.deed
     if deed is not None:

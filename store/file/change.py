@@ -6,9 +6,11 @@ import hashlib
 import re
 import secrets
 import sqlite3
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import TYPE_CHECKING
+from functools import cache
+from typing import TYPE_CHECKING, NamedTuple
 
 from store.edges.instants import from_text, to_text
 from store.file.ledger import FIRST, Row, digest, payload_of
@@ -48,8 +50,7 @@ class By:
     key: str = field(default_factory=new_key)
 
 
-@dataclass(frozen=True, slots=True)
-class Last:
+class Last(NamedTuple):
     """The newest row of the ledger."""
 
     seq: int = 0
@@ -138,9 +139,7 @@ class Change:
             (row.seq, row.key, row.happened_at, row.recorded_at, row.badge, row.terminal,
              row.kind, row.payload, row.stepped_back, row.previous, row.hash),
         )  # fmt: skip
-        from store.file.tables import apply  # whoever only looks does without the models
-
-        apply(self.db, row, event)
+        _apply()(self.db, row, event)
         memory = memory_of(self.db)
         if memory is not None:
             memory.after(event, event.kind)
@@ -160,6 +159,14 @@ class Change:
             seq, key, happened_at, self.recorded_at, self.badge, self.terminal, event.kind,
             payload, self.stepped_back, self.last.hash, own,
         )  # fmt: skip
+
+
+@cache
+def _apply() -> Callable[[sqlite3.Connection, Row, Event], None]:
+    """Return what applies an event; whoever only looks does without the models."""
+    from store.file.tables import apply
+
+    return apply
 
 
 def _seconds_between(earlier: str, later: str) -> int:

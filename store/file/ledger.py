@@ -12,8 +12,7 @@ import hashlib
 import json
 import sqlite3
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from store.trouble import Refused
 
@@ -29,8 +28,7 @@ COLUMNS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One row of the ledger. Instants in the file's form; `stepped_back` in seconds."""
 
     seq: int
@@ -58,15 +56,18 @@ class Row:
         return KINDS[self.kind].model_validate_json(self.payload)
 
 
+_CANONICAL = json.JSONEncoder(
+    sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False
+)
+
+
 def canonical(payload: dict[str, Any]) -> str:
     """Return the one text that stands for a payload.
 
     Raises:
         Refused: the text cannot be written as UTF-8 (half of a surrogate pair).
     """
-    text = json.dumps(
-        payload, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False
-    )
+    text = _CANONICAL.encode(payload)
     try:
         text.encode("utf-8")
     except UnicodeEncodeError as error:

@@ -32,6 +32,7 @@ NEITHER = frozenset({
     "place-added", "person-added", "person-changed", "pin-set", "qualified",
 })  # fmt: skip
 """They touch no route."""
+PEOPLE = frozenset({"person-added", "person-changed", "pin-set"})
 KNOWN = PHASES_ONLY | STATES_ONLY | ONE_ROUTE
 
 
@@ -42,15 +43,20 @@ class Memory:
     phases: dict[str, Any] = field(default_factory=dict[str, Any])
     steps: dict[str, Any] = field(default_factory=dict[str, Any])
     calendar: Calendar | None = None
+    people: dict[str, Any] = field(default_factory=dict[str, Any])
+    """By badge; and their PINs' secrets, by id."""
 
     def clear(self) -> None:
         """Forget everything."""
         self.phases.clear()
         self.steps.clear()
         self.calendar = None
+        self.people.clear()
 
     def after(self, event: object, kind: str) -> None:
         """Forget what an event made old, or take over what it says."""
+        if kind in PEOPLE:
+            self.people.clear()
         if kind in NEITHER:
             return
         job = getattr(event, "job", None)

@@ -120,11 +120,13 @@ class Shop:
         """
         with self._lock, self._transaction(lambda: self._bulk_key) as db:
             bulk = _Bulk(db, newest(db))
+            db.execute("pragma cache_size = -65536")
             self._bulk, self._bulk_thread = bulk, threading.get_ident()
             try:
                 yield
             finally:
                 self._bulk, self._bulk_key = None, bulk.last.key
+                db.execute("pragma cache_size = -2000")
 
     @contextmanager
     def beside(self) -> Generator[sqlite3.Connection]:
