@@ -253,7 +253,7 @@ def answer_supplement(
     with acting(shop, by, "answer supplement") as doing:
         live_job(doing, job)
         rows = _waiting_lines(doing, job, lines)
-        raises = _raises(doing, job, rows) if approve else []
+        raises = raised(doing, job, rows) if approve else []
         answer: Literal["approved", "refused"] = "approved" if approve else "refused"
         doing.record(
             SupplementAnswered(
@@ -287,7 +287,11 @@ def _waiting_lines(doing: Acting, job: str, lines: Sequence[int]) -> list[sqlite
     return found
 
 
-def _raises(doing: Acting, job: str, rows: Sequence[sqlite3.Row]) -> list[Raised]:
+def raised(
+    doing: Acting, job: str, rows: Sequence[sqlite3.Row], *, less: bool = False
+) -> list[Raised]:
+    """Return the estimates of phases with the hours of supplement lines added, or taken off."""
+    sign = -1.0 if less else 1.0
     phases = {one.phase: one for one in phases_of(doing.db, job)}
     more: dict[str, float] = {}
     for row in rows:
@@ -296,9 +300,9 @@ def _raises(doing: Acting, job: str, rows: Sequence[sqlite3.Row]) -> list[Raised
         Raised(
             phase=phase,
             estimate=Figures(
-                middle=phases[phase].middle_h + hours,
-                cautious=phases[phase].cautious_h + hours,
-                mean=phases[phase].mean_h + hours,
+                middle=round(phases[phase].middle_h + sign * hours, 6),
+                cautious=round(phases[phase].cautious_h + sign * hours, 6),
+                mean=round(phases[phase].mean_h + sign * hours, 6),
             ),
         )
         for phase, hours in more.items()

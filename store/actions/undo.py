@@ -12,6 +12,7 @@ from store.actions.clock import refuse_unclockable, running_clock
 from store.actions.conditions import to_close, to_open
 from store.actions.day_sheet import emptied
 from store.actions.gates import blocked_from, refuse_labour
+from store.actions.holding import raised
 from store.actions.jobs_now import (
     job_row,
     live_job,
@@ -322,6 +323,20 @@ def _finding_gone(doing: Acting, row: Row, event: events.Found) -> None:
     doing.record(events.FindingTakenBack(finding=row.seq))
 
 
+def _answer_back(doing: Acting, row: Row, event: events.SupplementAnswered) -> None:
+    answered = doing.db.execute(
+        "select line, phase, hours from supplement where job = ? and state = ? order by line",
+        [event.job, event.answer],
+    ).fetchall()
+    lines = [one for one in answered if one["line"] in event.lines]
+    if len(lines) < len(event.lines):
+        raise Refused("That extra work was answered anew since: it stays.")
+    raises = raised(doing, event.job, lines, less=True) if event.answer == "approved" else []
+    doing.record(events.AnswerTakenBack(job=event.job, lines=list(event.lines), raises=raises))
+    if raises:
+        record_estimate(doing, event.job, "answer on extra work taken back")
+
+
 def _moved_back(doing: Acting, row: Row, event: events.Placed) -> None:
     stays = doing.db.execute(
         "select stay.seq, stay.place, kind, code from stay join place using (place) "
@@ -428,6 +443,7 @@ TAKERS: dict[str, Taker] = {
     "route-changed": _route_back,
     "estimate-changed": _nothing,
     "promised": _promise_back,
+    "supplement-answered": _answer_back,
     "lift-withdrawn": _lift_back,
 }
 """How each kind of event is taken back; a kind that is not here cannot be."""

@@ -805,6 +805,16 @@ class SupplementAnswered(Event):
     raises: list[Raised] = []
 
 
+class AnswerTakenBack(Event):
+    """The customer's word was written down wrongly: the lines wait for it again."""
+
+    kind = "answer-taken-back"
+    job: JobNumber
+    lines: Annotated[list[int], Field(min_length=1)]
+    raises: list[Raised] = []
+    """Estimates of phases as they were before."""
+
+
 class Undone(Event):
     """Somebody's own last entry, taken back by the events that follow."""
 

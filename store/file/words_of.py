@@ -160,6 +160,7 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "found": _found,
     "finding-taken-back": lambda db, e: "finding taken back",
     "supplement-answered": _answered,
+    "answer-taken-back": lambda db, e: f"extra work of {e.job}: the answer taken back",
     "undone": lambda db, e: f"took back: {e.says}",
 }
 """What each kind of event says."""

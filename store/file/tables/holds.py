@@ -5,11 +5,13 @@ from __future__ import annotations
 import sqlite3
 
 from store.edges.events import (
+    AnswerTakenBack,
     FindingTakenBack,
     Found,
     Held,
     HoldChanged,
     HoldTakenBack,
+    Raised,
     Released,
     ReleaseTakenBack,
     SupplementAnswered,
@@ -85,13 +87,27 @@ def answered(db: sqlite3.Connection, row: Row, event: SupplementAnswered) -> Non
             for line in event.lines
         ],
     )
-    for raised in event.raises:
+    _raise(db, event.job, event.raises)
+
+
+def _raise(db: sqlite3.Connection, job: str, raises: list[Raised]) -> None:
+    for raised in raises:
         figures = raised.estimate
         db.execute(
             "update phase set estimate_middle_h = ?, estimate_cautious_h = ?, "
             "estimate_mean_h = ? where job = ? and phase = ?",
-            (figures.middle, figures.cautious, figures.mean, event.job, raised.phase),
+            (figures.middle, figures.cautious, figures.mean, job, raised.phase),
         )
+
+
+@applies(AnswerTakenBack)
+def answer_taken_back(db: sqlite3.Connection, row: Row, event: AnswerTakenBack) -> None:
+    db.executemany(
+        "update supplement set state = 'asked', answered_at = null, answered_by = null, "
+        "means = null where job = ? and line = ?",
+        [(event.job, line) for line in event.lines],
+    )
+    _raise(db, event.job, event.raises)
 
 
 @applies(Undone)

@@ -53,6 +53,16 @@ def _filled(w: World) -> str:
     return job
 
 
+def _asked(w: World) -> str:
+    """Two surprises on one phase wait for the customer's word."""
+    job = _on_one(w)
+    for text, hours in (("stud broken", 0.9), ("bracket torn", 1.1)):
+        holding.find(
+            w.shop, w.by("T2"), job=job, phase="1", kind="surprise", text=text, hours=hours
+        )
+    return job
+
+
 def _waiting(w: World) -> str:
     w.to(8)
     return w.take(lift=None)
@@ -158,6 +168,16 @@ KINDS: dict[str, tuple[Callable[[World], str], str, Act]] = {
         _on_one, "T2",
         lambda w, j: holding.find(
             w.shop, w.by("T2"), job=j, phase="1", kind="surprise", text="stud", hours=1
+        ),
+    ),
+    "supplement-answered": (
+        _asked, "FOR",
+        lambda w, j: holding.answer_supplement(w.shop, w.by("FOR"), job=j, approve=True),
+    ),
+    "supplement-answered, refused": (
+        _asked, "FOR",
+        lambda w, j: holding.answer_supplement(
+            w.shop, w.by("FOR"), job=j, approve=False, told_by="the owner", means="telephone"
         ),
     ),
     "placed": (
