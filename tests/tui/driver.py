@@ -136,6 +136,5 @@ async def terminal(
     app = Hoistbook(session, first, alone=True)
     async with app.run_test(size=size) as pilot:
         made = Terminal(app, pilot, hands)
-        if not wall:
-            await made.settle()
+        await made.settle()
         yield made

@@ -19,7 +19,7 @@ from tui.signs import STATES, Signs, State
 from tui.words import cut, full_date, hours, local, tenth, time, zone_of
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
-LIST_TOP = 7
+LIST_TOP = 6
 
 
 async def day_sheet(screen: Painted[Any]) -> None:
@@ -130,6 +130,9 @@ def _line_of_time(canvas: Canvas, shown: Day, zone: ZoneInfo, signs: Signs) -> N
         canvas.put(last - 1, 4, signs.last, ink)
     for since, until in shown.breaks:
         canvas.fill(cell(since), 4, max(1, cell(until) - cell(since)), Ink("line"), signs.quiet)
-    for hole in (*shown.gaps, *shown.overlaps):
-        last = max(cell(hole.since) + 1, cell(hole.until))
-        canvas.fill(cell(hole.since), 5, last - cell(hole.since), Ink("behind"), signs.promise)
+    for hole in shown.gaps:
+        first, last = cell(hole.since), max(cell(hole.since) + 1, cell(hole.until))
+        canvas.fill(first, 4, last - first, Ink("behind"), signs.held)
+    for hole in shown.overlaps:
+        first, last = cell(hole.since), max(cell(hole.since) + 1, cell(hole.until))
+        canvas.fill(first, 4, last - first, Ink("blocked"), signs.beyond)

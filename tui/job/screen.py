@@ -26,6 +26,9 @@ from tui.parts.when import coming, maybe, some
 from tui.parts.where import BAY, FLOOR, Where
 from tui.words import Chance, hours, settled, zone_of
 
+LIVE = ("to come", "under way", "held")
+"""States of a phase that is not over."""
+
 
 class JobScreen(Painted[JobCard]):
     """All that is known of one job."""
@@ -127,7 +130,7 @@ class JobScreen(Painted[JobCard]):
 
     async def _hold(self) -> None:
         card = await self._card()
-        phase = await self._which(card, "hold which phase?", ("to come", "under way"), whole=True)
+        phase = await self._which(card, "hold which phase?", LIVE, whole=True)
         await hold(self, self.job, phase.number if phase else None)
 
     async def _steps(self) -> None:
@@ -160,11 +163,11 @@ class JobScreen(Painted[JobCard]):
                                      Option("3", "open it again")],
         )  # fmt: skip
         if chosen == "1":
-            phase = await self._which(card, "finish which phase?", ("under way", "to come"))
+            phase = await self._which(card, "finish which phase?", LIVE)
             assert phase is not None
             await finish_phase(self, self.job, phase.number)
         elif chosen == "2":
-            phase = await self._which(card, "leave which phase out?", ("to come", "under way"))
+            phase = await self._which(card, "leave which phase out?", LIVE)
             assert phase is not None
             reason = await self.talk.type(f"{self.job}.{phase.number} left out", "because", some)
             await self.act(deeds.skip(self.job, phase.number, reason))

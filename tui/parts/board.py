@@ -27,6 +27,8 @@ class Board(Widget):
     def __init__(self) -> None:
         super().__init__()
         self._lines: Sequence[Line] = ()
+        self.refreshed = 0
+        """How often cells were sent."""
 
     @property
     def lines(self) -> Sequence[Line]:
@@ -37,11 +39,13 @@ class Board(Widget):
         """Show these lines; equal ones send nothing."""
         before, self._lines = self._lines, lines
         if len(before) != len(lines):
+            self.refreshed += 1
             self.refresh()
             return
         for y, (old, new) in enumerate(zip(before, lines, strict=True)):
             span = changed(old, new)
             if span is not None:
+                self.refreshed += 1
                 self.refresh(Region(span[0], y, span[1] - span[0], 1))
 
     def render_line(self, y: int) -> Strip:

@@ -29,7 +29,7 @@ from tui.parts.in_keys import in_keys
 from tui.parts.keyline import KeyLine, Pressed
 from tui.parts.lines import LEAST
 from tui.parts.prompt import Prompt, paint_prompt
-from tui.parts.said import paint_long_said
+from tui.parts.said import paint_long_said, said_rows
 from tui.parts.talk import Back, SignedOff, Talk
 from tui.parts.wanted import still_wanted
 from tui.parts.where import Where
@@ -186,9 +186,10 @@ class Painted(Screen[None], Generic[View]):
 
     def _overlay(self, canvas: Canvas) -> None:
         prompt = self.prompt
-        if prompt is not None:
-            paint_prompt(canvas, prompt, self.session.signs)
         said = prompt.wrong if prompt is not None and prompt.wrong else self.said
+        if prompt is not None:
+            foot = max(3, 1 + said_rows(said, canvas.width))
+            paint_prompt(canvas, prompt, self.session.signs, foot=foot)
         if said and not self.session.wall:
             paint_long_said(canvas, said, self.session.signs)
 

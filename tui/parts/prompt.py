@@ -73,7 +73,8 @@ def paint_prompt(canvas: Canvas, prompt: Prompt, signs: Signs, *, foot: int = 3)
     top = max(1, end - rows - len(facts))
     for y in range(top, end):
         canvas.fill(0, y, canvas.width, PANEL)
-    canvas.put(2, top, cut(prompt.title, inner, signs.more), PANEL_BOLD)
+    canvas.fill(0, top, canvas.width, Ink("line", ground="panel"), signs.rule)
+    canvas.put(1, top, f" {cut(prompt.title, inner, signs.more)} ", PANEL_BOLD)
     y = top + 1
     for line in facts:
         canvas.put(2, y, line, PANEL)

@@ -12,17 +12,32 @@ from tui.words import cut, wrapped
 MOST_ROWS = 4
 
 
+def said_rows(said: str, width: int) -> int:
+    """Rows that a sentence takes at its fixed place, 1 or more."""
+    return max(1, min(MOST_ROWS, len(_lines(said, width))))
+
+
+def _lines(said: str, width: int) -> list[str]:
+    refused = said.startswith("!")
+    text = said[1:].strip() if refused else said
+    room = width - _first(refused) - 1
+    return [text] if cell_len(text) <= room else wrapped(text, room)
+
+
+def _first(refused: bool) -> int:
+    return 5 if refused else 1
+
+
 def paint_long_said(canvas: Canvas, said: str, signs: Signs) -> None:
     """Say it in the last row but one, and above that where it does not fit in one row."""
     refused = said.startswith("!")
-    text = said[1:].strip() if refused else said
-    x = 5 if refused else 1
-    room = canvas.width - x - 1
-    if cell_len(text) <= room:
+    lines = _lines(said, canvas.width)
+    if len(lines) < 2:
         return
-    lines = wrapped(text, room)
+    x = _first(refused)
     if len(lines) > MOST_ROWS:
-        lines = [*lines[: MOST_ROWS - 1], cut(" ".join(lines[MOST_ROWS - 1 :]), room, signs.more)]
+        rest = " ".join(lines[MOST_ROWS - 1 :])
+        lines = [*lines[: MOST_ROWS - 1], cut(rest, canvas.width - x - 1, signs.more)]
     top = canvas.height - 1 - len(lines)
     for row, line in enumerate(lines):
         canvas.fill(0, top + row, canvas.width, Ink())

@@ -74,7 +74,9 @@ def coming(text: str, now: datetime, zone: ZoneInfo) -> datetime:
         return at if at > now else _on(today + timedelta(days=1), clock_of(words), zone)
     try:
         at = parse_instant(text, zone)
-    except BadInstant:
+    except BadInstant as error:
+        if "-" in words:  # somebody meant a date: what is wrong with it is worth knowing
+            raise Refused(f"{error}") from error
         raise Refused(
             f"{text[:20] or 'Nothing'} is no time. Type 14:00, fri 10:00, +2 for two hours, "
             "or 2026-10-14 10:40."

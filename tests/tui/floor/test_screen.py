@@ -1,0 +1,230 @@
+"""The floor by keys: looked at by anybody, changed only by somebody who is signed in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from store.actions import clock, holding
+from store.file.shop import Shop
+from store.views.ledger import ledger
+from tests.tui.driver import terminal
+from tests.tui.shops import PIN, Pen, worked_on
+from tui.colours import ANSI, Paint
+from tui.parts.where import FLOOR
+from tui.signs import ASCII
+
+
+@pytest.fixture
+def pen() -> Pen:
+    return Pen()
+
+
+@pytest.fixture
+def shop(tmp_path: Path, pen: Pen) -> Iterator[Shop]:
+    made = worked_on(tmp_path / "made.shop", pen)
+    yield made
+    made.close()
+
+
+def kinds(shop: Shop, since: int) -> list[str]:
+    return [line.kind for line in ledger(shop) if line.seq > since]
+
+
+def last(shop: Shop) -> int:
+    return max(line.seq for line in ledger(shop))
+
+
+async def test_nobody_signed_in_looks_and_is_asked_for_a_badge_at_the_first_act(
+    shop: Shop, pen: Pen
+) -> None:
+    before = last(shop)
+    async with terminal(shop, pen.now, first=FLOOR) as at:
+        assert "nobody signed in" in at.text
+        assert "1001 panel van, long" in at.text
+        assert "Who does this?" in await at.keys("h")
+        text = await at.keys("Esc")
+        assert "Who does this?" not in text
+        assert last(shop) == before
+        await at.keys("h", "F01", "Enter", "1", "Enter", "Enter")
+        assert "Ruth, foreman" in at.text
+    assert kinds(shop, before) == ["clocked-off", "held"]
+
+
+async def test_a_digit_an_arrow_and_n_go_to_lifts(shop: Shop, pen: Pen) -> None:
+    async with terminal(shop, pen.now, first=FLOOR) as at:
+        assert "▸1" in at.text
+        assert "▸3" in await at.keys("3")
+        assert "▸2" in await at.keys("up")
+        assert "No lift wants anybody" in await at.keys("n")
+        holding.hold(shop, pen.by("B13"), job="1002", phase=None, reason="parts")
+        await at.look_again()
+        assert "▸2" in await at.keys("1", "n")
+        assert "HELD" in at.said
+
+
+async def test_a_change_elsewhere_shows_without_a_key_and_an_equal_look_sends_nothing(
+    shop: Shop, pen: Pen
+) -> None:
+    other = Shop(shop.path)
+    try:
+        async with terminal(shop, pen.now, first=FLOOR) as at:
+            await at.look_again()
+            painted = at.screen.board.refreshed
+            at.screen.read()
+            await at.settle()
+            assert at.screen.board.refreshed == painted, "equal values paint nothing"
+            clock.clock_on(other, pen.by("B13"), job="1002", phase="1")
+            assert "reception" in await at.look_again()
+            assert "0.0/0.5 TO" in at.text
+            assert at.screen.board.refreshed > painted
+    finally:
+        other.close()
+
+
+async def test_called_in_moved_and_taken_back(shop: Shop, pen: Pen) -> None:
+    before = last(shop)
+    async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
+        await at.keys("3", "c", "1")
+        assert "3!1003 farm pick-up" in at.text
+        await at.keys("m")
+        assert "yard" in at.text
+        await at.keys("1")
+        assert "1003 is at yard now" in at.said
+        assert "Taken back" in await at.keys("u")
+    assert kinds(shop, before)[:2] == ["placed", "placed"]
+
+
+async def test_the_pin_is_asked_once_and_forgotten_at_sign_off(shop: Shop, pen: Pen) -> None:
+    async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
+        await at.keys("2", "o", "1")
+        assert "out of service" in at.text
+        assert "Ruth's PIN" in await at.keys("o")
+        assert "That is not Ruth's PIN" in await at.keys("1111", "Enter")
+        await at.keys(PIN, "Enter")
+        assert "in service again" in at.said
+        await at.keys("o", "2")
+        await at.keys("o")
+        assert "in service again" in at.said, "the PIN is known while she is signed in"
+        await at.keys("Esc")
+        assert "Scan your badge" in at.text
+        await at.sign_in("F01")
+        await at.keys("2", "o", "1")
+        assert "Ruth's PIN" in await at.keys("o")
+
+
+async def test_the_customers_word_is_two_keys_and_by_whom(shop: Shop, pen: Pen) -> None:
+    holding.find(
+        shop, pen.by("B12"), job="1001", phase="1", kind="surprise", text="stud broken", hours=2.0
+    )
+    before = last(shop)
+    async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
+        assert "ANSWER" in at.text
+        text = await at.keys("a")
+        assert "stud broken: +2.0 h" in text
+        await at.keys("1", "the owner", "Enter", "Enter", PIN, "Enter")
+        assert "approved" in at.said
+    assert kinds(shop, before)[0] == "supplement-answered"
+    entry = next(one for one in ledger(shop) if one.kind == "supplement-answered")
+    assert entry.payload["by"] == "the owner"
+    assert entry.payload["means"] == "telephone"
+
+
+async def test_a_technician_may_not_answer_and_is_told_who_may(shop: Shop, pen: Pen) -> None:
+    holding.find(
+        shop, pen.by("B12"), job="1001", phase="1", kind="surprise", text="stud broken", hours=2.0
+    )
+    before = last(shop)
+    async with terminal(shop, pen.now, first=FLOOR, badge="B13") as at:
+        await at.keys("a", "1", "Enter", "1")
+        assert "it takes the foreman or owner" in at.said
+    assert last(shop) == before
+
+
+async def test_a_job_taken_by_keys_from_codes_family_and_vehicle(shop: Shop, pen: Pen) -> None:
+    before = last(shop)
+    async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
+        await at.keys("F5", "1")
+        assert "There is no operation XX" in await at.keys("xx", "Enter")
+        await at.keys("backspace", "backspace", "cl rs", "Enter", "b4-m-f", "Enter")
+        assert "saved by shared access" in " ".join(at.text.split())
+        await at.keys("saloon", "Enter", "1", "fri 16:00", "Enter", PIN, "Enter")
+        assert "1004 taken" in at.said
+    assert "promised" in kinds(shop, before)
+
+
+async def test_a_small_job_in_ten_seconds(shop: Shop, pen: Pen) -> None:
+    before = last(shop)
+    async with terminal(shop, pen.now, first=FLOOR, badge="B13") as at:
+        await at.keys("j", "2", "rear lamp", "Enter", "little red one", "Enter", "Enter", "0")
+    assert kinds(shop, before)[:2] == ["vehicle-known", "job-opened"]
+
+
+async def test_a_lift_that_is_too_weak_is_refused_with_both_figures(shop: Shop, pen: Pen) -> None:
+    from store.actions import jobs
+
+    jobs.take(shop, pen.by(), operations=["IN"], family="D4-M-R", vehicle="tipper", mass_kg=3400)
+    before = last(shop)
+    async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
+        await at.keys("3", "c", "2")
+        assert "3,400 kg" in at.said
+        assert "3,000 kg" in at.said
+    assert last(shop) == before
+
+
+async def test_a_wall_takes_no_key_and_turns_its_pages(shop: Shop, pen: Pen) -> None:
+    before = last(shop)
+    async with terminal(shop, pen.now, first=FLOOR, wall=True, size=(80, 20)) as at:
+        await at.pilot.press("h", "1", "enter")
+        await at.pilot.pause()
+        assert "Who does this?" not in at.text
+        at.app.screen.turn_page()  # type: ignore[attr-defined]  # only the floor has pages
+        assert "1001 panel van, long" in at.text
+    assert last(shop) == before
+
+
+async def test_a_click_goes_to_a_lift_and_a_second_one_opens_its_job(shop: Shop, pen: Pen) -> None:
+    async with terminal(shop, pen.now, first=FLOOR) as at:
+        row = next(n for n, line in enumerate(at.lines) if line.startswith(" 2"))
+        await at.pilot.click(offset=(5, row))
+        await at.settle()
+        assert at.lines[row].startswith("▸2")
+        await at.pilot.click(offset=(5, row))
+        await at.settle()
+        assert "timing chain" in at.text
+
+
+async def test_a_file_that_cannot_be_read_says_as_of_and_keeps_the_rest(
+    shop: Shop, pen: Pen, tmp_path: Path
+) -> None:
+    async with terminal(shop, pen.now, first=FLOOR) as at:
+        await at.look_again()
+        shop.path.rename(tmp_path / "away")
+        at.app.notice()
+        await at.settle()
+        assert "! AS OF 07:46" in at.text
+        assert "1001 panel van, long" in at.text
+        assert "There is no shop file" in at.said
+        (tmp_path / "away").rename(shop.path)
+        await at.look_again()
+        assert "AS OF" not in at.text
+
+
+@pytest.mark.parametrize("size", [(59, 19), (60, 20), (80, 24), (112, 30), (180, 50)])
+@pytest.mark.parametrize("plainly", [False, True], ids=["unicode", "ascii"])
+async def test_every_size_is_filled_exactly(
+    shop: Shop, pen: Pen, size: tuple[int, int], plainly: bool
+) -> None:
+    look = {"signs": ASCII, "paint": Paint(ANSI)} if plainly else {}
+    async with terminal(
+        shop, pen.now + timedelta(hours=3), first=FLOOR, badge="F01", size=size, **look
+    ) as at:  # type: ignore[arg-type]  # one dict for two kinds of argument
+        for keys in ((), ("c",), ("Esc", "F1"), ("x", "F5", "1"), ("Esc", "z")):
+            await at.keys(*keys)
+            assert len(at.lines) == size[1]
+            assert {len(line) for line in at.lines} == {size[0]}
+            if plainly:
+                assert at.text.isascii(), [line for line in at.lines if not line.isascii()]

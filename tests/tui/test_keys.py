@@ -1,0 +1,48 @@
+"""The table of keys: no clash, every key one that arrives on every line, every meaning done."""
+
+from __future__ import annotations
+
+import pytest
+
+from tui import keys
+from tui.bay.screen import BayScreen
+from tui.floor.screen import FloorScreen
+from tui.job.screen import JobScreen
+from tui.keys import TABLES, Meaning
+
+NAMED = {"Enter", "Esc", "up", "down", "left", "right", "page up", "page down", " "}
+SCREENS = {"bay": BayScreen, "floor": FloorScreen, "job": JobScreen}
+
+
+@pytest.mark.parametrize("table", TABLES.values(), ids=list(TABLES))
+def test_no_key_means_two_things(table: tuple[Meaning, ...]) -> None:
+    every = [key for line in table for key in line.keys]
+    assert len(every) == len(set(every))
+    ids = [line.id for line in table]
+    assert len(ids) == len(set(ids))
+
+
+@pytest.mark.parametrize("table", TABLES.values(), ids=list(TABLES))
+def test_keys_are_letters_digits_f_keys_and_arrows(table: tuple[Meaning, ...]) -> None:
+    for line in table:
+        for key in line.keys:
+            plain = len(key) == 1 and (key.isascii() and (key.isalnum() or key in ".,-?"))
+            function = key.startswith("F") and key[1:].isdigit()
+            assert plain or function or key in NAMED, key
+
+
+def test_the_pad_lies_as_under_the_glove() -> None:
+    digits = {key for line in keys.BAY for key in line.keys if key.isdigit()}
+    assert digits == set("0123456789")
+    assert keys.meant(keys.BAY, "1") == "clock"
+    assert keys.meant(keys.BAY, ",") == keys.meant(keys.BAY, ".") == "away"
+
+
+def test_a_letter_means_the_same_in_capitals() -> None:
+    assert keys.meant(keys.FLOOR, "H") == keys.meant(keys.FLOOR, "h") == "hold"
+    assert keys.meant(keys.FLOOR, "ctrl+h") is None
+
+
+def test_the_last_row_fits_a_narrow_screen_in_its_first_words() -> None:
+    for table in TABLES.values():
+        assert all(key.words for key in keys.last_row(table))
