@@ -29,7 +29,7 @@ class PtyTerminal:
 
     def __init__(self, child: pexpect.spawn[bytes], size: tuple[int, int]) -> None:
         self.child = child
-        self.sent = 0
+        self.everything = b""
         self._screen = pyte.Screen(*size)
         self._stream = pyte.ByteStream(self._screen)
 
@@ -41,9 +41,25 @@ class PtyTerminal:
             return True
         except pexpect.EOF:
             return False
-        self.sent += len(found)
+        self.everything += found
         self._stream.feed(found)
         return True
+
+    @property
+    def sent(self) -> int:
+        """Bytes that the program sent so far."""
+        return len(self.everything)
+
+    def idle(self, seconds: float) -> None:
+        """Press nothing for a while, and go on reading."""
+        end = monotonic() + seconds
+        while monotonic() < end:
+            self.read()
+
+    def resize(self, columns: int, rows: int) -> None:
+        """Give the glass another size."""
+        self._screen.resize(rows, columns)
+        self.child.setwinsize(rows, columns)
 
     @property
     def text(self) -> str:
@@ -73,9 +89,7 @@ class PtyTerminal:
         for key in keys:
             self.child.send(KEYS.get(key, key))
             if key == "Esc":
-                end = monotonic() + ESC_S
-                while monotonic() < end:
-                    self.read()
+                self.idle(ESC_S)
             self.read(0.0)
 
     def ended(self) -> int:

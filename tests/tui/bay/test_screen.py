@@ -272,6 +272,21 @@ async def test_a_change_from_another_terminal_shows_without_a_key(shop: Shop, pe
         other.close()
 
 
+async def test_a_quiet_screen_sends_nothing_and_a_minute_only_its_figures(
+    shop: Shop, pen: Pen
+) -> None:
+    async with terminal(shop, pen.now, first=BAY, badge="B12") as at:
+        await at.look_again()
+        before = at.screen.board.refreshed
+        for _ in range(8):
+            await at.look_again()
+        assert at.screen.board.refreshed == before
+        at.hands.turn(minutes=1)
+        for _ in range(8):
+            await at.look_again()
+        assert 0 < at.screen.board.refreshed - before <= 8, "the clock, the labour, the time"
+
+
 async def test_a_silence_signs_off_and_the_clock_goes_on(shop: Shop, pen: Pen) -> None:
     before = last(shop)
     async with terminal(shop, pen.now, first=BAY, badge="B12") as at:

@@ -13,9 +13,10 @@ from store.file.shop import Shop
 from store.views.ledger import ledger
 from tests.tui.driver import terminal
 from tests.tui.shops import PIN, Pen, worked_on
-from tui.colours import ANSI, Paint
+from tui.colours import ANSI, DARK, Paint
+from tui.floor.screen import FloorScreen
 from tui.parts.where import FLOOR
-from tui.signs import ASCII
+from tui.signs import ASCII, UNICODE
 
 
 @pytest.fixture
@@ -181,7 +182,9 @@ async def test_a_wall_takes_no_key_and_turns_its_pages(shop: Shop, pen: Pen) -> 
         await at.pilot.press("h", "1", "enter")
         await at.pilot.pause()
         assert "Who does this?" not in at.text
-        at.app.screen.turn_page()  # type: ignore[attr-defined]  # only the floor has pages
+        screen = at.app.screen
+        assert isinstance(screen, FloorScreen)
+        screen.turn_page()
         assert "1001 panel van, long" in at.text
     assert last(shop) == before
 
@@ -218,10 +221,10 @@ async def test_a_file_that_cannot_be_read_says_as_of_and_keeps_the_rest(
 async def test_every_size_is_filled_exactly(
     shop: Shop, pen: Pen, size: tuple[int, int], plainly: bool
 ) -> None:
-    look = {"signs": ASCII, "paint": Paint(ANSI)} if plainly else {}
     async with terminal(
-        shop, pen.now + timedelta(hours=3), first=FLOOR, badge="F01", size=size, **look
-    ) as at:  # type: ignore[arg-type]  # one dict for two kinds of argument
+        shop, pen.now + timedelta(hours=3), first=FLOOR, badge="F01", size=size,
+        signs=ASCII if plainly else UNICODE, paint=Paint(ANSI if plainly else DARK),
+    ) as at:  # fmt: skip
         for keys in ((), ("c",), ("Esc", "F1"), ("x", "F5", "1"), ("Esc", "z")):
             await at.keys(*keys)
             assert len(at.lines) == size[1]
