@@ -48,8 +48,7 @@ def write(db: sqlite3.Connection, row: Row) -> None:
 
 def signed(row: Row, **new: str | int) -> Row:
     """The row with other values and the hash that fits them."""
-    values: dict[str, str | int] = {name: getattr(row, name) for name in Row.__slots__}
-    values.update(new)
+    values: dict[str, str | int] = {**row._asdict(), **new}
     unsigned = Row(**values)  # type: ignore[arg-type]  # names and types are the row's own
     return Row(**{**values, "hash": rehash(unsigned)})  # type: ignore[arg-type]  # as above
 

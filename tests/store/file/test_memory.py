@@ -63,9 +63,12 @@ def test_a_clock_makes_the_phases_old_that_begin_with_it() -> None:
     assert set(kept.steps) == {"1001", "1002"}
 
 
-def test_a_place_makes_one_route_old() -> None:
+def test_a_place_makes_one_route_old_where_signatures_die() -> None:
     kept = kept_for("1001", "1002")
     placed = events.Placed(job="1002", part="body", place=None, state="off-lift")
+    kept.after(placed, placed.kind)
+    assert set(kept.phases) == {"1001", "1002"}
+    placed = placed.model_copy(update={"voids": [events.StepRef(phase="1", step="1")]})
     kept.after(placed, placed.kind)
     assert set(kept.phases) == {"1001"}
     assert set(kept.steps) == {"1001"}

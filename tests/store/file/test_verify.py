@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import sqlite3
 import tempfile
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -156,15 +155,15 @@ def test_two_entries_that_changed_places_are_found(path: Path) -> None:
         rows = ledger(db)
         one, other = rows[60], rows[61]
         db.execute("delete from ledger where seq in (?, ?)", [one.seq, other.seq])
-        write(db, replace(one, seq=other.seq))
-        write(db, replace(other, seq=one.seq))
+        write(db, one._replace(seq=other.seq))
+        write(db, other._replace(seq=one.seq))
     assert found_wrong(path).seq == one.seq
 
 
 def test_an_entry_put_in_at_the_end_by_hand_is_found(path: Path) -> None:
     with tampering(path) as db:
         last = ledger(db)[-1]
-        write(db, replace(last, seq=last.seq + 1, key=f"{last.key}00"))
+        write(db, last._replace(seq=last.seq + 1, key=f"{last.key}00"))
     assert found_wrong(path).seq == last.seq + 1
 
 
