@@ -26,7 +26,7 @@ from store.file.change import By, Change
 from store.file.facts import calendar_of
 from store.file.ledger import payload_of
 from store.file.memory import memory_of
-from store.file.pins import fits, note_right, note_wrong, read_secret, wait_s
+from store.file.pins import Secret, fits, note_right, note_wrong, read_secret, wait_s
 from store.file.shop import Shop
 from store.rules.roles import TABLE, Act, is_apprentice, why_not
 from store.sums.working_time import Calendar
@@ -148,7 +148,7 @@ class Acting:
             PinNeeded, NoPin, WrongPin, PinWaits: as they say.
         """
         person, pin = self.person, self.by.pin
-        secret = read_secret(self.db, person.person)
+        secret = self._secret()
         if secret is None:
             raise NoPin(person.name, person.badge)
         if pin is None:
@@ -163,6 +163,15 @@ class Acting:
             raise WrongPin(person.person, person.name)
         note_right(self.db, person.person)
         self.shop.proven[person.person] = proof
+
+    def _secret(self) -> Secret | None:
+        memory, person = memory_of(self.db), self.person.person
+        if memory is None:
+            return read_secret(self.db, person)
+        if person not in memory.people:
+            memory.people[person] = read_secret(self.db, person)
+        found: Secret | None = memory.people[person]
+        return found
 
     def record(self, event: Event, *, happened_at: str | None = None) -> int:
         """Append an event and apply it; return its sequence number.

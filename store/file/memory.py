@@ -32,6 +32,11 @@ NEITHER = frozenset({
     "place-added", "person-added", "person-changed", "pin-set", "qualified",
 })  # fmt: skip
 """They touch no route."""
+PLACED = ("voids",)
+ROUTE_CHANGED = (
+    "added", "dropped", "restored", "removed", "rated", "steps", "steps_removed",
+)  # fmt: skip
+"""Fields by which those two say what they change of phases and steps."""
 PEOPLE = frozenset({"person-added", "person-changed", "pin-set"})
 KNOWN = PHASES_ONLY | STATES_ONLY | ONE_ROUTE
 
@@ -57,7 +62,7 @@ class Memory:
         """Forget what an event made old, or take over what it says."""
         if kind in PEOPLE:
             self.people.clear()
-        if kind in NEITHER:
+        if kind in NEITHER or not _touches(event, kind):
             return
         job = getattr(event, "job", None)
         if not isinstance(job, str) or kind not in KNOWN:
@@ -78,6 +83,12 @@ class Memory:
             one._replace(state=state) if (one.phase, one.step) == where else one
             for one in self.steps[job]
         ]
+
+
+def _touches(event: object, kind: str) -> bool:
+    """Tell whether a place or an answer changed anything of a route beside the job's own row."""
+    lists = {"placed": PLACED, "route-changed": ROUTE_CHANGED}.get(kind)
+    return lists is None or any(getattr(event, name) for name in lists)
 
 
 class Connection(sqlite3.Connection):
