@@ -70,8 +70,9 @@ def _orders(world: World, start: datetime, end: datetime) -> None:
 
 def _look_over(world: World, now: datetime) -> None:
     """Before use, by whoever opens the shop."""
+    usual = 0.95 if now > world.last_weeks else 0.5
     for code in world.lifts:
-        if one_in(world.chance("lifts"), 0.93):
+        if one_in(world.chance("lifts"), usual):
             places.look_over(world.shop, world.pen.by(world.leader(), now, "bay-1"), code=code)
 
 

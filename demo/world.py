@@ -171,6 +171,11 @@ class World:
             when, _, then = heappop(self._queue)
             then(when)
 
+    @property
+    def last_weeks(self) -> datetime:
+        """From here on the daily look-over of the lifts has become a habit."""
+        return self.calm_from - timedelta(days=60)
+
     def calm(self, now: datetime) -> bool:
         """Tell whether the past runs out."""
         return now >= self.calm_from
