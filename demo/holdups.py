@@ -16,11 +16,11 @@ LENGTHS = {
     "other": (2.0, 8.0),
 }  # fmt: skip
 """Working hours of a hold: half are shorter than the first, one in ten longer than the second."""
-LONGEST_H = 50.0
-PER_JOB = {"parts": 0.30, "person": 0.30, "tool": 0.12, "place": 0.06, "other": 0.03}
+LONGEST_H = 40.0
+PER_JOB = {"parts": 0.29, "person": 0.34, "tool": 0.12, "place": 0.07, "other": 0.03}
 """How many holds of a kind a job meets on average."""
 PHASES_OF_A_JOB = 11.0
-SURPRISE_ODDS = 0.92
+SURPRISE_ODDS = 1.0
 """The book's odds are for vehicles as they come; half of them are better than that."""
 ADVICE_ODDS = 0.03
 AWAY_ODDS = 0.16

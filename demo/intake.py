@@ -86,7 +86,7 @@ def _promise(world: World, usual_h: float, now: datetime) -> datetime:
     """By feel: the jobs in front of it, and two and a half times its hours."""
     dice = world.chance("promises")
     queue_h = len(world.waiting) * 8.0
-    when = world.calendar.after(now, queue_h + usual_h * dice.uniform(3.0, 5.6))
+    when = world.calendar.after(now, queue_h + usual_h * dice.uniform(3.2, 6.2))
     local = when.astimezone(world.calendar.zone)
     return local.replace(hour=dice.choice((12, 15, 16)), minute=0, second=0, microsecond=0)
 

@@ -108,7 +108,7 @@ def _outings(world: World, worker: Worker, now: datetime, end: datetime) -> None
     if not worker.person.at_the_vehicles or not one_in(dice, 0.7):
         return
     reason = dice.choices(("parts", "helping", "customers", "other", "tidying"), (5, 4, 2, 6, 3))[0]
-    long = dice.uniform(30, 90)
+    long = dice.uniform(25, 75)
     when = now + (end - now) * dice.uniform(0.15, 0.75)
     world.at(when, lambda at: _go_out(world, worker, reason, long, at))
 

@@ -86,7 +86,7 @@ def _options(dice: Random, code: str) -> dict[str, str]:
     if code == "RS":
         return {"seal": "large" if one_in(dice, 0.4) else "small"}
     if code == "AO":
-        return {"unit": "overhaul" if one_in(dice, 0.08) else "exchange"}
+        return {"unit": "overhaul" if one_in(dice, 0.06) else "exchange"}
     if code == "IN":
         return {"test": "elsewhere" if one_in(dice, 0.35) else "none"}
     if code == "FC":

@@ -155,7 +155,7 @@ class Rates:
         )  # fmt: skip
         held = self.spans("select since, until from hold where job = ?", job)
         held += self.spans(
-            "select begun_at, finished_at from phase where job = ? and kind != 'labour' and "
+            "select begun_at, finished_at from phase where job = ? and kind = 'outwork' and "
             "begun_at is not null", job,
         )  # fmt: skip
         work = self.spans("select since, until from clock where job = ? and part != 'learner'", job)
@@ -243,7 +243,7 @@ def _lifts(read: Rates) -> list[Rate]:
     pace = labour / max(1e-9, stay - held) * DAY_H
     return [
         Rate("deep jobs closed a month", len(read.deep) / months, 14, 26, "some 19", ""),
-        Rate("stay on a lift, open hours", stay / max(1, len(stays)), 20, 45, "30", "h"),
+        Rate("stay on a lift, open hours", stay / max(1, len(stays)), 24, 46, "31 to 40", "h"),
         Rate("labour a shop day on a lift, not held", pace, 3.2, 5.2, "3.5 to 5", "h"),
         Rate("of a lift stay: held", 100 * held / stay, 24, 45, "33"),
         Rate("of a lift stay: worked", 100 * worked / stay, 27, 48, "38"),
