@@ -98,6 +98,10 @@ create table vehicle (
     mass_kg real
 ) strict, without rowid;
 
+create index vehicle_plate on vehicle (lower(plate));
+create index vehicle_vin on vehicle (lower(vin));
+create index vehicle_label on vehicle (lower(label));
+
 create table odometer (
     seq     integer primary key,
     vehicle text not null references vehicle,
@@ -180,6 +184,7 @@ create table job (
 ) strict, without rowid;
 create index job_live on job (state) where state not in ('closed', 'declined', 'turned-away');
 create index job_vehicle on job (vehicle);
+create index job_number on job (number);
 
 create table job_place (                       -- where its body and its unit are
     job   text not null references job,
