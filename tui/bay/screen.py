@@ -204,9 +204,10 @@ class BayScreen(Painted[Bay]):
             return stopped_at(text, clock.since, now, zone) if text else None
 
         when = await self.talk.type(
-            f"Your clock still runs on {what}, since {since}. When did you stop?",
+            "Your clock still runs. When did you stop?",
             f"Enter: {end}, the shift's end.  Else the time", read,
-            facts=("Both times are kept: when you say it, and when it was.  Esc: later.",),
+            facts=(f"{what}, since {since}.",
+                   "Both times are kept: when you say it, and when it was.  Esc: later."),
         )  # fmt: skip
         await self.act(deeds.stop_left_running(when))
 

@@ -134,7 +134,9 @@ class JobScreen(Painted[JobCard]):
         await hold(self, self.job, phase.number if phase else None)
 
     async def _steps(self) -> None:
-        card = await self._card()
+        card = self.shown
+        if card is None:
+            return
         await step_list(self, self.job, card.job.phase.number if card.job.phase else None)
         await self.renew()
 

@@ -212,6 +212,13 @@ class Painted(Screen[None], Generic[View]):
         """Say what was refused."""
         self.say(f"! {in_keys(text)}")
 
+    def say_briefly(self, text: str) -> None:
+        """Say what was done just now in one row, however long its words are."""
+        way_back = self.way_back()
+        room = self.board_size[0] - 2 - 7 - len(way_back)
+        more = self.session.signs.more
+        self.say(f"{self._time(self.at or self.session.now())}  {cut(text, room, more)}{way_back}")
+
     def way_back(self) -> str:
         """What stands after something that was done: how to take it back."""
         return ""

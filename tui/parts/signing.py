@@ -10,7 +10,7 @@ from store.trouble import Refused
 from store.views.job import job_card
 from store.views.values import Asked, JobCard, PhaseLine, StepLine
 from tui import deeds
-from tui.job.owed import step_title
+from tui.job.owed import step_number, step_title
 from tui.parts.finding import report_finding
 from tui.parts.painted import Painted
 from tui.parts.prompt import Option
@@ -30,6 +30,7 @@ async def sign_step(screen: Painted[Any], card: JobCard, phase: PhaseLine, step:
     if step.waits_for is not None or step.kind == "step" or step.state == "done":
         # what is out of turn is refused in full by the act itself, before any reading is asked
         await screen.act(deeds.sign(job, phase.number, step.step))
+        screen.say_briefly(f"{step_number(phase, step)} done: {step.text}")
         return
     if step.kind == "decision":
         options = [Option(_digit(n), words) for n, (_, words) in enumerate(step.answers)]

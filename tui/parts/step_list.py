@@ -15,6 +15,7 @@ from tui.job.owed import step_title
 from tui.parts.canvas import Canvas
 from tui.parts.lines import paint_keys, paint_said
 from tui.parts.painted import Painted
+from tui.parts.people import somebody
 from tui.parts.signing import sign_step
 from tui.signs import STATES, Signs, State
 from tui.words import cut, day_time, listed, wrapped
@@ -73,13 +74,18 @@ async def _sign(screen: Painted[Any], card: JobCard, here: _Standing) -> JobCard
     phase = card.phases[here.phase]
     if phase.steps:
         step = phase.steps[here.step]
-        await screen.doing(lambda: sign_step(screen, card, phase, step))
+        await screen.doing(lambda: _sign_one(screen, card, phase, step))
     after = await _card(screen, card.job.number)
     same = next((n for n, p in enumerate(after.phases) if p.number == phase.number), 0)
     here.phase = same
     if phase.steps and after.phases[same].steps[here.step].state == "done":
         here.step += 1
     return after
+
+
+async def _sign_one(screen: Painted[Any], card: JobCard, phase: PhaseLine, step: StepLine) -> None:
+    await somebody(screen)
+    await sign_step(screen, card, phase, step)
 
 
 def _show(screen: Painted[Any], card: JobCard, here: _Standing) -> None:
