@@ -14,7 +14,7 @@ CHECKS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("lint", ("ruff", "check", *CODE)),
     ("import contracts", ("importlinter",)),
     ("types (mypy)", ("mypy",)),
-    ("types (pyright)", ("pyright",)),
+    ("types (pyright)", ("pyright", "--pythonpath", sys.executable)),
     ("tests", ("pytest", "-n", "2", "--dist", "worksteal")),
 )
 
