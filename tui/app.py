@@ -143,10 +143,16 @@ class Hoistbook(App[int]):
         await super().on_event(event)
 
     def _listen(self) -> None:
-        """Somebody is here: the silence begins anew."""
+        """Somebody is here: the silence begins anew, and a clock that sleeps wakes."""
+        if self.session.clock.sleeps:
+            self._wake()
         if self._silence is not None:
             self._silence.stop()
         self._silence = self.set_timer(self.session.sign_off_s, self.fall_silent)
+
+    @work(thread=True, exclusive=True, group="wake")
+    def _wake(self) -> None:
+        self.session.clock.use()
 
     def fall_silent(self) -> None:
         """Nobody pressed a key for as long as the shop allows."""

@@ -30,6 +30,11 @@ class ShopClock:
         self._shop = shop
         self._demo = about(shop).demo
 
+    @property
+    def sleeps(self) -> bool:
+        """Whether it stands still while nobody is there: a demo shop's does."""
+        return self._demo is not None
+
     def look(self) -> datetime:
         """The shop's instant now; a demo shop's clock does not take it for a use of the file."""
         if self._demo is None:

@@ -17,6 +17,11 @@ from tui.signs import Signs
 class Clock(Protocol):
     """A clock that a shop goes by."""
 
+    @property
+    def sleeps(self) -> bool:
+        """Whether it stands still while nobody presses a key."""
+        ...
+
     def look(self) -> datetime:
         """The shop's instant, for looking only."""
         ...

@@ -28,6 +28,8 @@ KNOWN = {*NAMES.values(), *(f"F{n}" for n in range(1, 13))}
 class Hands:
     """A clock that is set by hand."""
 
+    sleeps = False
+
     def __init__(self, now: datetime) -> None:
         self.now = now
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from rich.cells import set_cell_size
 
+from store.trouble import Trouble
 from store.views.bay import bay
 from store.views.job import job_card
 from store.views.values import Bay, Choice, ClockNow, PhaseLine, StepLine
@@ -29,7 +30,7 @@ from tui.parts.signing import sign_step
 from tui.parts.step_list import step_list
 from tui.parts.talk import Back
 from tui.parts.when import some, stopped_at
-from tui.parts.where import BAY, FLOOR, SIGN_IN, Where, home
+from tui.parts.where import FLOOR, SIGN_IN, Where, home
 from tui.words import cut, day_time, hours, tenth, zone_of
 
 INDIRECT = (
@@ -161,16 +162,19 @@ class BayScreen(Painted[Bay]):
 
     async def _next_person(self, key: Pressed) -> Where | None:
         """A letter begins a badge: no letter is a key here, so nothing of a code is lost."""
-        known = await self.at_door()
         try:
+            known = await self.at_door()
             who = await self.talk.type(
                 "Somebody else?", "badge", known.who, text=key.text, scanned=True,
                 facts=("Enter signs in with that badge; Esc stays here.",),
             )  # fmt: skip
         except Back:
             return None
+        except Trouble as trouble:
+            self.say_no(str(trouble))
+            return None
         self.session.sign_in(who)
-        return BAY if home(who.role) == BAY else home(who.role)
+        return home(who.role)
 
     async def _help(self) -> None:
         await show_help(self, keys.BAY, "bay")

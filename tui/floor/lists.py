@@ -18,6 +18,8 @@ DIM, TEXT = Ink("dim"), Ink("text")
 WHERE_CELL, SAYS_CELL = 13, 21
 NAME_CELLS = 26
 """Cells of a vehicle in the list of what waits."""
+LIFT = "a lift"
+"""What a waiting job lacks where nothing else is known to."""
 
 
 def paint_wants(
@@ -69,8 +71,8 @@ def coming_lines(floor: Floor) -> list[list[Piece]]:
 def _stands(job: Job) -> Piece:
     """What a waiting job lacks, or where one that left its lift is."""
     if job.state not in ("off-lift", "finished"):
-        return (", ".join(job.lacks), TEXT) if job.lacks else ("ready to come in", Ink("ahead"))
-    place = job.place or "outside"
+        return (", ".join(job.lacks) or LIFT, TEXT)
+    place = f"at {job.place}" if job.place else "outside"
     return (f"{place}, held: {job.held}" if job.held else place, TEXT)
 
 
@@ -96,7 +98,7 @@ def paint_coming(
 
 def paint_brief_coming(canvas: Canvas, y: int, rows: int, floor: Floor, signs: Signs) -> None:
     """On narrow floors one line each: who waits and for what, and where extra work was asked."""
-    waiting = "   ".join(f"{job.number} {', '.join(job.lacks) or 'ready'}" for job in floor.waiting)
+    waiting = "   ".join(f"{job.number} {', '.join(job.lacks) or LIFT}" for job in floor.waiting)
     asked = [job.number for job in _all_jobs(floor) if "supplement-asked" in job.flags]
     lines = [
         ("waiting", counted(len(floor.waiting), "job"), waiting, bool(floor.waiting)),

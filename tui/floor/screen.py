@@ -9,7 +9,7 @@ from datetime import datetime
 from textual import events
 from textual.timer import Timer
 
-from store.trouble import Refused
+from store.trouble import Refused, Trouble
 from store.views.door import places
 from store.views.floor import floor
 from store.views.job import job_card
@@ -37,6 +37,7 @@ PAGE_S, LOUD_PAGE_S = 12.0, 24.0
 """How long a page stays on a wall, and one with a loud lane."""
 CLICK = "click "
 """A key that the mouse presses: then the row."""
+NOBODY = "nobody signed in"
 OUT_REASONS = (
     Option("1", "lock does not engage"),
     Option("2", "inspection due"),
@@ -87,7 +88,7 @@ class FloorScreen(Painted[Floor]):
         who = self.session.who
         return FloorState(
             cursor=None if self.session.wall else self.cursor, page=self.page, zoom=self.zoom,
-            who=f"{who.name}, {who.role}" if who else "nobody signed in",
+            who=f"{who.name}, {who.role}" if who else "" if self.session.wall else NOBODY,
             said=self.saying, stale=self.stale, settled=getattr(self, "_settled", {}),
             keys=keys.last_row(keys.FLOOR), wall=self.session.wall,
         )  # fmt: skip
@@ -281,6 +282,9 @@ class FloorScreen(Painted[Floor]):
         try:
             await somebody(self)
         except Back:
+            return None
+        except Trouble as trouble:
+            self.say_no(str(trouble))
             return None
         return BAY
 

@@ -83,7 +83,9 @@ def paint_prompt(canvas: Canvas, prompt: Prompt, signs: Signs, *, foot: int = 3)
         _paint_field(canvas, y, prompt.field, signs)
         y += 1
     if on_pad:
-        _paint_pad(canvas, y, prompt.options, signs)
+        # Esc is not on a pad: nought leaves too
+        back = () if any(one.key == "0" for one in prompt.options) else (Option("0", "back"),)
+        _paint_pad(canvas, y, (*prompt.options, *back), signs)
     else:
         _paint_list(canvas, (y, end), prompt.options, signs)
     canvas.fill(0, canvas.height - 1, canvas.width, Ink())

@@ -308,6 +308,22 @@ async def test_a_badge_typed_on_the_bay_is_the_next_person_and_no_key(shop: Shop
     assert last(shop) == before
 
 
+async def test_a_file_that_is_gone_is_a_sentence_at_every_key(
+    shop: Shop, pen: Pen, tmp_path: Path
+) -> None:
+    async with terminal(shop, pen.now, first=BAY, badge="B12") as at:
+        shop.path.rename(tmp_path / "away")
+        for key in ("1", "2", "3", "6", "B", "-", "7", "0", ".", "Enter"):
+            await at.keys(key, "1")
+            assert at.said.startswith("! There is no shop file"), key
+        at.app.notice()
+        await at.settle()
+        assert "AS OF 07:46" in at.text
+        (tmp_path / "away").rename(shop.path)
+        await at.look_again()
+        assert "AS OF" not in at.text
+
+
 async def test_pad_without_numlock_is_told_once(shop: Shop, pen: Pen) -> None:
     before = last(shop)
     async with terminal(shop, pen.now, first=BAY, badge="B12") as at:
