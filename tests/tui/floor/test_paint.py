@@ -220,10 +220,10 @@ def test_people_on_one_phase_stand_together_and_others_say_why_not() -> None:
     assert "Ada sweeping  0:40" in row
 
 
-def test_what_waits_says_what_it_lacks_or_that_it_is_ready() -> None:
+def test_what_waits_says_what_it_lacks_and_a_lift_where_nothing_else_is_known() -> None:
     shown = text(floor(), (120, 40))
     assert "2433 old saloon   centring kit" in shown
-    assert "2436 small van    ready to come in" in shown
+    assert "2436 small van    a lift" in shown
     away = job("2440", "tractor", state="off-lift", place="yard", held="parts")
     assert "2440 tractor" in text(replace(floor(), elsewhere=(away,)), (200, 60))
     assert "yard, held: parts" in text(replace(floor(), elsewhere=(away,)), (200, 60))

@@ -1,0 +1,51 @@
+"""What README.md says is what the program does."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+
+from store.actions.clock import INDIRECT
+from store.actions.holding import REASONS
+from tui.cli.commands import every
+from tui.cli.parse import parse
+
+README = (Path(__file__).resolve().parent.parent / "README.md").read_text("utf-8")
+LINES = [line.strip() for line in README.splitlines() if line.startswith("    hoistbook ")]
+NAMED = re.findall(r"`hoistbook ([a-z]+(?: [a-z]+)?)", README)
+PICTURES = re.findall(r"!\[[^\]]*\]\(([^)]+)\)", README)
+
+
+def arguments(line: str) -> list[str]:
+    """Return a shell line's words, without the program, notes and redirection."""
+    words = shlex.split(line, comments=True)[1:]
+    return words[: words.index(">")] if ">" in words else words
+
+
+@pytest.mark.parametrize("line", LINES)
+def test_every_command_line_can_be_typed_as_it_is_printed(line: str) -> None:
+    assert parse(arguments(line)).command is not None
+
+
+@pytest.mark.parametrize("name", sorted(set(NAMED)))
+def test_every_command_that_is_named_exists(name: str) -> None:
+    known = {one.name for one in every()}
+    first = {one.split()[0] for one in known}
+    assert name in known or name.split()[0] in first - {
+        one.split()[0] for one in known if " " in one
+    }
+
+
+def test_the_pictures_are_there() -> None:
+    assert len(PICTURES) == 3
+    for picture in PICTURES:
+        head = (Path(__file__).resolve().parent.parent / picture).read_bytes()[:8]
+        assert head == b"\x89PNG\r\n\x1a\n"
+
+
+def test_reasons_are_few_enough_for_one_key() -> None:
+    assert len(INDIRECT) <= 9
+    assert len(REASONS) <= 9
