@@ -153,7 +153,7 @@ def leave(world: World, worker: Worker, now: datetime) -> None:
     if one_in(world.chance("forgotten"), FORGOTTEN_ODDS) and not world.calm(now):
         worker.forgot = (job, max(now, world.pen.now))
         if job is not None:
-            job.stuck_on = worker.person.badge
+            job.stuck_on.add(worker.person.badge)
         return
     so = end if world.pen.now > end else None
     where = bay(job) if job else "bench"
@@ -186,7 +186,7 @@ def resolve(world: World, worker: Worker, now: datetime, *, by_foreman: bool) ->
         clock.clock_off(world.shop, act)
     worker.clock_runs, worker.forgot = False, None
     if job is not None:
-        job.stuck_on = None
+        job.stuck_on.discard(worker.person.badge)
 
 
 def set_off(world: World, worker: Worker, first: date, last: date, why: str, now: datetime) -> None:

@@ -86,8 +86,8 @@ class Job:
     done: bool = False
     parked: bool = False
     """Its lift was cleared while it waits."""
-    stuck_on: str | None = None
-    """Badge of a clock that was left running on it."""
+    stuck_on: set[str] = field(default_factory=set[str])
+    """Badges of clocks that were left running on it."""
     lines: int = 0
     """Supplement lines that were asked for."""
     counted: set[str] = field(default_factory=set[str])
