@@ -11,11 +11,12 @@ from demo.signing import bay
 from demo.working import Start, all_off, plan, settle, start
 from demo.world import Job, Phase, Worker, World, current
 from store.actions import clock, places
-from store.edges.events import Part
 
 ENGINE_WORK = {"TC", "CH", "IN", "FC", "EO", "RS"}
 """Operations that the gearbox specialist leads no core phase of."""
 ACCESS = ("G0", "PS", "TX", "GB", "FW", "AS", "AW", "SP", "CO", "FR", "ZR")
+LESSON_H = 0.8
+"""Nobody sits down to learn for less."""
 HEAVY = ("GB-off", "GB-on", "AS-off", "AS-on", "TX-off", "TX-on", "DF2", "DF6", "AO3", "CH3", "CH7")
 """Phases on which a second pair of hands is welcome."""
 
@@ -119,8 +120,10 @@ def _beside(world: World, worker: Worker) -> Start | None:
         if phase.left_h < 0.4:
             continue
         if worker.person.apprentice:
-            part: Part = "helper" if phase.code in HEAVY else "learner"
-            return Start(worker, job, phase, part)
+            if phase.code in HEAVY:
+                return Start(worker, job, phase, "helper")
+            if phase.left_h > LESSON_H:
+                return Start(worker, job, phase, "learner")
         if phase.code in HEAVY and phase.left_h > 0.8:
             return Start(worker, job, phase, "helper")
     return None

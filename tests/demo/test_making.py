@@ -104,7 +104,7 @@ def test_true_hours_are_not_the_book_s(demo_file: Path) -> None:
     by_grade: dict[int, float] = {}
     with closing(opened(demo_file)) as db:
         for grade, ratio in db.execute(
-            "select grade, avg(hours / book_h) from (select job.grade, phase.book_h, "
+            "select grade, sum(hours) / sum(book_h) from (select job.grade, phase.book_h, "
             "sum(julianday(until) - julianday(since)) * 24 as hours from phase join job "
             "using (job) join clock using (job, phase) where class = 'strip' and small = 0 and "
             "part != 'learner' and phase.state = 'finished' and until is not null "
