@@ -210,5 +210,5 @@ WEDNESDAY: tuple[Line, ...] = (
     ("14 09:20", "B12", "on", ("tc", "TC3")),
     ("14 10:05", "A02", "advise", ("tc", "TC3", "engine mounts cracked, gearbox side")),
 )  # fmt: skip
-ANSWERS = {"fit": "pass", "route": "A", "engine": "exchange", "build": "A", "disc": "under"}
-"""How decisions come out in these three days."""
+ANSWERS = {"fit": "pass", "EO1.fit": "exchange", "route": "A", "build": "A", "disc": "under"}
+"""How decisions come out in these three days, by step, or by phase and step."""

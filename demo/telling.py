@@ -156,12 +156,16 @@ def _sign_one(
                 step=step.step, reading=reading.code, low=low, high=high,
                 source="maker's data, sheet 12",
             )  # fmt: skip
-    answer = ANSWERS.get(step.code, "sound") if step.kind == "decision" else None
+    answer = _answer(phase, step) if step.kind == "decision" else None
     readings = shown(dice, step.spec, telling.masses.get(name, 1500.0))
     steps.sign(
         telling.shop, telling.by(badge, now, name), job=job, phase=phase.phase, step=step.step,
         readings=readings, answer=answer,
     )  # fmt: skip
+
+
+def _answer(phase: PhaseRow, step: StepRow) -> str:
+    return ANSWERS.get(f"{phase.code}.{step.code}") or ANSWERS[step.code]
 
 
 def _sign(telling: Telling, badge: str, now: datetime, words: Words) -> None:
