@@ -10,24 +10,20 @@ import sys
 from importlib import import_module
 from pathlib import Path
 
-from textual import events, work
+from textual import events, on, work
 from textual.app import App
 from textual.screen import Screen
 from textual.timer import Timer
 
 from store.trouble import Trouble
 from store.views.door import door
-from tui.bay.screen import BayScreen
 from tui.cli.where import terminal_name
 from tui.colours import Paint, choose_look, textual_theme
-from tui.floor.screen import FloorScreen
-from tui.job.screen import JobScreen
 from tui.parts.keyline import IDLE, KeyLine, pressed
 from tui.parts.painted import Painted
 from tui.parts.talk import SignedOff
 from tui.parts.where import BAY, FLOOR, SIGN_IN, Where, home
 from tui.session import Session, open_shop
-from tui.signin.screen import SignInScreen
 from tui.signs import choose_signs
 from tui.watch import TIMES_A_SECOND, Watch
 
@@ -53,6 +49,7 @@ class Hoistbook(App[int]):
         self.line = KeyLine()
         self._watch = Watch(session.shop.path)
         self._alone = alone
+        self._warmed = False
         self._looks = 0
         self._minute = ""
         self._silence: Timer | None = None
@@ -67,18 +64,17 @@ class Hoistbook(App[int]):
             # tests run the app outside the main thread's loop
             with contextlib.suppress(NotImplementedError, ValueError, RuntimeError):
                 loop.add_signal_handler(name, self.exit, 0)
-        session, line = self.session, self.line
-        self._keep("sign in", SignInScreen(session, line))
-        self._keep("bay", BayScreen(session, line))
-        self._keep("floor", FloorScreen(session, line))
-        self._keep("job", JobScreen(session, line))
         if not self._alone:
             self.set_interval(1 / TIMES_A_SECOND, self.notice)
         self._life()
 
-    def _keep(self, name: str, screen: Screen[None]) -> None:
-        # Textual says Screen here without saying of what
-        self.install_screen(screen, name)  # pyright: ignore[reportUnknownMemberType]
+    def _keep(self, name: str) -> str:
+        """Make a screen the first time it is wanted: a bay loads nothing of the floor."""
+        if not self.is_screen_installed(name):  # pyright: ignore[reportUnknownMemberType]
+            made = _made(name, self.session, self.line)
+            # Textual says Screen here without saying of what
+            self.install_screen(made, name)  # pyright: ignore[reportUnknownMemberType]
+        return name
 
     def on_unmount(self) -> None:
         """Let go of the file."""
@@ -88,23 +84,22 @@ class Hoistbook(App[int]):
     async def _life(self) -> None:
         """One screen after another, until somebody leaves."""
         here = self._first
-        await self.push_screen(here.screen)
-        self._warm()
+        await self.push_screen(self._keep(here.screen))
         while True:
             found = await self._visit(here)
             if found is None:
                 break
             if found.screen != here.screen:
                 # the same as above
-                await self.switch_screen(found.screen)  # pyright: ignore[reportUnknownMemberType]
+                name = self._keep(found.screen)
+                await self.switch_screen(name)  # pyright: ignore[reportUnknownMemberType]
             here = found
         self.exit(0)
 
     async def _visit(self, here: Where) -> Where | None:
         screen = self.screen
         assert isinstance(screen, Painted)
-        if isinstance(screen, JobScreen):
-            screen.job = here.job
+        screen.about(here)
         try:
             return await screen.visit()
         except SignedOff:
@@ -117,6 +112,12 @@ class Hoistbook(App[int]):
         if was is not None:
             self.session.said = f"{was.name} was signed off; the clock goes on."
         return SIGN_IN if here == BAY else here
+
+    @on(Painted.Stands)
+    def _warm_once(self) -> None:
+        if not self._warmed:
+            self._warmed = True
+            self._warm()
 
     @work(thread=True, group="warm")
     def _warm(self) -> None:
@@ -181,6 +182,26 @@ class Hoistbook(App[int]):
         minute = f"{self.session.now():%H:%M}"
         before, self._minute = self._minute, minute
         return minute != before
+
+
+def _made(name: str, session: Session, line: KeyLine) -> Screen[None]:
+    match name:
+        case "sign in":
+            from tui.signin.screen import SignInScreen
+
+            return SignInScreen(session, line)
+        case "bay":
+            from tui.bay.screen import BayScreen
+
+            return BayScreen(session, line)
+        case "floor":
+            from tui.floor.screen import FloorScreen
+
+            return FloorScreen(session, line)
+        case _:
+            from tui.job.screen import JobScreen
+
+            return JobScreen(session, line)
 
 
 def refusal(environ: dict[str, str]) -> str | None:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import os
+import select
 import sys
 from collections.abc import Callable, Generator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from time import monotonic
 
@@ -59,7 +60,8 @@ class PtyTerminal:
     def resize(self, columns: int, rows: int) -> None:
         """Give the glass another size."""
         self._screen.resize(rows, columns)
-        self.child.setwinsize(rows, columns)
+        # pexpect has no types of its own
+        self.child.setwinsize(rows, columns)  # pyright: ignore[reportUnknownMemberType]
 
     @property
     def text(self) -> str:
@@ -91,6 +93,18 @@ class PtyTerminal:
             if key == "Esc":
                 self.idle(ESC_S)
             self.read(0.0)
+
+    def signal(self, number: int) -> None:
+        """Send a signal to the process."""
+        assert self.child.pid is not None
+        os.kill(self.child.pid, number)
+
+    def hang_up(self) -> None:
+        """Take the line away and wait until nobody is at its other end."""
+        os.close(self.child.fileno())
+        end = monotonic() + PATIENCE_S
+        while self.child.isalive() and monotonic() < end:
+            select.select([], [], [], 0.02)
 
     def ended(self) -> int:
         """Wait for the end; the exit status, negative for a signal."""
@@ -130,4 +144,5 @@ def program(
     try:
         yield PtyTerminal(child, size)
     finally:
-        child.close(force=True)
+        with suppress(OSError):  # the line was taken away already
+            child.close(force=True)

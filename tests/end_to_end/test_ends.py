@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import signal
 import subprocess
 import sys
@@ -30,7 +29,7 @@ def test_a_clock_outlives_the_process_that_started_it(line: Line) -> None:
         before = line.events()
         at.keys("1")
         at.until(lambda: line.events() > before, "the clock in the file")
-        os.kill(at.child.pid, signal.SIGKILL)
+        at.signal(signal.SIGKILL)
         assert at.ended() == -signal.SIGKILL
     with program(line.path, "open", "--as", "T1") as at:
         at.wait("CLOCK RUNS")
@@ -50,14 +49,14 @@ def test_a_change_by_command_shows_on_the_bay_without_a_key(line: Line) -> None:
 def test_a_hang_up_or_a_stop_leaves_cleanly(line: Line, name: signal.Signals) -> None:
     with program(line.path, "open", "--view", "floor") as at:
         at.wait("wants somebody")
-        os.kill(at.child.pid, name)
+        at.signal(name)
         assert at.ended() == 0
 
 
 def test_a_line_that_goes_away_leaves_no_process_behind(line: Line) -> None:
     with program(line.path, "open", "--view", "floor") as at:
         at.wait("wants somebody")
-        at.child.close(force=False)
+        at.hang_up()
         assert not at.child.isalive()
 
 

@@ -23,7 +23,14 @@ def loaded(code: str, *arguments: str) -> str:
 
 
 def test_the_screens_load_no_heavy_module() -> None:
-    assert loaded("import tui.app") == "[]"
+    every = ("app", "signin.screen", "bay.screen", "floor.screen", "job.screen")
+    assert loaded("\n".join(f"import tui.{name}" for name in every)) == "[]"
+    assert loaded("import tui.cli.run, tui.cli.start") == "[]"
+
+
+def test_a_bay_loads_nothing_of_the_floor_or_its_lanes() -> None:
+    code = "import tui.app, tui.bay.screen, sys\nprint('tui.floor.screen' in sys.modules)"
+    assert loaded(code).startswith("False")
 
 
 def test_reading_and_painting_a_bay_and_a_floor_loads_none_either(tmp_path: Path) -> None:

@@ -10,7 +10,6 @@ from store.trouble import Refused
 from tui.cli import where
 from tui.cli.answer import Answer, of_words
 from tui.cli.call import Call
-from tui.cli.founding import found
 from tui.cli.usage import JSON, PIN_STDIN, Command, Option, WrongUsage
 
 VIEWS = ("floor", "bay")
@@ -63,6 +62,8 @@ def _make_demo(call: Call, path: Path) -> str:
 
 
 def init(call: Call) -> Answer:
+    from tui.cli.founding import found  # brings the event models, for which no screen waits
+
     path = call.terminal.given or where.real_shop()
     return of_words(found(call, path), as_json=call.as_json)
 

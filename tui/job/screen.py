@@ -39,6 +39,10 @@ class JobScreen(Painted[JobCard]):
     scroll = 0
     _settled: Chance | None = None
 
+    def about(self, here: Where) -> None:
+        """Which job."""
+        self.job = here.job
+
     def look(self, now: datetime) -> JobCard:
         """The card."""
         return job_card(self.session.shop, self.job, now)

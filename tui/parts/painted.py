@@ -60,6 +60,9 @@ class Painted(Screen[None], Generic[View]):
             super().__init__()
             self.ticket, self.says = ticket, says
 
+    class Stands(Message):
+        """The first picture is on its way to the glass."""
+
     def __init__(self, session: Session, keys: KeyLine) -> None:
         super().__init__()
         self.session = session
@@ -72,6 +75,7 @@ class Painted(Screen[None], Generic[View]):
         self.said = ""
         self.stale: str | None = None
         self._begun = self._taken = 0
+        self._stands = False
         self._page: Callable[[tuple[int, int]], Canvas] | None = None
         self.zone = "UTC"
 
@@ -82,6 +86,9 @@ class Painted(Screen[None], Generic[View]):
     @abstractmethod
     def picture(self, view: View, size: tuple[int, int]) -> Canvas:
         """Paint it."""
+
+    def about(self, here: Where) -> None:
+        """What the screen is about, told before each visit."""
 
     @abstractmethod
     async def visit(self) -> Where | None:
@@ -127,6 +134,9 @@ class Painted(Screen[None], Generic[View]):
         self.shown, self.at = cast("View", message.view), message.at
         self.took(self.shown)
         self.repaint()
+        if not self._stands:
+            self._stands = True
+            self.call_after_refresh(self.post_message, self.Stands())
 
     def took(self, view: View) -> None:
         """Something newer is shown."""
