@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from random import Random
 
 from demo.people import PIN
-from store.file.change import By
+from store.file.shop import By
 
 
 class Pen:

@@ -17,9 +17,8 @@ from demo.world import World
 from store.actions import clock, day_sheet, holding, jobs, phases, places, steps
 from store.actions.holding import Reason
 from store.edges.events import Part
-from store.file.change import By
 from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
-from store.file.shop import Shop
+from store.file.shop import By, Shop
 from store.sums.working_time import at_zone
 
 FEWEST_WAITING = 3
