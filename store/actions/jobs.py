@@ -10,10 +10,10 @@ from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.conditions import forbidding
+from store.actions.deeds import refuse_deed
 from store.actions.jobs_now import job_row, live_job
 from store.actions.places import place_by, put_on_lift
 from store.actions.route_change import figures_of, route_phase
-from store.actions.steps import refuse_deed
 from store.actions.words import clock_time, hours_words, named
 from store.edges.events import (
     EstimateAgreed,

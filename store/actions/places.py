@@ -9,9 +9,9 @@ from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.clock import stop_all
+from store.actions.deeds import refuse_deed
 from store.actions.gates import blocked_from, refuse_worked_since
 from store.actions.jobs_now import live_job
-from store.actions.steps import refuse_deed
 from store.actions.trouble import NoSuch
 from store.edges.events import (
     LiftInspected,
