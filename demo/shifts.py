@@ -151,7 +151,7 @@ def leave(world: World, worker: Worker, now: datetime) -> None:
         _confirm(world, worker, now)
         return
     if one_in(world.chance("forgotten"), FORGOTTEN_ODDS) and not world.calm(now):
-        worker.forgot = (job, max(now, world.pen.now))
+        worker.forgot = (job, max(now, world.pen.now + minutes(1)))
         if job is not None:
             job.stuck_on.add(worker.person.badge)
         return

@@ -37,6 +37,10 @@ LONGEST = timedelta(hours=24)
 CLOCK = "seq, person, job, phase, reason, part, since, until, breaks_worked, confirmed"
 
 
+LONGEST_CLOCK = timedelta(days=31)
+"""A clock that runs longer is looked for no more when a later day is confirmed."""
+
+
 @dataclass(frozen=True, slots=True)
 class Where:
     """What a clock is on: a phase of a job, or a reason on no job."""
@@ -59,6 +63,7 @@ def confirm_day(shop: Shop, by: By, *, day: date, badge: str | None = None) -> D
         doing.may("confirm own day" if own else "confirm another's day")
         clocks = clocks_of_day(doing.db, doing, person.person, day)
         _refuse_unconfirmable(person, day, clocks, _over_night(doing, person, clocks))
+        _refuse_confirmed(doing, person, day, clocks)
         doing.record(
             DayConfirmed(
                 person=person.person, day=day.isoformat(), clocks=[one["seq"] for one in clocks]
@@ -90,9 +95,9 @@ def _over_night(doing: Acting, person: Person, clocks: list[sqlite3.Row]) -> lis
         return []
     first = clocks[0]["since"]
     return doing.db.execute(
-        f"select {CLOCK} from clock where person = ? and since < ? and until > ? "
+        f"select {CLOCK} from clock where person = ? and since < ? and since >= ? and until > ? "
         "order by since desc limit 1",
-        [person.person, first, first],
+        [person.person, first, to_text(from_text(first) - LONGEST_CLOCK), first],
     ).fetchall()
 
 
@@ -110,7 +115,14 @@ def _refuse_unconfirmable(
                 f"{person.name}'s clocks {one['seq']} ({where_of(one)}) and {other['seq']} "
                 f"({where_of(other)}) overlap. Put one right: hoistbook correct {other['seq']}."
             )
-    if all(one["confirmed"] for one in clocks):
+
+
+def _refuse_confirmed(doing: Acting, person: Person, day: date, clocks: list[sqlite3.Row]) -> None:
+    """A day is confirmed by whoever says so; that a closed job confirmed its clocks is not that."""
+    said = doing.db.execute(
+        "select 1 from day_confirmed where person = ? and day = ?", [person.person, day.isoformat()]
+    ).fetchone()
+    if said is not None and all(one["confirmed"] for one in clocks):
         raise Refused(f"{person.name}'s {day} is confirmed already.")
 
 
