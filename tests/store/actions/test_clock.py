@@ -372,3 +372,19 @@ def test_a_clock_is_on_a_phase_or_on_no_job(world: World) -> None:
                 world.shop, world.by("T1"), where=w, since=world.at(7), until=world.at(7, 30)
             )
         )
+
+
+def test_a_day_is_confirmed_though_a_closed_job_confirmed_its_clocks_once(world: World) -> None:
+    world.to(8)
+    job = jobs.take_small(world.shop, world.by("T1"), text="lamp", vehicle="car").job
+    assert job is not None
+    world.on("T1", job, "1")
+    world.to(9)
+    world.finish("T1", job, "1")
+    jobs.close(world.shop, world.by("T1"), job=job)
+    assert world.one("select confirmed from clock where job = ?", job) == 1
+    day = world.now.date()
+    day_sheet.confirm_day(world.shop, world.by("T1"), day=day)
+    world.refused(
+        lambda: day_sheet.confirm_day(world.shop, world.by("T1"), day=day), "confirmed already"
+    )
