@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from store.views.values import Floor, Job, Want
-from tui.colours import Ink
+from tui.colours import Ink, Role
 from tui.floor.state import FloorState
 from tui.lane.outlook import Outlook, outlook
 from tui.parts.canvas import Canvas, Piece, width_of
@@ -40,22 +40,26 @@ def paint_sentence(
     canvas: Canvas, y: int, rows: int, floor: Floor, context: tuple[FloorState, Signs]
 ) -> None:
     """The first want as a sentence and the promises in trouble; or that nothing needs anybody."""
-    state, signs = context
     canvas.ground(0, y, canvas.width, rows, "panel")
     want = floor.wants[0] if floor.wants else None
-    x = _first_row(canvas, y, want, floor, signs)
+    x = _first_row(canvas, y, want, floor, context)
     if rows > 1:
         end = canvas.width - 1
-        for text, ink in _promises(floor, state, end - x):
+        for text, ink in _promises(floor, context[0], end - x):
             x = canvas.put(x, y + 1, text, ink._replace(ground="panel"))
 
 
-def _first_row(canvas: Canvas, y: int, want: Want | None, floor: Floor, signs: Signs) -> int:
+def _first_row(
+    canvas: Canvas, y: int, want: Want | None, floor: Floor, context: tuple[FloorState, Signs]
+) -> int:
     """Paints the first row; returns the cell in which both rows begin."""
+    state, signs = context
     end = canvas.width - 1
     if want is None:
-        calm = "Nothing needs anybody."
-        x = canvas.put(1, y, calm, Ink("ahead", bold=True, ground="panel")) + 2
+        trouble = _in_trouble(floor, state)
+        calm = "A promise is in trouble." if trouble else "Nothing needs anybody."
+        role: Role = "behind" if trouble else "ahead"
+        x = canvas.put(1, y, calm, Ink(role, bold=True, ground="panel")) + 2
         canvas.put(x, y, cut(_next(floor), end - x, signs.more), DIM)
         return 1
     ink = Ink(LOUD[want.word].role, loud=True, ground="panel")
@@ -78,10 +82,13 @@ def _next(floor: Floor) -> str:
     return "  ".join(parts)
 
 
+def _in_trouble(floor: Floor, state: FloorState) -> list[tuple[Job, Outlook]]:
+    looks = [(job, outlook(job, state.settled.get(job.number))) for job in promised_jobs(floor)]
+    return [(job, look) for job, look in looks if look is not None and look.bad]
+
+
 def _promises(floor: Floor, state: FloorState, room: int) -> list[Piece]:
-    jobs = promised_jobs(floor)
-    looks = [(job, outlook(job, state.settled.get(job.number))) for job in jobs]
-    bad = [(job, look) for job, look in looks if look is not None and look.bad]
+    jobs, bad = promised_jobs(floor), _in_trouble(floor, state)
     if not bad:
         learned = any(job.promise_chance is not None for job in jobs)
         words = "likely or safe" if learned else "hold at the cautious figure"

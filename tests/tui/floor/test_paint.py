@@ -1,11 +1,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 from rich.cells import cell_len
 
-from store.views.values import Floor
+from store.views.values import Finish, Floor
 from tests.tui.made import CALENDAR, NOW, job, on, person
 from tests.tui.made_floor import calm_floor, floor, lane, many_lifts, unlearned
 from tui.colours import ANSI, DARK, HIGH, LIGHT, Look, Paint
@@ -18,6 +19,7 @@ from tui.words import chance
 
 SIZES = [(60, 20), (79, 24), (80, 24), (111, 30), (112, 32), (120, 40), (180, 44), (200, 50)]
 STATE = FloorState(who="Ruth, foreman")
+HOUR = timedelta(hours=1)
 LONG = "変速機 é́ 👩‍🔧 a name as long as nobody has one " * 6
 
 
@@ -243,3 +245,15 @@ def test_more_wants_than_rows_are_counted() -> None:
 def test_hours_held_are_working_hours() -> None:
     assert CALENDAR.working_h(on("Tue 13:35"), NOW) == pytest.approx(5.83, abs=0.01)
     assert "customer, 5.8 h" in text(floor(), (120, 40))
+
+
+def test_a_floor_with_a_late_promise_does_not_say_that_nothing_needs_anybody() -> None:
+    late = replace(
+        job("2440", "tractor"),
+        promise=NOW + HOUR,
+        finish=Finish(NOW + 2 * HOUR, NOW + 3 * HOUR),
+        promise_chance=None,
+    )
+    shown = text(replace(floor(), wants=(), lanes=(), waiting=(), elsewhere=(late,)), (120, 40))
+    assert "A promise is in trouble." in shown
+    assert "Nothing needs anybody." not in shown
