@@ -7,6 +7,8 @@ from datetime import UTC, date, datetime, time
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from pendulum import Date
+
 from demo.chance import Chance
 from demo.founding import found, made_for
 from demo.past import live_through, new_world
@@ -55,5 +57,5 @@ def make_demo(path: Path, *, seed: int = 1, months: int = 18) -> Shop:
 
 def first_day(months: int) -> date:
     """Return the day on which a past of so many months begins."""
-    years, month = divmod(TODAY.year * 12 + TODAY.month - 1 - months, 12)
-    return date(years, month + 1, TODAY.day)
+    first = Date(TODAY.year, TODAY.month, TODAY.day).subtract(months=months)
+    return date(first.year, first.month, first.day)
