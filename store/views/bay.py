@@ -142,9 +142,10 @@ def _clock(
     row: sqlite3.Row,
 ) -> ClockNow:
     since = from_text(row["since"])
-    end, left = counts_to(calendar, since, loaded.now)
+    until = from_text(row["until"]) if row["until"] else None
+    end, left = counts_to(calendar, since, loaded.now) if until is None else (until, False)
     part = cast("LabourPart", row["part"])
-    run_h = max(0.0, (loaded.now - since).total_seconds() / 3600)
+    run_h = max(0.0, ((until or loaded.now) - since).total_seconds() / 3600)
     there = parts.get(row["job"]) if row["job"] is not None else None
     phase = (
         next((one for one in there.phases if one.phase == row["phase"]), None) if there else None
