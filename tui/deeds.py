@@ -83,6 +83,43 @@ def stop_left_running(stopped_at: datetime | None) -> Deed:
     return do
 
 
+def clock_was_on(clock: int, job: str | None, phase: str | None, reason: str | None) -> Deed:
+    """Say what a clock was on all the time; what it said before stays in the ledger."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import day_sheet
+
+        where = day_sheet.Where(job, phase, reason)
+        return day_sheet.correct_clock(shop, by, clock=clock, where=where)
+
+    return do
+
+
+def end_clock(clock: int, until: datetime) -> Deed:
+    """Say when a clock ended that runs into the next one."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import day_sheet
+
+        return day_sheet.correct_clock(shop, by, clock=clock, until=until)
+
+    return do
+
+
+def enter_clock(
+    job: str | None, phase: str | None, reason: str | None, span: tuple[datetime, datetime]
+) -> Deed:
+    """Enter a whole clock from memory."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import day_sheet
+
+        where = day_sheet.Where(job, phase, reason)
+        return day_sheet.enter_clock(shop, by, where=where, since=span[0], until=span[1])
+
+    return do
+
+
 def confirm_day(day: date) -> Deed:
     """Confirm one's own day."""
 

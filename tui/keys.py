@@ -107,9 +107,13 @@ STEPS = (
     _line("back", "0|Esc|7", "back", "back"),
 )
 DAY = (
-    _line("confirm", "Enter", "confirms the day", "confirm the day"),
-    _line("before", "4|left", "the day before", "day before"),
-    _line("after", "6|right", "the day after", "day after"),
+    _line("confirm", "Enter", "confirms the day", "confirm the day", "confirm"),
+    _line("right", "3", "takes what is proposed; asks what a clock was on", "put right"),
+    _line("other", "5", "asks what a clock or a gap was instead", "it was ..."),
+    _line("up", "8|up", "the row above"),
+    _line("down", "2|down", "the row below"),
+    _line("before", "4|left", "the day before", "day before", "before"),
+    _line("after", "6|right", "the day after", "day after", "after"),
     _line("back", "0|Esc|-", "back", "back"),
 )
 TABLES: Mapping[PlaceName, Sequence[Meaning]] = {

@@ -119,21 +119,23 @@ def _gaps(
     for one in clocks:
         left = _without(left, one.since, one.until or now)
     return tuple(
-        Hole(start, end, _gap_proposal(clocks, start, end))
+        _gap(clocks, start, end)
         for start, end in left
         if (end - start).total_seconds() >= SMALLEST_GAP_S
     )
 
 
-def _gap_proposal(clocks: tuple[DayClock, ...], start: datetime, end: datetime) -> str:
+def _gap(clocks: tuple[DayClock, ...], start: datetime, end: datetime) -> Hole:
     """Between two clocks of one phase it was that phase; at the day's start the first one's."""
     before = [one for one in clocks if one.until is not None and one.until <= start]
     after = [one for one in clocks if one.since >= end]
     if before and after and before[-1].job and _where(before[-1]) == _where(after[0]):
-        return f"went on with {_where(after[0])}"
-    if not before and after:
-        return f"began {_where(after[0])} earlier"
-    return "no job: say the reason"
+        says = f"went on with {_where(after[0])}"
+    elif not before and after:
+        says = f"began {_where(after[0])} earlier"
+    else:
+        return Hole(start, end, "no job: say the reason")
+    return Hole(start, end, says, after[0].job, after[0].phase, after[0].reason)
 
 
 def _where(clock: DayClock) -> str:
@@ -142,7 +144,10 @@ def _where(clock: DayClock) -> str:
 
 def _overlaps(clocks: tuple[DayClock, ...]) -> tuple[Hole, ...]:
     return tuple(
-        Hole(other.since, min(one.until, other.until or one.until), f"{_where(one)} ended then")
+        Hole(
+            other.since, min(one.until, other.until or one.until), f"{_where(one)} ended then",
+            ends=one.seq,
+        )
         for one, other in pairwise(clocks)
         if one.until is not None and other.since < one.until
-    )
+    )  # fmt: skip

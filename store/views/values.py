@@ -452,11 +452,21 @@ class DayClock:
 
 @dataclass(frozen=True, slots=True)
 class Hole:
-    """A gap or an overlap of a day, with a proposal in words."""
+    """A gap or an overlap of a day, with a proposal in words.
+
+    Attributes:
+        job: with `phase`, or `reason`: what a gap is proposed to have been; all None where
+            nobody can guess.
+        ends: the clock that an overlap is proposed to have ended at its start.
+    """
 
     since: datetime
     until: datetime
     proposal: str
+    job: str | None = None
+    phase: str | None = None
+    reason: str | None = None
+    ends: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 from functools import partial
-from typing import Any
+from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
 from store.views.day import day
-from store.views.values import Day, DayClock
+from store.views.values import Day, DayClock, Hole
 from tui import deeds, keys
+from tui.bay.day_right import Thing, do_here, nothing_here, put_right
 from tui.colours import Ink
 from tui.parts.canvas import Canvas
 from tui.parts.lines import paint_keys, paint_said
@@ -20,25 +22,35 @@ from tui.words import cut, full_date, hours, local, tenth, time, zone_of
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 LIST_TOP = 6
+LAST = -1
+"""For a row: the newest clock's."""
 
 
 async def day_sheet(screen: Painted[Any]) -> None:
-    """Show one's day, and the days before it; Enter confirms."""
+    """Show one's day, and the days before it; Enter confirms, 3 puts a row right."""
     session = screen.session
     badge = session.who.badge if session.who else ""
     today = local(session.now(), zone_of(screen.zone)).date()
-    on = today
+    on, row = today, LAST
     try:
         while True:
             shown = await asyncio.to_thread(day, session.shop, badge, on, session.now())
-            _show(screen, shown)
+            rows = day_rows(shown)
+            row = _newest(rows) if row == LAST else min(row, max(0, len(rows) - 1))
+            _show(screen, shown, row)
             match keys.meant(keys.DAY, (await screen.talk.key()).key):
                 case "confirm":
-                    await screen.doing(partial(screen.act, deeds.confirm_day(on)))
+                    await screen.doing(partial(do_here, screen, deeds.confirm_day(on)))
+                case "right" | "other" as how:
+                    await screen.doing(partial(_put_right, screen, rows, row, how == "other"))
+                case "up":
+                    row = max(0, row - 1)
+                case "down":
+                    row += 1
                 case "before":
-                    on -= timedelta(days=1)
+                    on, row = on - timedelta(days=1), LAST
                 case "after":
-                    on = min(today, on + timedelta(days=1))
+                    on, row = min(today, on + timedelta(days=1)), LAST
                 case "back":
                     return
                 case _:
@@ -47,12 +59,24 @@ async def day_sheet(screen: Painted[Any]) -> None:
         screen.cover(None)
 
 
-def _show(screen: Painted[Any], shown: Day) -> None:
+async def _put_right(screen: Painted[Any], rows: Sequence[Row], row: int, ask: bool) -> None:
+    if not rows:
+        raise nothing_here()
+    await put_right(screen, rows[row].thing, ask=ask)
+
+
+def _newest(rows: Sequence[Row]) -> int:
+    """The newest clock: it is the one that was started by mistake just now."""
+    clocks = [nth for nth, row in enumerate(rows) if isinstance(row.thing, DayClock)]
+    return clocks[-1] if clocks else 0
+
+
+def _show(screen: Painted[Any], shown: Day, row: int) -> None:
     signs = screen.session.signs
-    screen.cover(lambda size: day_canvas(shown, size, signs, screen.said))
+    screen.cover(lambda size: day_canvas(shown, size, signs, screen.said, row))
 
 
-def day_canvas(shown: Day, size: tuple[int, int], signs: Signs, said: str) -> Canvas:
+def day_canvas(shown: Day, size: tuple[int, int], signs: Signs, said: str, here: int) -> Canvas:
     """The sheet: a line of time, then clocks, gaps and overlaps in order."""
     canvas = Canvas(*size)
     width, height = size
@@ -64,12 +88,10 @@ def day_canvas(shown: Day, size: tuple[int, int], signs: Signs, said: str) -> Ca
     word = "confirmed" if shown.confirmed else "to confirm"
     canvas.put(1, 1, f"here {hours(shown.attended_h)}, clocked {hours(labour)}, {word}", DIM)
     _line_of_time(canvas, shown, zone, signs)
-    rows = sorted(_rows(shown, zone), key=lambda row: row[0])
-    for nth, (_, state, ink, text, right) in enumerate(rows[: max(0, height - LIST_TOP - 3)]):
-        y = LIST_TOP + nth
-        canvas.put(2, y, signs.of(state), Ink(STATES[state].role, bold=True))
-        start = canvas.right(width - 2, y, right, DIM) if right else width - 1
-        canvas.put(4, y, cut(text, start - 5, signs.more), ink)
+    rows, room = day_rows(shown), max(1, height - LIST_TOP - 3)
+    first = min(max(0, here - room + 1), max(0, len(rows) - room))
+    for nth, row in enumerate(rows[first : first + room]):
+        _paint_row(canvas, LIST_TOP + nth, row, signs, here=first + nth == here)
     if not rows:
         canvas.put(4, LIST_TOP, "No clock on this day.", DIM)
     paint_said(canvas, height - 2, said, signs)
@@ -77,21 +99,42 @@ def day_canvas(shown: Day, size: tuple[int, int], signs: Signs, said: str) -> Ca
     return canvas
 
 
-_Row = tuple[datetime, State, Ink, str, str]
+def _paint_row(canvas: Canvas, y: int, row: Row, signs: Signs, *, here: bool) -> None:
+    width = canvas.width
+    canvas.put(2, y, signs.of(row.state), Ink(STATES[row.state].role, bold=True))
+    start = canvas.right(width - 2, y, row.right, DIM) if row.right else width - 1
+    canvas.put(4, y, cut(row.text, start - 5, signs.more), row.ink)
+    if here:
+        canvas.ground(0, y, width, 1, "pick")
+        canvas.put(0, y, signs.of("running"), Ink("text", bold=True, ground="pick"))
 
 
-def _rows(shown: Day, zone: ZoneInfo) -> list[_Row]:
-    rows: list[_Row] = [_clock_row(one, zone) for one in shown.clocks]
-    for gap in shown.gaps:
-        text = f"{time(gap.since, zone)} to {time(gap.until, zone)}   gap   {gap.proposal}"
-        rows.append((gap.since, "act", Ink("behind"), text, ""))
-    for one in shown.overlaps:
-        text = f"{time(one.since, zone)} to {time(one.until, zone)}   overlap   {one.proposal}"
-        rows.append((one.since, "act", Ink("blocked"), text, ""))
-    return rows
+class Row(NamedTuple):
+    """One line of the sheet, and what it is about."""
+
+    since: datetime
+    state: State
+    ink: Ink
+    text: str
+    right: str
+    thing: Thing
 
 
-def _clock_row(one: DayClock, zone: ZoneInfo) -> _Row:
+def day_rows(shown: Day) -> list[Row]:
+    """Clocks, gaps and overlaps in the order of their beginnings."""
+    zone = zone_of(shown.zone)
+    rows = [_clock_row(one, zone) for one in shown.clocks]
+    rows += [_hole_row(one, "gap", Ink("behind"), zone) for one in shown.gaps]
+    rows += [_hole_row(one, "overlap", Ink("blocked"), zone) for one in shown.overlaps]
+    return sorted(rows, key=lambda row: row.since)
+
+
+def _hole_row(hole: Hole, word: str, ink: Ink, zone: ZoneInfo) -> Row:
+    text = f"{time(hole.since, zone)} to {time(hole.until, zone)}   {word}   {hole.proposal}"
+    return Row(hole.since, "act", ink, text, "", hole)
+
+
+def _clock_row(one: DayClock, zone: ZoneInfo) -> Row:
     end = time(one.until, zone) if one.until else "now  "
     what = f"{one.job}.{one.phase} {one.name}" if one.job else one.name
     part = f"   as {one.part}" if one.part != "lead" else ""
@@ -99,7 +142,7 @@ def _clock_row(one: DayClock, zone: ZoneInfo) -> _Row:
     state: State = "running" if one.until is None else "done"
     ink = Ink("due") if one.left_running else TEXT
     text = f"{time(one.since, zone)} to {end}   {what}{part}{left}"
-    return one.since, state, ink, text, f"{tenth(one.labour_h)} h"
+    return Row(one.since, state, ink, text, f"{tenth(one.labour_h)} h", one)
 
 
 def _line_of_time(canvas: Canvas, shown: Day, zone: ZoneInfo, signs: Signs) -> None:

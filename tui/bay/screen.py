@@ -7,13 +7,12 @@ from collections.abc import Awaitable, Callable
 from datetime import datetime
 from typing import Any
 
-from rich.cells import set_cell_size
-
 from store.trouble import Trouble
 from store.views.bay import bay
 from store.views.job import job_card
-from store.views.values import Bay, Choice, ClockNow, PhaseLine, StepLine
+from store.views.values import Bay, ClockNow, PhaseLine, StepLine
 from tui import deeds, keys
+from tui.bay.choosing import CHOICE_MARGIN, INDIRECT, INDIRECT_REASONS, choice_words
 from tui.bay.day import day_sheet
 from tui.bay.pad import pad_of
 from tui.bay.paint import bay_canvas
@@ -31,16 +30,8 @@ from tui.parts.step_list import step_list
 from tui.parts.talk import Back
 from tui.parts.when import some, stopped_at
 from tui.parts.where import FLOOR, SIGN_IN, Where, home
-from tui.words import cut, day_time, hours, tenth, zone_of
+from tui.words import day_time, hours, zone_of
 
-INDIRECT = (
-    Option("1", "tidying"),
-    Option("2", "parts, data"),
-    Option("3", "helping"),
-    Option("4", "customers"),
-    Option("5", "other"),
-)
-INDIRECT_REASONS = {"1": "tidying", "2": "parts", "3": "helping", "4": "customers", "5": "other"}
 WHY = (
     Option("1", "rust, seized"),
     Option("2", "broken, stripped"),
@@ -230,7 +221,7 @@ class BayScreen(Painted[Bay]):
         view = self.shown
         running = (view.clock.job, view.clock.phase) if view and view.clock else (None, None)
         choices = [one for one in view.choices if (one.job, one.phase) != running] if view else []
-        width = self.board_size[0] - 6
+        width = self.board_size[0] - CHOICE_MARGIN
         options = [Option(str(n), choice_words(one, width)) for n, one in enumerate(choices[:9], 1)]
         if not options:
             self.say_no("No other phase can be worked on. The floor (F3) shows what waits.")
@@ -312,17 +303,6 @@ async def finish_phase(screen: Painted[Any], job: str, number: str) -> None:
     if why is None:
         why = await screen.talk.type(f"{job}.{number}: why?", "because", some)
     await screen.act(deeds.finish(job, number, why))
-
-
-def choice_words(choice: Choice, width: int) -> str:
-    """A phase to go over to, in columns: number, name, vehicle, lift, hours."""
-    figures = f"{tenth(choice.labour_h)}/{tenth(choice.estimate_h)} h"
-    where = f"lift {choice.place}" if choice.place else ""
-    room = max(20, width - 8 - 9 - len(figures))
-    name = set_cell_size(cut(choice.name, room * 3 // 5 - 1), room * 3 // 5)
-    vehicle = set_cell_size(cut(choice.vehicle, room - room * 3 // 5 - 1), room - room * 3 // 5)
-    number = f"{choice.job}.{choice.phase}"
-    return f"{number:<8}{name}{vehicle}{set_cell_size(where, 9)}{figures}"
 
 
 def _foot(view: Bay) -> str:

@@ -31,7 +31,7 @@ async def report_finding(screen: Painted[Any], job: str, phase: str, *, text: st
     kind = await screen.talk.pick(f"{where}: what was found?", WORDS, facts=facts)
     says = await screen.talk.type(
         f"{where}: {TITLES[kind]}", "what", some, text=text,
-        facts=("Say it so that the customer can be told.",),
+        facts=(*facts, "Say it so that the customer can be told."),
     )  # fmt: skip
     hours = None
     if kind != "2":
