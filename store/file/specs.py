@@ -28,9 +28,12 @@ def step_from(text: str, blocks: str | None = None) -> Step:
     raw["when"] = When()
     for name in STEP_LISTS:
         raw[name] = tuple(raw.get(name, ()))
-    raw["readings"] = tuple(
-        Reading(**{**one, "positions": tuple(one.get("positions", ()))})
-        for one in raw.get("readings", ())
-    )
+    raw["readings"] = tuple(_reading(one) for one in raw.get("readings", ()))
     raw["answers"] = tuple(Answer(**one) for one in raw.get("answers", ()))
     return Step(**raw)
+
+
+def _reading(raw: dict[str, Any]) -> Reading:
+    fields = dict(raw)
+    fields["positions"] = tuple(raw.get("positions", ()))
+    return Reading(**fields)

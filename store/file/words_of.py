@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 from store.file.ledger import Row
 
@@ -24,8 +24,10 @@ class Written:
 
     def __getattr__(self, name: str) -> Any:
         """Return a field; a part of its own reads the same way."""
-        value = self._fields.get(name)
-        return Written(value) if isinstance(value, dict) and name != "readings" else value
+        value: Any = self._fields.get(name)
+        if name != "readings" and isinstance(value, dict):
+            return Written(cast("dict[str, Any]", value))
+        return value
 
 
 def in_words(db: sqlite3.Connection, row: Row) -> str:

@@ -274,8 +274,7 @@ def _people(read: Rates) -> list[Rate]:
     small = read.clocked("small = 1")
     confirmed = read.number("select count(*) from day_confirmed")
     days = read.number(
-        "select count(*) from (select distinct person, substr(since, 1, 10) from clock join person "
-        "using (person) where role = 'technician')"
+        "select count(*) from (select distinct person, substr(since, 1, 10) from clock)"
     )
     sold = read.number(
         "select sum((select middle_h from estimate_change c where c.job = job.job "

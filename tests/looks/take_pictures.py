@@ -52,6 +52,7 @@ class Still:
     """A clock that stands still."""
 
     at: datetime
+    sleeps: bool = False
 
     def look(self) -> datetime:
         """The instant it shows."""
