@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import clock, holding, steps
+from store.actions import clock, day_sheet, holding, steps
 from store.file.shop import Shop
 from store.views.bay import bay
 from store.views.ledger import ledger
@@ -258,6 +258,28 @@ async def test_the_day_sheet_shows_gaps_and_one_key_confirms(shop: Shop, pen: Pe
         assert "confirmed" in await at.keys("Enter")
         assert "NO CLOCK" in await at.keys("Esc")
     assert kinds(shop)[-1] == "day-confirmed"
+
+
+async def test_an_overlap_on_the_day_sheet_takes_one_key(shop: Shop, pen: Pen) -> None:
+    began = pen.now
+    clock.clock_off(shop, pen.by("B12", 60))
+    day_sheet.enter_clock(
+        shop, pen.by("B12"), where=day_sheet.Where(reason="tidying"),
+        since=began + timedelta(minutes=30), until=pen.now,
+    )  # fmt: skip
+    async with terminal(shop, pen.now, first=BAY, badge="B12") as at:
+        text = await at.keys("-", "down")
+        assert "overlap   1001.1 ended then" in text
+        assert "overlap" not in await at.keys("3")
+    assert kinds(shop)[-1] == "clock-corrected"
+
+
+async def test_an_empty_day_has_nothing_to_put_right(shop: Shop, pen: Pen) -> None:
+    before = last(shop)
+    async with terminal(shop, pen.now, first=BAY, badge="B12") as at:
+        await at.keys("-", "4", "4", "4", "4")
+        assert "nothing to put right" in " ".join((await at.keys("3")).split())
+    assert last(shop) == before
 
 
 async def test_a_change_from_another_terminal_shows_without_a_key(shop: Shop, pen: Pen) -> None:
