@@ -164,8 +164,7 @@ async def begins(walk: Walk) -> None:
     assert "CLOCK RUNS since 07:30" in text
     assert "open ! heavy unit out, out of balance" in text
     assert [(one.since, one.until) for one in walk.clocks()] == [(walk.world.at(7, 30, 1), None)]
-    await walk.keys("3", "2000", "Enter")
-    await walk.keys("3")
+    await walk.keys("3", "2000", "Enter", "3")
 
 
 async def behind_a_hold_point(walk: Walk) -> None:
@@ -212,8 +211,7 @@ async def surprised(walk: Walk) -> None:
     assert after.job.finish.middle > before.job.finish.middle
     text = await walk.keys("F3")
     assert "? ANSWER lift 1 1001 customer's word: pin gap 0.42 mm" in text
-    await walk.keys("F2")
-    assert "! 1001.2 gearbox off is held: the customer's word" in await walk.keys("1")
+    assert "! 1001.2 gearbox off is held: the customer's word" in await walk.keys("F2", "1")
     assert "1 1001.3 inspect" in await walk.keys("2")
     await walk.keys("Esc")
 
@@ -262,9 +260,8 @@ async def another_build(walk: Walk) -> None:
     """12:30: one answer changes the route, its hours and steps; what was done stays done."""
     walk.time(12, 30)
     await walk.over("1002.3")
-    await walk.keys("3")
     before = walk.card("1002")
-    assert "shrunk on" in await walk.keys("3")
+    assert "shrunk on" in await walk.keys("3", "3")
     await walk.keys("2")
     after = walk.card("1002")
     names = [one.name for one in after.phases if one.state != "skipped"]
@@ -336,9 +333,7 @@ async def confirms(walk: Walk) -> None:
     assert "11:30 to 11:40 gap went on with 1003.1" in text
     assert "15:50 to 16:00 gap no job: say the reason" in text
     assert "still runs. Stop it first" in await walk.keys("Enter", within=1)
-    await walk.keys("Esc", "1", "-")
-    await walk.keys("up")
-    text = await walk.keys("3", "9", "2")
+    text = await walk.keys("Esc", "1", "-", "up", "3", "9", "2")
     assert "15:50 to 16:00 parts" in text
     await walk.keys(*["up"] * 6)
     text = await walk.keys("3", within=1)
