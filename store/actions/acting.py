@@ -29,6 +29,7 @@ from store.file.memory import memory_of
 from store.file.pins import Secret, fits, note_right, note_wrong, read_secret, wait_s
 from store.file.shop import Shop
 from store.rules.roles import TABLE, Act, is_apprentice, why_not
+from store.rules.undoing import CAN_BE_TAKEN_BACK
 from store.sums.working_time import Calendar
 
 
@@ -40,11 +41,13 @@ class Done:
         recorded: sequence numbers of its events.
         job: number of the job it was about.
         says: what was done, in words.
+        can_undo: its author can take it back.
     """
 
     recorded: tuple[int, ...]
     job: str | None
     says: str
+    can_undo: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +114,7 @@ class Acting:
         self.now: datetime = change.now
         self.at_text = change.happened_at
         self._calendar: Calendar | None = None
+        self._kinds: set[str] = set()
 
     @property
     def calendar(self) -> Calendar:
@@ -179,6 +183,7 @@ class Acting:
         Raises:
             BadText, BadInput: a text of it is not one line of signs.
         """
+        self._kinds.add(event.kind)
         payload = payload_of(event)
         if may_be_unshowable(payload):
             refuse_unshowable(event)
@@ -186,7 +191,8 @@ class Acting:
 
     def done(self, says: str, *, job: str | None = None) -> Done:
         """Close the action's account."""
-        return Done(tuple(self.change.recorded), job, says)
+        can_undo = self._kinds <= CAN_BE_TAKEN_BACK
+        return Done(tuple(self.change.recorded), job, says, can_undo)
 
 
 @contextmanager

@@ -9,6 +9,7 @@ from typing import cast
 from store.edges.instants import from_text
 from store.file.facts import calendar_of
 from store.file.shop import Shop
+from store.rules.undoing import CAN_BE_TAKEN_BACK
 from store.sums.clock_labour import counts_to
 from store.sums.working_time import Calendar
 from store.trouble import Refused
@@ -215,9 +216,10 @@ def _held_words(line: PhaseLine) -> str:
 
 
 def _can_undo(db: sqlite3.Connection, person: str) -> bool:
-    row = db.execute(
-        "select kind from entry join ledger on ledger.seq = entry.seq where entry.person = ? "
-        "order by entry.seq desc limit 1",
+    """Whether the person's last entry is of kinds that can be taken back."""
+    kinds = db.execute(
+        "select kind from ledger join (select seq as first, last from entry where person = ? "
+        "order by seq desc limit 1) on ledger.seq between first and last",
         [person],
-    ).fetchone()
-    return row is not None and row["kind"] != "undone"
+    ).fetchall()
+    return bool(kinds) and all(row["kind"] in CAN_BE_TAKEN_BACK for row in kinds)

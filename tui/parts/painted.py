@@ -285,7 +285,8 @@ class Painted(Screen[None], Generic[View]):
         if badge is not None:
             session.shop.proven.clear()
         await self.renew()
-        self.say(f"{self._time(by.now)}  {in_keys(done.says)}{self.way_back()}")
+        way_back = self.way_back() if done.can_undo else ""
+        self.say(f"{self._time(by.now)}  {in_keys(done.says)}{way_back}")
         return done
 
     async def guests(self, title: str, facts: tuple[str, ...] = ()) -> tuple[str, str]:

@@ -11,6 +11,7 @@ import pytest
 from store.actions import clock, day_sheet, holding, jobs, phases, places, steps, undo
 from store.actions.undo import TAKERS
 from store.file.verify import verify
+from store.rules.undoing import CAN_BE_TAKEN_BACK
 from tests.store.actions.made import World
 
 GOOD = {"a": 0.1, "b": 0.12}
@@ -250,6 +251,10 @@ FOLLOWING = {"phase-begun", "estimate-changed"}
 
 def test_every_kind_that_can_be_taken_back_is_tried() -> None:
     assert set(TAKERS) == {*FOLLOWING, *(name.split(",")[0] for name in KINDS)}
+
+
+def test_what_screens_offer_to_take_back_is_what_can_be() -> None:
+    assert set(TAKERS) == CAN_BE_TAKEN_BACK
 
 
 def test_only_the_last_entry_and_only_once(world: World) -> None:

@@ -1,0 +1,9 @@
+"""Which kinds of event their author can take back; all else is put right by its own act."""
+
+from __future__ import annotations
+
+CAN_BE_TAKEN_BACK = frozenset({
+    "clocked-on", "clocked-indirect", "clock-entered", "clocked-off", "step-signed", "phase-begun",
+    "phase-finished", "phase-skipped", "state-changed", "held", "released", "found", "placed",
+    "route-changed", "estimate-changed", "promised", "supplement-answered", "lift-withdrawn",
+})  # fmt: skip
