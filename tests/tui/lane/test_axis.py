@@ -70,7 +70,9 @@ def test_an_instant_lies_in_the_column_it_is_given(at: datetime, off_h: int) -> 
     place = made.column(instant)
     if 0 <= place < made.width:
         column = made.columns[place]
-        assert column.since <= instant.timestamp()
+        if instant.timestamp() < column.since:  # a break that begins now has no width
+            since = datetime.fromtimestamp(column.since, UTC)
+            assert CALENDAR.working_h(instant, since) == pytest.approx(0, abs=1e-5)
         if instant.timestamp() > column.until:  # a break, or the evening before now
             until = datetime.fromtimestamp(column.until, UTC)
             assert CALENDAR.working_h(until, instant) == pytest.approx(0, abs=1e-5)
