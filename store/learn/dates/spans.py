@@ -111,7 +111,8 @@ class OpenHours:
         within = total[i] - np.maximum(0.0, end - at) / 3600
         past = np.maximum(0.0, at - ends[-1]) * (self._rate / 3600)
         before = (at - starts[0]) * (self._rate / 3600)
-        return np.where(i == 0, before, within + past)
+        found: Floats = np.where(i == 0, before, within + past)
+        return found
 
     def when_all(self, reading: Floats) -> Floats:
         """`when` of each of an array of readings."""
