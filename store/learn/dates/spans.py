@@ -108,10 +108,10 @@ class OpenHours:
         starts, ends, total = self._arrays
         i = np.searchsorted(starts, at, side="right")
         end = ends[i - 1]
-        within = total[i] - np.maximum(0.0, end - at) / 3600
-        past = np.maximum(0.0, at - ends[-1]) * (self._rate / 3600)
-        before = (at - starts[0]) * (self._rate / 3600)
-        found: Floats = np.where(i == 0, before, within + past)
+        found = total[i] - np.maximum(0.0, end - at) / 3600
+        found += np.maximum(0.0, at - ends[-1]) * (self._rate / 3600)
+        early = i == 0
+        found[early] = (at[early] - starts[0]) * (self._rate / 3600)
         return found
 
     def when_all(self, reading: Floats) -> Floats:
@@ -121,10 +121,10 @@ class OpenHours:
         starts, ends, total = self._arrays
         i = np.searchsorted(total, reading, side="left")
         inside = np.clip(i, 1, len(ends))
-        within = ends[inside - 1] - (total[inside] - reading) * 3600
-        past = ends[-1] + (reading - total[-1]) * (3600 / self._rate)
-        before = starts[0] + reading * (3600 / self._rate)
-        found: Floats = np.where(i == 0, before, np.where(i > len(ends), past, within))
+        found = ends[inside - 1] - (total[inside] - reading) * 3600
+        late, early = i > len(ends), i == 0
+        found[late] = ends[-1] + (reading[late] - total[-1]) * (3600 / self._rate)
+        found[early] = starts[0] + reading[early] * (3600 / self._rate)
         return found
 
     @cached_property
