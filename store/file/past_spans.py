@@ -1,0 +1,119 @@
+"""What belongs to the shop's past beside its hours: clocks, holds, standing times, people."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from datetime import UTC, date, datetime
+
+from store.edges.instants import from_text
+from store.file.facts import calendar_of, day_bounds
+from store.learn.dates.spans import Span
+from store.learn.records import People
+from store.sums.working_time import Calendar
+
+JOBS = (
+    "not small and job.not_teaching is null and (job.state = 'closed' or ?1 and job.state in "
+    "('booked', 'arrived', 'quoted', 'waiting', 'on-lift', 'off-lift', 'finished'))"
+)
+"""Those that teach; with a true first parameter also those that still go on."""
+
+PHASE = (
+    "select job, phase, phase.kind, phase.state, begun_at, phase.finished_at, number, "
+    "row_number() over (partition by job order by position) as seq from phase "
+    f"join job using (job) where {JOBS} order by number, seq"
+)
+CLOCK = (
+    "select clock.job, clock.phase, badge, clock.since, clock.until from clock "
+    f"join person using (person) join job using (job) where part != 'learner' and {JOBS}"
+)
+HOLD = (
+    "select hold.job, hold.phase, hold.reason, hold.since, hold.until, hold.expected "
+    f"from hold join job using (job) where {JOBS}"
+)
+
+
+def spans(db: sqlite3.Connection, *, running: bool = False) -> list[Span]:
+    """Return the clocks, holds, standing and outwork of what teaches, job by job, as they began.
+
+    A hold of the whole job belongs to the phase under way then, else to the next that began.
+
+    Args:
+        running: also of jobs that still go on.
+    """
+    jobs: dict[str, list[sqlite3.Row]] = defaultdict(list)
+    for row in db.execute(PHASE, [running]):
+        jobs[row["job"]].append(row)
+    order = {job: at for at, job in enumerate(jobs)}
+    found = [*_clocks(db, running, jobs), *_holds(db, running, jobs), *_without_labour(jobs)]
+    return sorted(found, key=lambda one: (order[one.job], one.started, one.seq, one.kind))
+
+
+def _clocks(
+    db: sqlite3.Connection, running: bool, jobs: dict[str, list[sqlite3.Row]]
+) -> Iterator[Span]:
+    seqs = {(job, row["phase"]): row["seq"] for job, rows in jobs.items() for row in rows}
+    for job, phase, badge, since, until in db.execute(CLOCK, [running]):
+        yield Span(job, seqs[job, phase], "labour", "", badge, _at(since), _maybe(until))
+
+
+def _holds(
+    db: sqlite3.Connection, running: bool, jobs: dict[str, list[sqlite3.Row]]
+) -> Iterator[Span]:
+    for job, phase, reason, since, until, expected in db.execute(HOLD, [running]):
+        seq = _held_seq(jobs[job], phase, since)
+        yield Span(job, seq, "held", reason, "", _at(since), _maybe(until), _maybe(expected))
+
+
+def _held_seq(phases: Sequence[sqlite3.Row], phase: str | None, since: str) -> int:
+    if phase is not None:
+        return int(next(row["seq"] for row in phases if row["phase"] == phase))
+    begun = [row for row in phases if row["begun_at"] is not None]
+    under_way = [
+        row for row in begun if row["begun_at"] <= since and (row["finished_at"] or since) >= since
+    ]
+    later = [row for row in begun if row["begun_at"] > since]
+    at = (under_way or begun or phases)[-1] if under_way or not later else later[0]
+    return int(at["seq"])
+
+
+def _without_labour(jobs: dict[str, list[sqlite3.Row]]) -> Iterator[Span]:
+    for job, rows in jobs.items():
+        for row in rows:
+            if row["kind"] != "labour" and row["begun_at"] and row["state"] != "skipped":
+                yield Span(
+                    job, row["seq"], row["kind"], "", "", _at(row["begun_at"]),
+                    _maybe(row["finished_at"]),
+                )  # fmt: skip
+
+
+def people(db: sqlite3.Connection) -> People:
+    """Return who works or worked here, whole local days, and how experienced they are."""
+    zone = calendar_of(db).zone
+    employed: dict[str, tuple[tuple[float, float | None], ...]] = {}
+    experience: dict[str, str] = {}
+    for badge, since, until, experienced in db.execute(
+        "select badge, from_day, until_day, experience from person order by badge"
+    ):
+        start = day_bounds(date.fromisoformat(since), zone)[0].timestamp()
+        end = day_bounds(date.fromisoformat(until), zone)[1].timestamp() if until else None
+        employed[badge] = ((start, end),)
+        experience[badge] = experienced
+    return People(employed, experience)
+
+
+def open_spans(calendar: Calendar, first: float, last: float) -> list[tuple[float, float]]:
+    """Return when the shop is open between two instants, breaks cut out; all in POSIX seconds."""
+    since, until = datetime.fromtimestamp(first, UTC), datetime.fromtimestamp(last, UTC)
+    return [
+        (start.timestamp(), end.timestamp()) for start, end in calendar.open_spans(since, until)
+    ]
+
+
+def _at(text: str) -> float:
+    return from_text(text).timestamp()
+
+
+def _maybe(text: str | None) -> float | None:
+    return None if text is None else _at(text)
