@@ -1,0 +1,1 @@
+"""What work really takes here: learned from finished phases, said with ranges."""

@@ -1,0 +1,356 @@
+"""Forecasts: one phase, all that is left, a whole job, jointly."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from store.learn.arrays import Floats
+from store.learn.labour import terms
+from store.learn.labour.crew import Crew
+from store.learn.labour.draws import DRAWS, normals, strata, uniforms
+from store.learn.labour.gathered import CLASS_NUMBER, NO_CLASS, facts_of
+from store.learn.labour.learner import Learner
+from store.learn.labour.local import JOB, SINCE, Local, gather, together
+from store.learn.labour.mixtures import LEVELS, Mixture, student
+from store.learn.labour.rows import Entry, Facts, Key, Row, hands_of, revision_of, row_of
+from store.learn.labour.sites import Kinds, match
+from store.learn.labour.terms import Term
+from store.learn.records import AtHand, Planned, Record
+
+MOST_SD = 1.2
+"""A phase's spread is not taken to be larger for its mean, whose far tail would be all of it."""
+TABLE = np.concatenate([[1e-4, 1e-3, 0.005], np.arange(1, 100) / 100, [0.995, 0.999, 1 - 1e-4]])
+
+
+@dataclass(frozen=True, slots=True)
+class Hours:
+    """Labour hours: the mean and the 19 quantiles at .05, .10 ... .95."""
+
+    mean: float
+    quantiles: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """A phase that is asked about, as levels.
+
+    Attributes:
+        noise, df: variance of a clean phase and what it rests on.
+        odds: of a surprise.
+    """
+
+    planned: Planned
+    owners: tuple[str, ...]
+    row: Row
+    noise: float
+    df: float
+    odds: float
+
+
+@dataclass(frozen=True, slots=True)
+class Ready:
+    """A job at hand, ready to be drawn: who may do it, and what they would take.
+
+    Attributes:
+        weight: (k,) odds of each candidate.
+        mean: (k, m) of the linear predictors, what is known of grade and experience included.
+        cov: (k, m, m).
+        open: which phases nobody is assigned to.
+    """
+
+    targets: tuple[Target, ...]
+    weight: Floats
+    mean: Floats
+    cov: Floats
+    open: tuple[bool, ...]
+    follow: float
+    size: float
+    size_sd: float
+
+    @property
+    def book(self) -> Floats:
+        """(m,) book hours."""
+        return np.array([one.planned.book_h for one in self.targets])
+
+    @property
+    def noise(self) -> Floats:
+        """(m,) variances of clean phases."""
+        return np.array([one.noise for one in self.targets])
+
+    @property
+    def odds(self) -> Floats:
+        """(m,) odds of a surprise."""
+        return np.array([one.odds for one in self.targets])
+
+
+def ready(learner: Learner, crew: Crew, job: AtHand, phases: Sequence[Planned]) -> Ready:
+    """Gather what a job's phases hang on, and let its own finished phases speak."""
+    targets = tuple(_target(learner, job, one) for one in phases)
+    is_open = tuple(one.technician is None for one in phases)
+    pending = _pending(learner, job)
+    people: list[tuple[str | None, float]] = [(None, 1.0)]
+    if any(is_open):
+        operations = sorted({one for target in targets for one in target.owners})
+        people = crew.shares(operations, job.employed)
+    drift: list[Entry] = [((Term.PER,), 1.0), (SINCE, 1.0)]
+    fixed = [[*_entries(learner, one), *drift] for one in targets]
+    hands = [
+        [_hands(learner, one, one.planned.technician or who, job.as_of) for one in targets]
+        for who, _ in people
+    ]
+    own = [(record, _own_entries(learner, record, drift)) for record in pending]
+    keys = dict.fromkeys(
+        key
+        for entries in (
+            *fixed,
+            *(one for each in hands for one in each),
+            *(e.items() for _, e in own),
+        )
+        for key, _ in entries
+        if key != JOB
+    )
+    local = gather(learner, keys, job.job, job.as_of)
+    for record, entries in own:
+        _hear(learner, local, record, entries)
+    means, covs = [], []
+    offset = np.array([one.row.offset for one in targets])
+    for (who, _), each in zip(people, hands, strict=True):
+        x = local.matrix([together([*a, *b]) for a, b in zip(fixed, each, strict=True)])
+        skill = np.array([learner.past.offset_of(p.technician or who) for p in phases])
+        means.append(x @ local.mean + offset + skill)
+        covs.append(x @ local.cov @ x.T)
+    return Ready(
+        targets, np.array([weight for _, weight in people]), np.array(means), np.array(covs),
+        is_open, crew.follow, learner.spreads.size, learner.spreads.size_sd,
+    )  # fmt: skip
+
+
+def _target(learner: Learner, job: AtHand, one: Planned) -> Target:
+    facts = Facts(
+        job.template, job.variant, one.phase, one.book_h, job.grade, one.phase_class, one.serves
+    )
+    seen = learner.past.seen
+    row, owners = row_of(facts, seen), seen.owners(facts)
+    noise, df, odds = noise_of(learner, row.chains)
+    return Target(one, owners, row, noise, df, odds)
+
+
+def noise_of(learner: Learner, chains: Sequence[tuple[Key, float]]) -> tuple[float, float, float]:
+    """Return variance of a clean phase, the observations it rests on, and odds of a surprise."""
+    spreads = learner.spreads
+    noise = df = odds = 0.0
+    for key, weight in chains:
+        number = learner.past.keys.get(key, len(spreads.noise))
+        if number < len(spreads.noise):
+            noise += weight * float(spreads.noise[number])
+            df += weight * float(spreads.noise_worth[number])
+            odds += weight * float(spreads.surprise[number])
+        else:
+            noise += weight * spreads.noise_common
+            df += weight * terms.NOISE_WORTH
+            odds += weight * spreads.surprise_common
+    return noise, df, odds
+
+
+def _entries(learner: Learner, target: Target) -> list[Entry]:
+    row = target.row
+    moved = [(key, weight) for key, weight in revision_of(row) if _rewritten(learner, row)]
+    drift: list[Entry] = [((Term.TPW, *key[1:]), share) for key, share in row.chains]
+    loading = learner.spreads.loading[_class_number(target.planned.phase_class)]
+    return [*row.entries, *moved, *drift, (JOB, float(loading))]
+
+
+def _rewritten(learner: Learner, row: Row) -> bool:
+    return any(key in learner.past.rewritten for key, _ in row.chains) or row.log_revision != 0
+
+
+def _class_number(name: str | None) -> int:
+    return CLASS_NUMBER.get(name, NO_CLASS) if name is not None else NO_CLASS  # type: ignore[call-overload]
+
+
+def _hands(learner: Learner, target: Target, who: str | None, at: float) -> list[Entry]:
+    return hands_of(who if who is not None else "", target.owners, learner.past.seen, at)
+
+
+def _pending(learner: Learner, job: AtHand) -> list[Record]:
+    """Its own finished phases that the last fit has not seen. A lumped one waits for its other."""
+    fitted, at = learner.fitted_rows, learner.past.row_at
+    return [
+        one
+        for one in job.own
+        if at.get((one.job, one.seq), fitted) >= fitted and one.lumped_with is None
+    ]
+
+
+def _own_entries(learner: Learner, record: Record, drift: list[Entry]) -> dict[Key, float]:
+    facts = facts_of(record)
+    seen = learner.past.seen
+    row, owners = row_of(facts, seen), seen.owners(facts)
+    loading = float(learner.spreads.loading[_class_number(record.phase_class)])
+    return together(
+        [
+            *row.entries, *revision_of(row), *drift, (JOB, loading),
+            *(((Term.TPW, *key[1:]), share) for key, share in row.chains),
+            *hands_of(record.technician, owners, seen, record.started),
+        ]
+    )  # fmt: skip
+
+
+def _hear(learner: Learner, local: Local, record: Record, entries: dict[Key, float]) -> None:
+    """Let one finished phase of the job at hand speak, as robustly as in the fit."""
+    x = local.matrix([entries])[0]
+    row = row_of(facts_of(record), learner.past.seen)
+    offset = row.offset + learner.past.offset_of(record.technician)
+    mean, variance = float(x @ local.mean) + offset, float(x @ local.cov @ x)
+    noise, _, odds = noise_of(learner, row.chains)
+    s = learner.spreads
+    hours = max(record.actual_h - (record.surprise_h or 0.0), 0.05 * record.actual_h)
+    if record.surprise_h is not None:
+        odds = 0.0
+    kinds = Kinds(
+        np.array([[1 - odds - s.forgotten - s.mispunch, odds, s.forgotten, s.mispunch]]),
+        np.array([0.0, s.size, terms.FORGOTTEN_MEAN, terms.MISPUNCH_MEAN]),
+        noise + np.array([[0.0, s.size_sd**2, terms.FORGOTTEN_SD**2, terms.MISPUNCH_SD**2]]),
+    )
+    site = match(
+        np.array([math.log(hours / record.book_h)]), np.array([mean]), np.array([variance]), kinds
+    )
+    tau = float(site.tau[0])
+    local.observe(x, tau, float(site.nu[0]) - tau * offset)
+
+
+def phase_mixture(job: Ready, index: int) -> Mixture:
+    """Return the distribution of ln(hours / book hours) of one phase."""
+    mean, variance = job.mean[:, index], job.cov[:, index, index]
+    target = job.targets[index]
+    total = variance + target.noise
+    df = 4 + (target.df - 4) * (total / target.noise) ** 2
+    surprised = total + job.size_sd**2
+    weight = np.concatenate([job.weight * (1 - target.odds), job.weight * target.odds])
+    return Mixture(
+        weight[None], np.concatenate([mean, mean + job.size])[None],
+        np.sqrt(np.concatenate([total, surprised]))[None],
+        np.concatenate([np.minimum(df, 300.0), np.full(len(df), 300.0)])[None],
+    )  # fmt: skip
+
+
+def phase_hours(job: Ready, index: int) -> Hours:
+    """Return the forecast of one phase; of one under way, its whole length given what it has had."""
+    planned = job.targets[index].planned
+    mixture = phase_mixture(job, index)
+    if planned.elapsed_h > 0:
+        floor = np.array([math.log(planned.elapsed_h / planned.book_h)])
+        logs = mixture.beyond(floor, LEVELS)[0]
+        mean = float(np.exp(mixture.beyond(floor, TABLE)[0]).mean())
+    else:
+        logs = mixture.quantiles(LEVELS)[0]
+        sd = np.minimum(mixture.scale, MOST_SD)
+        mean = float((mixture.weight * np.exp(mixture.mean + sd**2 / 2)).sum())
+    hours = planned.book_h * np.exp(logs) + planned.extra_h
+    return Hours(planned.book_h * mean + planned.extra_h, tuple(float(one) for one in hours))
+
+
+def draw(job: Ready, draws: int = DRAWS) -> Floats:
+    """Return (draws, m) joint draws of the phases' hours."""
+    m = len(job.targets)
+    who = _who(job, m, draws)
+    mean = np.empty((draws, m))
+    noise = _noise(job, m, draws)
+    effect = np.empty((draws, m))
+    z = normals(0, m, draws)
+    for k in range(len(job.weight)):
+        root = _root(job.cov[k])
+        chosen = who == k
+        rows = chosen.any(axis=1)
+        if not rows.any():
+            continue
+        effect[chosen] = (z[rows] @ root.T)[chosen[rows]]
+        mean[chosen] = np.broadcast_to(job.mean[k], (draws, m))[chosen]
+    logs = mean + effect + noise
+    running = [i for i, one in enumerate(job.targets) if one.planned.elapsed_h > 0]
+    for index in running:
+        logs = _given(job, index, logs)
+    extra = np.array([one.planned.extra_h for one in job.targets])
+    return job.book * np.exp(logs) + extra
+
+
+def _who(job: Ready, m: int, draws: int) -> np.ndarray[tuple[int, ...], np.dtype[np.int64]]:
+    """Which candidate does which phase: mostly the same one all of a job."""
+    edges = np.cumsum(job.weight)
+    if len(edges) == 1:
+        return np.zeros((draws, m), np.int64)
+    lead = np.minimum(np.searchsorted(edges, strata(4, 0, draws)), len(edges) - 1)
+    other = np.minimum(np.searchsorted(edges, uniforms(5, m, draws)), len(edges) - 1)
+    stays = uniforms(6, m, draws) < job.follow
+    found = np.empty((draws, m), np.int64)
+    for index in range(m):
+        lead = np.where(stays[:, index] | (index == 0), lead, other[:, index])
+        found[:, index] = lead
+    return found
+
+
+def _noise(job: Ready, m: int, draws: int) -> Floats:
+    df = np.array([one.df for one in job.targets])
+    clean = np.sqrt(job.noise) * student(normals(1, m, draws), df)
+    chance = uniforms(2, m, draws)
+    hit = chance < job.odds
+    size = job.size + job.size_sd * normals(3, m, draws)
+    return np.where(hit, np.sqrt(job.noise) * normals(1, m, draws) + size, clean)
+
+
+def _root(cov: Floats) -> Floats:
+    """A root of a covariance matrix that may be short of full rank."""
+    size = len(cov)
+    return np.linalg.cholesky(cov + 1e-9 * np.eye(size))
+
+
+def _given(job: Ready, index: int, logs: Floats) -> Floats:
+    """Let the draws know that one phase has had its hours already and is not finished.
+
+    The phase itself follows its exact conditional distribution, the others move as far as a long
+    phase tells of them: cov(other, phase) / var(phase) times the difference.
+    """
+    planned = job.targets[index].planned
+    mixture = phase_mixture(job, index)
+    floor = np.array([math.log(planned.elapsed_h / planned.book_h)])
+    rank = np.argsort(np.argsort(logs[:, index], kind="stable"), kind="stable")
+    levels = (np.arange(len(logs)) + 0.5) / len(logs)
+    table = mixture.beyond(floor, TABLE)[0]
+    own = np.interp(levels, TABLE, table)[rank]
+    cov = np.einsum("k,kij->ij", job.weight, job.cov)
+    total = cov[index, index] + job.targets[index].noise
+    clean = job.weight @ job.mean[:, index]
+    usual = clean + job.size
+    odds = job.targets[index].odds
+    moved = own - logs[:, index]
+    share = _clean_share(own, clean, usual, total, job.size_sd, odds)
+    found = logs + (share * moved)[:, None] * (cov[index] / total)
+    found[:, index] = own
+    return found
+
+
+def _clean_share(
+    own: Floats, clean: float, usual: float, total: float, size_sd: float, odds: float
+) -> Floats:
+    wide = total + size_sd**2
+    a = (1 - odds) / math.sqrt(total) * np.exp(-0.5 * (own - clean) ** 2 / total)
+    b = odds / math.sqrt(wide) * np.exp(-0.5 * (own - usual) ** 2 / wide)
+    return np.where(a + b > 0, a / np.maximum(a + b, 1e-300), 0.0)
+
+
+def total_hours(job: Ready, hours: Floats | None = None) -> Hours:
+    """Return the forecast of all the phases together."""
+    draws = draw(job) if hours is None else hours
+    whole = np.sort(draws.sum(axis=1))
+    return Hours(float(whole.mean()), tuple(float(one) for one in quantiles_of(whole)))
+
+
+def quantiles_of(rising: Floats) -> Floats:
+    """Return (19,) quantiles of draws in rising order, each draw in the middle of its part."""
+    at = LEVELS * len(rising) - 0.5
+    low = np.floor(at).astype(np.int64)
+    return rising[low] + (at - low) * (rising[np.minimum(low + 1, len(rising) - 1)] - rising[low])

@@ -1,0 +1,282 @@
+"""The learner: takes in finished phases, fits, and stands ready to be asked."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from store.learn.arrays import Bools, Floats, Ints
+from store.learn.labour import terms
+from store.learn.labour.columns import (
+    MEAN,
+    Columns,
+    lay_columns,
+    precision_of,
+    rows_of,
+    walk_steps,
+)
+from store.learn.labour.equations import Rows, Solved, predicted, solve
+from store.learn.labour.gathered import NO_CLASS, Gathered
+from store.learn.labour.sites import (
+    CLEAN,
+    FORGOTTEN,
+    MISPUNCH,
+    SURPRISE,
+    Kinds,
+    damped,
+    match,
+    match_at_least,
+    without,
+)
+from store.learn.labour.spreads import Spreads, pooled
+from store.learn.labour.terms import PRIORS, Term
+from store.learn.records import Record
+
+NEW_SITE_MOVED = 0.15
+"""A new record whose site moved more than this share is worth a second solving."""
+COLD_ROUNDS = 24
+LOADING_PRECISION = 1 / terms.LOADING_SD**2
+
+
+class Learner:
+    """Everything that was learned so far.
+
+    The same records give the same numbers whatever their order, as long as they are taken in in
+    the order of closing; nothing is drawn by chance.
+
+    Attributes:
+        past: the finished phases.
+        spreads: how much things differ.
+        columns, rows, solved: the last fit.
+        share: (n, 4) how likely each record is clean, a surprise, a forgotten clock, a mis-punch.
+    """
+
+    def __init__(self, experience: Mapping[str, str] | None = None) -> None:
+        self.past = Gathered(experience=experience or {})
+        self.spreads = Spreads()
+        self.fitted_rows = 0
+        self._tau = np.zeros(0)
+        self._nu = np.zeros(0)
+        self.share: Floats = np.zeros((0, 4))
+        self._square = np.zeros((0, 3))
+        self._extra = np.zeros(0)
+        self._turn = 0
+        self.columns: Columns = lay_columns(self.past, 0.0)
+        self.rows: Rows
+        self.solved: Solved
+        self._solve_at(0.0)
+
+    def add(self, record: Record) -> None:
+        """Take in a finished phase; it teaches from the next fit on. In the order of closing."""
+        self.past.add(record)
+
+    def refit(self, at: float, part: int = 12) -> None:
+        """Fit anew, from where the last fit stood.
+
+        Args:
+            at: POSIX seconds; drift is reckoned back from here.
+            part: the kinds of one record in so many are judged anew, beside the new ones.
+        """
+        before = self.fitted_rows
+        self._make_room()
+        self._solve_at(at)
+        new = np.arange(before, self.past.rows)
+        if len(new) and self._judge(new, new >= before) > NEW_SITE_MOVED:
+            self._solve_at(at, keep=True)
+        self._turn = (self._turn + 1) % part
+        turn = np.arange(self._turn, before, part)
+        if len(turn):
+            self._judge(turn, np.zeros(len(turn), bool))
+        self._learn_spreads()
+        self.fitted_rows = self.past.rows
+
+    def fit(self, at: float, rounds: int = COLD_ROUNDS) -> None:
+        """Fit from the beginning: a pure function of the records and the moment."""
+        self._make_room()
+        every = np.arange(self.past.rows)
+        for turn in range(rounds):
+            self._solve_at(at, keep=turn > 0 and self.fitted_rows == self.past.rows)
+            if len(every):
+                self._judge(every, np.full(len(every), turn == 0))
+            self._learn_spreads()
+            self.fitted_rows = self.past.rows
+        self._solve_at(at, keep=True)
+
+    def _make_room(self) -> None:
+        more = self.past.rows - len(self._tau)
+        self.spreads.stretch(self.past.key_term.size)
+        if more <= 0:
+            return
+        self._tau = np.concatenate([self._tau, np.zeros(more)])
+        self._nu = np.concatenate([self._nu, np.zeros(more)])
+        self.share = np.concatenate([self.share, np.zeros((more, 4))])
+        self._square = np.concatenate([self._square, np.zeros((more, 3))])
+
+    def _solve_at(self, at: float, *, keep: bool = False) -> None:
+        if not keep:
+            self.columns = lay_columns(self.past, at)
+            self.spreads.stretch(self.past.key_term.size)
+        self.rows, self._extra = rows_of(self.past, self.columns, self.spreads)
+        self._first_sites()
+        active = np.asarray(self.past.active.view, np.float64)
+        tau = self._tau * active
+        pull = self._nu * active - tau * self.past.offset.view
+        prior, prior_pull = precision_of(self.columns, self.spreads)
+        self.solved = solve(self.rows, tau, pull, prior, prior_pull, 1 / self.spreads.job)
+
+    def _first_sites(self) -> None:
+        """A record that was never judged counts as clean, or not at all where it was cut off."""
+        fresh = np.where(self._tau == 0)[0]
+        if not len(fresh):
+            return
+        noise = self._noise(fresh)[0]
+        censored = self.past.kind.view[fresh] == 1
+        self._tau[fresh] = np.where(censored, 1e-6, 1 / noise)
+        self._nu[fresh] = self._tau[fresh] * self.past.y.view[fresh]
+
+    def _noise(self, which: Ints) -> tuple[Floats, Floats]:
+        """Return (k,) variance of a clean record and odds of a surprise."""
+        first = np.asarray(self.past.chain_first.view, np.int64)
+        chain = np.asarray(self.past.chain.view, np.int64)
+        weight = self.past.chain_weight.view
+        row = np.repeat(np.arange(self.past.rows), np.diff(first))
+        both = np.asarray(self.past.kind.view)[row] == 3
+        noise = np.bincount(
+            row, np.where(both, weight**2, weight) * self.spreads.noise[chain], self.past.rows
+        )
+        odds = np.bincount(row, weight * self.spreads.surprise[chain], self.past.rows)
+        return noise[which] + self._extra[which], odds[which]
+
+    def _kinds(self, which: Ints) -> Kinds:
+        noise, odds = self._noise(which)
+        s = self.spreads
+        told = self.past.kind.view[which] == 2
+        surprise = np.where(told, 0.0, odds)
+        clean = 1 - surprise - s.forgotten - s.mispunch
+        full = np.ones(len(which))
+        return Kinds(
+            np.stack([clean, surprise, full * s.forgotten, full * s.mispunch], axis=1),
+            np.array([0.0, s.size, terms.FORGOTTEN_MEAN, terms.MISPUNCH_MEAN]),
+            noise[:, None]
+            + np.array([0.0, s.size_sd**2, terms.FORGOTTEN_SD**2, terms.MISPUNCH_SD**2]),
+        )
+
+    def _judge(self, which: Ints, fresh: Bools) -> float:
+        """Match the sites of some records; return by how much the most moved one moved."""
+        mean, variance = predicted(self.rows, self.solved, which)
+        mean = mean + self.past.offset.view[which]
+        active = self.past.active.view[which] > 0
+        tau, nu = self._tau[which], self._nu[which]
+        out_m, out_v = without(mean, variance, np.where(active, tau, 0.0), nu)
+        y = self.past.y.view[which]
+        kinds = self._kinds(which)
+        found = match(y, out_m, out_v, kinds)
+        new_tau, new_nu = found.tau, found.nu
+        cut = self.past.kind.view[which] == 1
+        share = found.share
+        if cut.any():
+            least = match_at_least(y, out_m, out_v, kinds.variance[:, CLEAN])
+            new_tau, new_nu = np.where(cut, least.tau, new_tau), np.where(cut, least.nu, new_nu)
+            share = np.where(cut[:, None], 0.0, share)
+        self.share[which] = share
+        self._square[which] = np.stack(
+            [found.square * ~cut, found.surprise, found.surprise_square], axis=1
+        )
+        self._tau[which] = damped(tau, new_tau, fresh)
+        self._nu[which] = damped(nu, new_nu, fresh)
+        return float(np.max(np.abs(self._tau[which] - tau) / tau, initial=0.0))
+
+    def _learn_spreads(self) -> None:
+        if self.past.rows == 0:
+            return
+        self._learn_terms()
+        self._learn_jobs()
+        self._learn_noise()
+        self._learn_odds()
+
+    def _learn_terms(self) -> None:
+        beta, cov, s = self.solved.beta, self.solved.cov, self.spreads
+        square = (beta - MEAN[self.columns.term]) ** 2 + np.diag(cov)
+        count = np.bincount(self.columns.term, minlength=len(Term))
+        total = np.bincount(self.columns.term, square, len(Term))
+        for term in Term:
+            worth = PRIORS[term].worth
+            if worth is not None and term < Term.PER:
+                s.term[term] = pooled(PRIORS[term].sd ** 2, worth, total[term], count[term])
+        for term, (at, by) in walk_steps(self.columns, s).items():
+            worth = PRIORS[term].worth or 1.0
+            s.term[term] = pooled(
+                PRIORS[term].sd ** 2, worth, float((self._steps(at, term) / by).sum()), len(at)
+            )
+
+    def _steps(self, at: Ints, term: Term) -> Floats:
+        """Expected squares of a walk's steps, each from a knot to the next older one."""
+        beta, cov = self.solved.beta, self.solved.cov
+        square = beta[at] ** 2 + cov[at, at]
+        older = at + 1
+        same = np.isin(older, at) & ~self._begins(older, term)
+        i, k = at[same], older[same]
+        square[same] = (beta[i] - beta[k]) ** 2 + cov[i, i] + cov[k, k] - 2 * cov[i, k]
+        return square
+
+    def _begins(self, columns: Ints, term: Term) -> Bools:
+        first = self.columns.walk if term is Term.TPW else np.array([self.columns.per_first])
+        return np.isin(columns, first)
+
+    def _learn_jobs(self) -> None:
+        d = self.solved
+        active = np.bincount(self.rows.job, self.past.active.view, self.rows.jobs) > 0
+        square = (d.u**2 + d.job_variances())[active]
+        self.spreads.job = pooled(
+            terms.JOB_SD**2, terms.JOB_WORTH, float(square.sum()), len(square)
+        )
+
+    def _learn_noise(self) -> None:
+        s, past = self.spreads, self.past
+        usable = (past.kind.view == 0) | (past.kind.view == 2)
+        usable = usable & (past.active.view > 0)
+        row = np.repeat(np.arange(past.rows), np.diff(past.chain_first.view))
+        chain = np.asarray(past.chain.view, np.int64)
+        weight = past.chain_weight.view * usable[row]
+        keys = past.key_term.size
+        square = np.bincount(chain, weight * self._square[row, 0], keys)
+        clean = np.bincount(chain, weight * self.share[row, CLEAN], keys)
+        s.noise_common = pooled(
+            terms.NOISE_SD**2, terms.NOISE_COMMON_WORTH, float(square.sum()), float(clean.sum())
+        )
+        s.noise = (terms.NOISE_WORTH * s.noise_common + square) / (terms.NOISE_WORTH + clean)
+        s.noise_worth = terms.NOISE_WORTH + clean
+        told = past.found.view >= 0
+        surprised = np.where(told, past.found.view > 0, self.share[:, SURPRISE])
+        seen = np.bincount(chain, weight * surprised[row], keys)
+        judged = np.bincount(chain, weight, keys)
+        s.surprise_common = pooled(
+            terms.SURPRISE_ODDS, terms.SURPRISE_WORTH, float(seen.sum()), float(judged.sum())
+        )
+        s.surprise = (terms.SURPRISE_WORTH * s.surprise_common + seen) / (
+            terms.SURPRISE_WORTH + judged
+        )
+
+    def _learn_odds(self) -> None:
+        s, past = self.spreads, self.past
+        active = past.active.view > 0
+        share = self.share * active[:, None]
+        n = float(active.sum())
+        s.forgotten = pooled(
+            terms.FORGOTTEN_ODDS, terms.FAULT_WORTH, float(share[:, FORGOTTEN].sum()), n
+        )
+        s.mispunch = pooled(
+            terms.MISPUNCH_ODDS, terms.FAULT_WORTH, float(share[:, MISPUNCH].sum()), n
+        )
+        told = (past.found.view > 0) & active
+        count = float(share[:, SURPRISE].sum() + told.sum())
+        total = float((self._square[:, 1] * active).sum() + past.found.view[told].sum())
+        square = float((self._square[:, 2] * active).sum() + (past.found.view[told] ** 2).sum())
+        worth = terms.SURPRISE_SIZE_WORTH
+        s.size = pooled(terms.SURPRISE_MEAN, worth, total, count)
+        about = square - 2 * s.size * total + count * s.size**2
+        s.size_sd = float(np.sqrt(pooled(terms.SURPRISE_SD**2, worth, max(about, 0.0), count)))
+
+
+__all__ = ["NO_CLASS", "Learner"]
