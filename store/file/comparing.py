@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import sqlite3
+from collections.abc import Collection
 from itertools import zip_longest
 
 BLOCK = 2000
@@ -16,15 +17,20 @@ Value = str | bytes | int | float | None
 Values = tuple[Value, ...]
 
 
-def schema_difference(ours: sqlite3.Connection, made: sqlite3.Connection) -> tuple[str, str] | None:
+def schema_difference(
+    ours: sqlite3.Connection, made: sqlite3.Connection, may_lack: Collection[str] = ()
+) -> tuple[str, str] | None:
     """Return name and words of the first table, index or trigger that differs.
 
     Args:
         ours: the shop file.
         made: a database made as this version makes one.
+        may_lack: tables that whoever needs them makes again.
     """
     there, wanted = _schema(ours), _schema(made)
     for name, (kind, sql) in wanted.items():
+        if name not in there and name in may_lack:
+            continue
         if name not in there:
             return name, f"the {kind} {name} is missing."
         if there[name] != (kind, sql):

@@ -15,8 +15,9 @@ from store.file.trouble import Damaged, NewerShop, NotAShop, OldSqlite
 if TYPE_CHECKING:
     from store.edges.events import Event
 
-LAYOUT = 1
-"""Raised whenever `tables.sql` or an applying function changes what the ledger becomes."""
+LAYOUT = 2
+"""Raised whenever `tables.sql` or an applying function changes what the ledger becomes, and with
+every script of migrations."""
 
 APPLICATION_ID = 0x484F4953
 """Marks an SQLite file as ours ("HOIS")."""
@@ -148,7 +149,10 @@ def make_tables(db: sqlite3.Connection) -> None:
         db.execute(one)
 
 
-PERMANENT = ("ledger", "customer_private", "pin_private", "pin_tries", "demo_clock")
+LEARNED = ("learned_part", "learned_forecast", "learned_turn")
+"""Tables of what was learned: made anew from the ledger by the learner, not by replaying it."""
+
+PERMANENT = ("ledger", "customer_private", "pin_private", "pin_tries", "demo_clock", *LEARNED)
 """Tables that are not derived."""
 
 

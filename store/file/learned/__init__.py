@@ -1,0 +1,1 @@
+"""What was learned from the ledger: kept beside it, read by views, made anew by the learner."""

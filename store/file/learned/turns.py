@@ -1,0 +1,156 @@
+"""The learner at work: what happened to a job first, then all that teaches, then every job.
+
+Reading takes one look, writing one short transaction; in between nobody is kept waiting.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor, wait
+from datetime import datetime
+
+from store.file.learned.alone import alone
+from store.file.learned.cases import Cases, cases
+from store.file.learned.due import Due, due, may_teach
+from store.file.learned.hand import hands
+from store.file.learned.kept import Part, forget_all, keep_forecasts, keep_parts, parts
+from store.file.learned.learner import Forecaster, Learner
+from store.file.shop import Shop
+
+WATCH_S = 0.25
+"""How often it is looked for what happened while everything is learned anew."""
+PATIENCE_S = 60.0
+"""How long a command waits for a learner that is at work."""
+
+
+class Turns:
+    """One process's learner of one shop file."""
+
+    def __init__(self, shop: Shop, learner: Learner, now: Callable[[], datetime]) -> None:
+        """Take over; nothing is read yet.
+
+        Args:
+            now: gives the shop's instant.
+        """
+        self._shop, self._learner, self._now = shop, learner, now
+        self._ready: tuple[object, Forecaster] | None = None
+
+    def keep_up(self) -> bool:
+        """Do what is due until nothing is, unless another learner is there; then leave it to that.
+
+        Returns:
+            Whether anything was done here.
+
+        Raises:
+            Trouble: the file cannot be read or written; what was written holds.
+        """
+        done = False
+        while True:
+            with alone(self._shop.path) as mine:
+                if not mine:
+                    return done
+                while self._work():
+                    done = True
+            if not self._due().anything:  # once more, now that the lock is let go: see `alone`
+                return done
+
+    def take_in(self) -> bool:
+        """Learn from whatever has not taught yet, before a question is answered.
+
+        Returns:
+            False where another learner kept at it for so long that nobody waits on.
+
+        Raises:
+            Trouble: the file cannot be read or written.
+        """
+        with alone(self._shop.path, PATIENCE_S) as mine:
+            if mine:
+                self._take_in()
+        return mine
+
+    def anew(self) -> bool:
+        """Forget what was learned and learn it from the ledger again.
+
+        Raises:
+            Trouble: the file cannot be read or written.
+        """
+        with alone(self._shop.path, PATIENCE_S) as mine:
+            if mine:
+                with self._shop.beside() as db:
+                    forget_all(db)
+                self._take_in()
+        return mine
+
+    # -- the work
+
+    def _work(self) -> bool:
+        """Do the most urgent; False where nothing was due."""
+        found = self._due()
+        if found.learn:
+            self._learn(found)
+            self._renew(everything=True)
+        elif found.anything:
+            self._renew(everything=bool(found.aged))
+        return found.anything
+
+    def _due(self) -> Due:
+        now = self._now()
+        with self._shop.reading() as db:
+            return due(db, self._learner.versions, now)
+
+    def _take_in(self) -> None:
+        with self._shop.reading() as db:
+            known = parts(db, self._learner.versions)
+            whole = len(known) == len(self._learner.versions)
+            if whole and not may_teach(db, known):
+                return
+            taught = cases(db)
+        if self._keep(taught, self._learner.learn(taught, known)):
+            self._renew(everything=True)
+
+    def _learn(self, found: Due) -> None:
+        """Learn everything anew; meanwhile jobs to which something happens are not left waiting."""
+        if found.whole and found.concerned:
+            self._renew()
+        with self._shop.reading() as db:
+            taught = cases(db)
+        with ThreadPoolExecutor(1) as pool:
+            learning = pool.submit(self._learner.learn, taught, found.known)
+            while not _is_done(learning):
+                if self._due().concerned:
+                    self._renew()
+            self._keep(taught, learning.result())
+
+    def _keep(self, taught: Cases, learned: Sequence[Part]) -> bool:
+        """Write down what was learned; False where it is what was known already."""
+        with self._shop.beside() as db:
+            kept = keep_parts(db, learned, taught.at)
+        return kept and any(one.content is not None for one in learned)
+
+    def _renew(self, *, everything: bool = False) -> None:
+        """Make forecasts anew: of the jobs to which something happened, or of all."""
+        now = self._now()
+        with self._shop.reading() as db:
+            found = due(db, self._learner.versions, now)
+            forecaster = self._forecaster(db, found)
+            if forecaster is None:
+                return
+            asked = hands(db, found.live if everything else found.concerned, now)
+        made = [forecaster.forecast(one) for one in asked]
+        with self._shop.beside() as db:
+            keep_forecasts(db, made, found.at)
+
+    def _forecaster(self, db: sqlite3.Connection, found: Due) -> Forecaster | None:
+        """What was learned, read again only where it is other; None where nothing is yet."""
+        if not found.whole:
+            return None
+        marks = tuple((one.part, one.version, one.digest) for one in found.known.values())
+        if self._ready is None or self._ready[0] != marks:
+            known = parts(db, self._learner.versions, whole=True)
+            self._ready = marks, self._learner.ready(known)
+        return self._ready[1]
+
+
+def _is_done(learning: Future[Sequence[Part]]) -> bool:
+    return bool(wait([learning], timeout=WATCH_S).done)
