@@ -177,19 +177,19 @@ def _score(labour: Labour, asked: Asked, people: People) -> Iterator[Scored]:
     job, phases = at_hand(asked, people)
     known = labour.ready(job, phases)
     if asked.moment == "booked":
-        for index, record in enumerate(asked.records):
-            yield _scored(asked, record, record.phase, record.seq, phase_hours(known, index), 1)
+        for record, said in zip(asked.records, phase_hours(known), strict=True):
+            yield _scored(asked, record, said)
         yield _whole(asked, 0, total_hours(known))
     else:
         first = asked.records[0]
-        yield _scored(asked, first, first.phase, first.seq, phase_hours(known, 0), 1)
+        yield _scored(asked, first, phase_hours(known, slice(0, 1))[0])
         yield _whole(asked, first.seq, total_hours(known))
 
 
-def _scored(asked: Asked, record: Record, phase: str, seq: int, said: Hours, _: int) -> Scored:
+def _scored(asked: Asked, record: Record, said: Hours) -> Scored:
     return Scored(
-        record.job, record.template, record.variant, phase, seq, asked.moment, asked.as_of,
-        record.book_h, record.actual_h, said.mean, said.quantiles,
+        record.job, record.template, record.variant, record.phase, record.seq, asked.moment,
+        asked.as_of, record.book_h, record.actual_h, said.mean, said.quantiles,
     )  # fmt: skip
 
 

@@ -8,18 +8,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from store.learn.arrays import Floats
+from store.learn.arrays import Floats, Ints
 from store.learn.labour import terms
 from store.learn.labour.crew import Crew
 from store.learn.labour.draws import DRAWS, normals, strata, uniforms
 from store.learn.labour.gathered import CLASS_NUMBER, NO_CLASS, facts_of
 from store.learn.labour.learner import Learner
 from store.learn.labour.local import JOB, SINCE, Local, gather, together
-from store.learn.labour.mixtures import LEVELS, Mixture, student
+from store.learn.labour.mixtures import LEVELS, NORMAL_FROM, Mixture, student
 from store.learn.labour.rows import Entry, Facts, Key, Row, hands_of, revision_of, row_of
 from store.learn.labour.sites import Kinds, match
 from store.learn.labour.terms import Term
-from store.learn.records import AtHand, Planned, Record
+from store.learn.records import AtHand, PhaseClass, Planned, Record
 
 MOST_SD = 1.2
 """A phase's spread is not taken to be larger for its mean, whose far tail would be all of it."""
@@ -168,8 +168,8 @@ def _rewritten(learner: Learner, row: Row) -> bool:
     return any(key in learner.past.rewritten for key, _ in row.chains) or row.log_revision != 0
 
 
-def _class_number(name: str | None) -> int:
-    return CLASS_NUMBER.get(name, NO_CLASS) if name is not None else NO_CLASS  # type: ignore[call-overload]
+def _class_number(name: PhaseClass | None) -> int:
+    return NO_CLASS if name is None else CLASS_NUMBER[name]
 
 
 def _hands(learner: Learner, target: Target, who: str | None, at: float) -> list[Entry]:
@@ -223,35 +223,46 @@ def _hear(learner: Learner, local: Local, record: Record, entries: dict[Key, flo
     local.observe(x, tau, float(site.nu[0]) - tau * offset)
 
 
-def phase_mixture(job: Ready, index: int) -> Mixture:
-    """Return the distribution of ln(hours / book hours) of one phase."""
-    mean, variance = job.mean[:, index], job.cov[:, index, index]
-    target = job.targets[index]
-    total = variance + target.noise
-    df = 4 + (target.df - 4) * (total / target.noise) ** 2
-    surprised = total + job.size_sd**2
-    weight = np.concatenate([job.weight * (1 - target.odds), job.weight * target.odds])
+def phase_mixture(job: Ready, which: slice = slice(None)) -> Mixture:
+    """Return the distributions of ln(hours / book hours) of phases: clean and surprised."""
+    targets = job.targets[which]
+    mean = job.mean[:, which].T
+    variance = np.diagonal(job.cov, axis1=1, axis2=2)[:, which].T
+    noise, worth, odds = (
+        np.array(each)[:, None]
+        for each in zip(*((one.noise, one.df, one.odds) for one in targets), strict=True)
+    )
+    total = variance + noise
+    df = np.minimum(4 + (worth - 4) * (total / noise) ** 2, NORMAL_FROM)
     return Mixture(
-        weight[None], np.concatenate([mean, mean + job.size])[None],
-        np.sqrt(np.concatenate([total, surprised]))[None],
-        np.concatenate([np.minimum(df, 300.0), np.full(len(df), 300.0)])[None],
-    )  # fmt: skip
+        np.concatenate([job.weight * (1 - odds), job.weight * odds], axis=1),
+        np.concatenate([mean, mean + job.size], axis=1),
+        np.sqrt(np.concatenate([total, total + job.size_sd**2], axis=1)),
+        np.concatenate([df, np.full(df.shape, NORMAL_FROM)], axis=1),
+    )
 
 
-def phase_hours(job: Ready, index: int) -> Hours:
-    """Return the forecast of one phase; of one under way, its whole length given what it has had."""
-    planned = job.targets[index].planned
-    mixture = phase_mixture(job, index)
-    if planned.elapsed_h > 0:
-        floor = np.array([math.log(planned.elapsed_h / planned.book_h)])
-        logs = mixture.beyond(floor, LEVELS)[0]
-        mean = float(np.exp(mixture.beyond(floor, TABLE)[0]).mean())
-    else:
-        logs = mixture.quantiles(LEVELS)[0]
-        sd = np.minimum(mixture.scale, MOST_SD)
-        mean = float((mixture.weight * np.exp(mixture.mean + sd**2 / 2)).sum())
-    hours = planned.book_h * np.exp(logs) + planned.extra_h
-    return Hours(planned.book_h * mean + planned.extra_h, tuple(float(one) for one in hours))
+def phase_hours(job: Ready, which: slice = slice(None)) -> list[Hours]:
+    """Return the forecasts of phases; of one under way, its whole length."""
+    targets = job.targets[which]
+    mixture = phase_mixture(job, which)
+    logs = mixture.quantiles(LEVELS)
+    sd = np.minimum(mixture.scale, MOST_SD)
+    means = (mixture.weight * np.exp(mixture.mean + sd**2 / 2)).sum(axis=1)
+    elapsed = np.array([one.planned.elapsed_h for one in targets])
+    book = np.array([one.planned.book_h for one in targets])
+    running = np.where(elapsed > 0)[0]
+    if len(running):
+        floor = np.log(elapsed[running] / book[running])
+        some = mixture.some(running)
+        logs[running] = some.beyond(floor, LEVELS)
+        means[running] = np.exp(some.beyond(floor, TABLE)).mean(axis=1)
+    extra = np.array([one.planned.extra_h for one in targets])
+    hours = book[:, None] * np.exp(logs) + extra[:, None]
+    return [
+        Hours(float(mean), tuple(each))
+        for mean, each in zip(book * means + extra, hours.tolist(), strict=True)
+    ]
 
 
 def draw(job: Ready, draws: int = DRAWS) -> Floats:
@@ -275,10 +286,11 @@ def draw(job: Ready, draws: int = DRAWS) -> Floats:
     for index in running:
         logs = _given(job, index, logs)
     extra = np.array([one.planned.extra_h for one in job.targets])
-    return job.book * np.exp(logs) + extra
+    found: Floats = job.book * np.exp(logs) + extra
+    return found
 
 
-def _who(job: Ready, m: int, draws: int) -> np.ndarray[tuple[int, ...], np.dtype[np.int64]]:
+def _who(job: Ready, m: int, draws: int) -> Ints:
     """Which candidate does which phase: mostly the same one all of a job."""
     edges = np.cumsum(job.weight)
     if len(edges) == 1:
@@ -304,8 +316,8 @@ def _noise(job: Ready, m: int, draws: int) -> Floats:
 
 def _root(cov: Floats) -> Floats:
     """A root of a covariance matrix that may be short of full rank."""
-    size = len(cov)
-    return np.linalg.cholesky(cov + 1e-9 * np.eye(size))
+    found: Floats = np.linalg.cholesky(cov + 1e-9 * np.eye(len(cov)))
+    return found
 
 
 def _given(job: Ready, index: int, logs: Floats) -> Floats:
@@ -315,20 +327,20 @@ def _given(job: Ready, index: int, logs: Floats) -> Floats:
     phase tells of them: cov(other, phase) / var(phase) times the difference.
     """
     planned = job.targets[index].planned
-    mixture = phase_mixture(job, index)
+    mixture = phase_mixture(job, slice(index, index + 1))
     floor = np.array([math.log(planned.elapsed_h / planned.book_h)])
     rank = np.argsort(np.argsort(logs[:, index], kind="stable"), kind="stable")
     levels = (np.arange(len(logs)) + 0.5) / len(logs)
-    table = mixture.beyond(floor, TABLE)[0]
-    own = np.interp(levels, TABLE, table)[rank]
+    table: Floats = mixture.beyond(floor, TABLE)[0]
+    own: Floats = np.interp(levels, TABLE, table)[rank]
     cov = np.einsum("k,kij->ij", job.weight, job.cov)
     total = cov[index, index] + job.targets[index].noise
-    clean = job.weight @ job.mean[:, index]
+    clean = float(job.weight @ job.mean[:, index])
     usual = clean + job.size
     odds = job.targets[index].odds
     moved = own - logs[:, index]
-    share = _clean_share(own, clean, usual, total, job.size_sd, odds)
-    found = logs + (share * moved)[:, None] * (cov[index] / total)
+    share = _clean_share(own, clean, usual, float(total), job.size_sd, odds)
+    found: Floats = logs + (share * moved)[:, None] * (cov[index] / total)
     found[:, index] = own
     return found
 
@@ -339,7 +351,8 @@ def _clean_share(
     wide = total + size_sd**2
     a = (1 - odds) / math.sqrt(total) * np.exp(-0.5 * (own - clean) ** 2 / total)
     b = odds / math.sqrt(wide) * np.exp(-0.5 * (own - usual) ** 2 / wide)
-    return np.where(a + b > 0, a / np.maximum(a + b, 1e-300), 0.0)
+    found: Floats = np.where(a + b > 0, a / np.maximum(a + b, 1e-300), 0.0)
+    return found
 
 
 def total_hours(job: Ready, hours: Floats | None = None) -> Hours:
@@ -353,4 +366,6 @@ def quantiles_of(rising: Floats) -> Floats:
     """Return (19,) quantiles of draws in rising order, each draw in the middle of its part."""
     at = LEVELS * len(rising) - 0.5
     low = np.floor(at).astype(np.int64)
-    return rising[low] + (at - low) * (rising[np.minimum(low + 1, len(rising) - 1)] - rising[low])
+    high = np.minimum(low + 1, len(rising) - 1)
+    found: Floats = rising[low] + (at - low) * (rising[high] - rising[low])
+    return found

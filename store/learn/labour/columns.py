@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy import sparse
 
-from store.learn.arrays import Bools, Floats, Ints
+from store.learn.arrays import Bools, Floats, Ints, added_up
 from store.learn.labour.equations import Rows
 from store.learn.labour.gathered import Gathered
 from store.learn.labour.spreads import Spreads
@@ -52,8 +52,8 @@ class Columns:
 
 def lay_columns(past: Gathered, at: float) -> Columns:
     """Number the levels that enough jobs have shown, then the knots of the walks."""
-    term = np.asarray(past.key_term.view, np.int64)
-    jobs = np.asarray(past.key_jobs.view, np.int64)
+    term = past.key_term.view
+    jobs = past.key_jobs.view
     revised = np.zeros(len(term), bool)
     revised[[past.keys[key] for key in past.rewritten]] = True
     wanted = jobs >= LEAST[term]
@@ -87,7 +87,7 @@ def _month_knots(past: Gathered, at: float) -> int:
 
 def _walks(past: Gathered, at: float, start: int) -> tuple[Ints, Ints, int]:
     keys = past.key_term.size
-    chain = np.asarray(past.chain.view, np.int64)
+    chain = past.chain.view
     counts = np.bincount(chain, minlength=keys)
     row = np.repeat(np.arange(past.rows), np.diff(past.chain_first.view))
     oldest = np.zeros(keys)
@@ -102,41 +102,42 @@ def _walks(past: Gathered, at: float, start: int) -> tuple[Ints, Ints, int]:
 def rows_of(past: Gathered, columns: Columns, spreads: Spreads) -> tuple[Rows, Floats]:
     """Return the rows over the columns, and (n,) the variance of the levels that have none."""
     n, p = past.rows, len(columns.term)
-    key = np.asarray(past.key.view, np.int64)
-    weight = np.array(past.weight.view, np.float64)
+    key = past.key.view
+    weight = past.weight.view.copy()
     row = np.repeat(np.arange(n), np.diff(past.first.view))
-    term = np.asarray(past.key_term.view, np.int64)[key]
+    term = past.key_term.view[key]
     weight[_idle_revisions(past, columns, row, term)] = 0.0
     column = columns.of_key[key]
     none = (column < 0) & (term != Term.ACC)
-    extra = np.bincount(row[none], weight[none] ** 2 * spreads.term[term[none]], n)
+    extra = added_up(row[none], weight[none] ** 2 * spreads.term[term[none]], n)
     keep = (column >= 0) & (weight != 0)
     parts = [(row[keep], column[keep], weight[keep]), *_drift(past, columns)]
     i, j, w = (np.concatenate(each) for each in zip(*parts, strict=True))
     x = sparse.csr_array((w, (i, j)), shape=(n, p))
     x.sum_duplicates()
-    job = np.asarray(past.job.view, np.int64)
-    loading = spreads.loading[np.asarray(past.phase_class.view, np.int64)]
+    job = past.job.view
+    loading = spreads.loading[past.phase_class.view]
     return Rows(x, job, loading, len(past.jobs)), extra
 
 
 def _idle_revisions(past: Gathered, columns: Columns, row: Ints, term: Ints) -> Bools:
     """Entries of the revision in rows whose phase's book was never rewritten."""
-    revision = (term == Term.REV0) | (term == Term.REV)
+    revision: Bools = (term == Term.REV0) | (term == Term.REV)
     if not revision.any():
         return revision
-    first_chain = np.asarray(past.chain.view, np.int64)[past.chain_first.view[:-1].astype(np.int64)]
-    return revision & ~columns.revised[first_chain][row]
+    first_chain = past.chain.view[past.chain_first.view[:-1]]
+    idle: Bools = revision & ~columns.revised[first_chain][row]
+    return idle
 
 
 def _drift(past: Gathered, columns: Columns) -> list[tuple[Ints, Ints, Floats]]:
-    months = (columns.at - past.closed.view) / MONTH_S
+    months: Floats = (columns.at - past.closed.view) / MONTH_S
     every = np.arange(past.rows)
     parts = between(MONTHS, months, every, np.full(past.rows, columns.per_first),
                     np.full(past.rows, columns.per), np.ones(past.rows))  # fmt: skip
-    chain = np.asarray(past.chain.view, np.int64)
+    chain = past.chain.view
     row = np.repeat(every, np.diff(past.chain_first.view))
-    quarters = (columns.at - past.closed.view[row]) / QUARTER_S
+    quarters: Floats = (columns.at - past.closed.view[row]) / QUARTER_S
     return parts + between(
         QUARTERS, quarters, row, columns.walk[chain], columns.knots[chain], past.chain_weight.view
     )

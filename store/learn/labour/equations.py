@@ -12,7 +12,7 @@ import numpy as np
 from scipy import sparse
 from scipy.linalg import lapack
 
-from store.learn.arrays import Floats, Ints
+from store.learn.arrays import Floats, Ints, added_up
 
 RIDGE = 1e-10
 CHUNK = 400
@@ -93,12 +93,12 @@ def solve(rows: Rows, tau: Floats, pull: Floats, prior: Floats, prior_pull: Floa
     of_job = sparse.csr_array(
         (rows.loading * tau, (rows.job, np.arange(len(tau)))), shape=(rows.jobs, len(tau))
     )
-    d = job_precision + np.bincount(rows.job, rows.loading**2 * tau, rows.jobs)
+    d = job_precision + added_up(rows.job, rows.loading**2 * tau, rows.jobs)
     b = sparse.csr_array(of_job @ rows.x)
     b.sum_duplicates()
     half = _scale_rows(b, 1 / np.sqrt(d))
     system -= np.asarray((half.T @ half).todense())
-    job_pull = np.bincount(rows.job, rows.loading * pull, rows.jobs)
+    job_pull = added_up(rows.job, rows.loading * pull, rows.jobs)
     right = right - b.T @ (job_pull / d)
     beta, cov = _invert(system, right)
     return Solved(beta, cov, (job_pull - b @ beta) / d, d, b)
@@ -108,12 +108,12 @@ def _invert(system: Floats, right: Floats) -> tuple[Floats, Floats]:
     if not len(right):
         return right, system
     system[np.diag_indices_from(system)] += RIDGE
-    factor, bad = lapack.dpotrf(system, lower=1, overwrite_a=1)
+    factor, bad = lapack.dpotrf(system, lower=1, overwrite_a=1, clean=1)
     if bad:
         raise NotPositive(f"pivot {bad}")
     low, _ = lapack.dpotri(factor, lower=1, overwrite_c=1)
-    cov = np.tril(low)
-    cov += np.tril(low, -1).T
+    cov: Floats = low + low.T
+    cov[np.diag_indices_from(cov)] /= 2
     return cov @ right, cov
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from store.learn.arrays import Bools, Floats, Ints
+from store.learn.arrays import Floats, Ints
 from store.learn.labour.rows import (
     Entry,
     Facts,
@@ -20,12 +20,14 @@ from store.learn.labour.rows import (
     revision_of,
     row_of,
 )
-from store.learn.labour.terms import LOADING, Term
 from store.learn.records import CLASSES, Record
 
 NO_CLASS = len(CLASSES)
 """Stands for a phase whose class is not known: it feels the vehicle's condition as usual."""
 CLASS_NUMBER = {name: number for number, name in enumerate(CLASSES)}
+HOURS, AT_LEAST, TOLD, LUMPED = range(4)
+"""What a row says: hours; at least these hours; hours less its recorded surprises; those of two
+phases together."""
 LEAST_SHARE = 0.05
 """Of a phase's hours that stay when the hours of its surprises are taken off."""
 
@@ -39,34 +41,45 @@ def facts_of(record: Record) -> Facts:
 
 
 @dataclass(slots=True)
-class Growing:
-    """A one-dimensional array that grows in place."""
+class Reals:
+    """A row of numbers that grows in place."""
 
-    data: Floats | Ints
+    data: Floats = field(default_factory=lambda: np.zeros(256))
     size: int = 0
 
     def extend(self, values: Sequence[float]) -> None:
         """Append values."""
         need = self.size + len(values)
         if need > len(self.data):
-            bigger = np.zeros(max(need, 2 * len(self.data)), self.data.dtype)
-            bigger[: self.size] = self.data[: self.size]
-            self.data = bigger
+            self.data = np.concatenate([self.data, np.zeros(need)])
         self.data[self.size : need] = values
         self.size = need
 
     @property
-    def view(self) -> Floats | Ints:
+    def view(self) -> Floats:
         """What is there."""
         return self.data[: self.size]
 
 
-def _floats() -> Growing:
-    return Growing(np.zeros(256))
+@dataclass(slots=True)
+class Wholes:
+    """A row of whole numbers that grows in place."""
 
+    data: Ints = field(default_factory=lambda: np.zeros(256, np.int64))
+    size: int = 0
 
-def _ints() -> Growing:
-    return Growing(np.zeros(256, np.int64))
+    def extend(self, values: Sequence[int]) -> None:
+        """Append values."""
+        need = self.size + len(values)
+        if need > len(self.data):
+            self.data = np.concatenate([self.data, np.zeros(need, np.int64)])
+        self.data[self.size : need] = values
+        self.size = need
+
+    @property
+    def view(self) -> Ints:
+        """What is there."""
+        return self.data[: self.size]
 
 
 @dataclass(slots=True)
@@ -81,8 +94,8 @@ class Gathered:
     seen: Seen = field(default_factory=Seen)
     experience: Mapping[str, str] = field(default_factory=dict[str, str])
     keys: dict[Key, int] = field(default_factory=dict[Key, int])
-    key_term: Growing = field(default_factory=_ints)
-    key_jobs: Growing = field(default_factory=_ints)
+    key_term: Wholes = field(default_factory=Wholes)
+    key_jobs: Wholes = field(default_factory=Wholes)
     """In how many jobs a level was seen."""
     jobs: dict[str, int] = field(default_factory=dict[str, int])
     records: list[tuple[Record, ...]] = field(default_factory=list[tuple[Record, ...]])
@@ -90,24 +103,23 @@ class Gathered:
     row_at: dict[tuple[str, int], int] = field(default_factory=dict[tuple[str, int], int])
     waiting: dict[tuple[str, int], Record] = field(default_factory=dict[tuple[str, int], Record])
     """Lumped phases whose neighbour has not been finished yet."""
-    first: Growing = field(default_factory=_ints)
-    key: Growing = field(default_factory=_ints)
-    weight: Growing = field(default_factory=_floats)
-    chain_first: Growing = field(default_factory=_ints)
-    chain: Growing = field(default_factory=_ints)
-    chain_weight: Growing = field(default_factory=_floats)
-    y: Growing = field(default_factory=_floats)
-    offset: Growing = field(default_factory=_floats)
-    job: Growing = field(default_factory=_ints)
-    phase_class: Growing = field(default_factory=_ints)
-    closed: Growing = field(default_factory=_floats)
-    kind: Growing = field(default_factory=_ints)
-    """0: hours; 1: at least these hours; 2: hours of which surprises were told; 3: of two phases."""
-    active: Growing = field(default_factory=_ints)
-    found: Growing = field(default_factory=_floats)
+    first: Wholes = field(default_factory=Wholes)
+    key: Wholes = field(default_factory=Wholes)
+    weight: Reals = field(default_factory=Reals)
+    chain_first: Wholes = field(default_factory=Wholes)
+    chain: Wholes = field(default_factory=Wholes)
+    chain_weight: Reals = field(default_factory=Reals)
+    y: Reals = field(default_factory=Reals)
+    offset: Reals = field(default_factory=Reals)
+    job: Wholes = field(default_factory=Wholes)
+    phase_class: Wholes = field(default_factory=Wholes)
+    closed: Reals = field(default_factory=Reals)
+    kind: Wholes = field(default_factory=Wholes)
+    """`HOURS`, `AT_LEAST`, `TOLD` or `LUMPED`."""
+    active: Wholes = field(default_factory=Wholes)
+    found: Reals = field(default_factory=Reals)
     """ln of one and surprises' hours per other hours; -1 where nobody tells of surprises."""
     rewritten: set[Key] = field(default_factory=set[Key])
-    _last_job: dict[int, int] = field(default_factory=dict[int, int])
     _seen_in: dict[int, set[int]] = field(default_factory=dict[int, set[int]])
 
     def __post_init__(self) -> None:
@@ -219,7 +231,7 @@ class Gathered:
         number = self.keys.get(key)
         if number is None:
             number = self.keys[key] = len(self.keys)
-            self.key_term.extend([int(key[0])])  # type: ignore[call-overload]
+            self.key_term.extend([int(key[0])])
             self.key_jobs.extend([0])
             self._seen_in[number] = set()
         if job not in self._seen_in[number]:
@@ -236,10 +248,7 @@ def _class_of(records: Sequence[Record]) -> int:
 
 def _kind(records: Sequence[Record], known: bool) -> int:
     if any(one.cut_off for one in records):
-        return 1
+        return AT_LEAST
     if len(records) > 1:
-        return 3
-    return 2 if known else 0
-
-
-__all__ = ["CLASS_NUMBER", "LOADING", "NO_CLASS", "Bools", "Gathered", "Term", "facts_of"]
+        return LUMPED
+    return TOLD if known else HOURS

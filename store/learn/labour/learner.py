@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from store.learn.arrays import Bools, Floats, Ints
+from store.learn.arrays import Bools, Floats, Ints, added_up
 from store.learn.labour import terms
 from store.learn.labour.columns import (
     MEAN,
@@ -17,7 +17,7 @@ from store.learn.labour.columns import (
     walk_steps,
 )
 from store.learn.labour.equations import Rows, Solved, predicted, solve
-from store.learn.labour.gathered import NO_CLASS, Gathered
+from store.learn.labour.gathered import AT_LEAST, HOURS, LUMPED, TOLD, Gathered
 from store.learn.labour.sites import (
     CLEAN,
     FORGOTTEN,
@@ -36,7 +36,6 @@ from store.learn.records import Record
 NEW_SITE_MOVED = 0.15
 """A new record whose site moved more than this share is worth a second solving."""
 COLD_ROUNDS = 24
-LOADING_PRECISION = 1 / terms.LOADING_SD**2
 
 
 class Learner:
@@ -131,27 +130,27 @@ class Learner:
         if not len(fresh):
             return
         noise = self._noise(fresh)[0]
-        censored = self.past.kind.view[fresh] == 1
+        censored = self.past.kind.view[fresh] == AT_LEAST
         self._tau[fresh] = np.where(censored, 1e-6, 1 / noise)
         self._nu[fresh] = self._tau[fresh] * self.past.y.view[fresh]
 
     def _noise(self, which: Ints) -> tuple[Floats, Floats]:
         """Return (k,) variance of a clean record and odds of a surprise."""
-        first = np.asarray(self.past.chain_first.view, np.int64)
-        chain = np.asarray(self.past.chain.view, np.int64)
+        first = self.past.chain_first.view
+        chain = self.past.chain.view
         weight = self.past.chain_weight.view
         row = np.repeat(np.arange(self.past.rows), np.diff(first))
-        both = np.asarray(self.past.kind.view)[row] == 3
-        noise = np.bincount(
+        both = self.past.kind.view[row] == LUMPED
+        noise = added_up(
             row, np.where(both, weight**2, weight) * self.spreads.noise[chain], self.past.rows
         )
-        odds = np.bincount(row, weight * self.spreads.surprise[chain], self.past.rows)
+        odds = added_up(row, weight * self.spreads.surprise[chain], self.past.rows)
         return noise[which] + self._extra[which], odds[which]
 
     def _kinds(self, which: Ints) -> Kinds:
         noise, odds = self._noise(which)
         s = self.spreads
-        told = self.past.kind.view[which] == 2
+        told = self.past.kind.view[which] == TOLD
         surprise = np.where(told, 0.0, odds)
         clean = 1 - surprise - s.forgotten - s.mispunch
         full = np.ones(len(which))
@@ -173,7 +172,7 @@ class Learner:
         kinds = self._kinds(which)
         found = match(y, out_m, out_v, kinds)
         new_tau, new_nu = found.tau, found.nu
-        cut = self.past.kind.view[which] == 1
+        cut = self.past.kind.view[which] == AT_LEAST
         share = found.share
         if cut.any():
             least = match_at_least(y, out_m, out_v, kinds.variance[:, CLEAN])
@@ -199,7 +198,7 @@ class Learner:
         beta, cov, s = self.solved.beta, self.solved.cov, self.spreads
         square = (beta - MEAN[self.columns.term]) ** 2 + np.diag(cov)
         count = np.bincount(self.columns.term, minlength=len(Term))
-        total = np.bincount(self.columns.term, square, len(Term))
+        total = added_up(self.columns.term, square, len(Term))
         for term in Term:
             worth = PRIORS[term].worth
             if worth is not None and term < Term.PER:
@@ -234,14 +233,14 @@ class Learner:
 
     def _learn_noise(self) -> None:
         s, past = self.spreads, self.past
-        usable = (past.kind.view == 0) | (past.kind.view == 2)
+        usable = (past.kind.view == HOURS) | (past.kind.view == TOLD)
         usable = usable & (past.active.view > 0)
         row = np.repeat(np.arange(past.rows), np.diff(past.chain_first.view))
-        chain = np.asarray(past.chain.view, np.int64)
+        chain = past.chain.view
         weight = past.chain_weight.view * usable[row]
         keys = past.key_term.size
-        square = np.bincount(chain, weight * self._square[row, 0], keys)
-        clean = np.bincount(chain, weight * self.share[row, CLEAN], keys)
+        square = added_up(chain, weight * self._square[row, 0], keys)
+        clean = added_up(chain, weight * self.share[row, CLEAN], keys)
         s.noise_common = pooled(
             terms.NOISE_SD**2, terms.NOISE_COMMON_WORTH, float(square.sum()), float(clean.sum())
         )
@@ -249,8 +248,8 @@ class Learner:
         s.noise_worth = terms.NOISE_WORTH + clean
         told = past.found.view >= 0
         surprised = np.where(told, past.found.view > 0, self.share[:, SURPRISE])
-        seen = np.bincount(chain, weight * surprised[row], keys)
-        judged = np.bincount(chain, weight, keys)
+        seen = added_up(chain, weight * surprised[row], keys)
+        judged = added_up(chain, weight, keys)
         s.surprise_common = pooled(
             terms.SURPRISE_ODDS, terms.SURPRISE_WORTH, float(seen.sum()), float(judged.sum())
         )
@@ -277,6 +276,3 @@ class Learner:
         s.size = pooled(terms.SURPRISE_MEAN, worth, total, count)
         about = square - 2 * s.size * total + count * s.size**2
         s.size_sd = float(np.sqrt(pooled(terms.SURPRISE_SD**2, worth, max(about, 0.0), count)))
-
-
-__all__ = ["NO_CLASS", "Learner"]

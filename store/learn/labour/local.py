@@ -7,14 +7,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from store.learn.arrays import Floats
+from store.learn.arrays import Floats, Ints
 from store.learn.labour.columns import MEAN
 from store.learn.labour.learner import Learner
 from store.learn.labour.rows import Entry, Key
 from store.learn.labour.terms import MONTH_S, Term
 
-JOB: Key = ("job",)
-SINCE: Key = ("since",)
+JOB: Key = (-1,)
+SINCE: Key = (-2,)
 """The shop's drift since the last fit."""
 
 
@@ -71,7 +71,7 @@ def gather(learner: Learner, keys: Iterable[Key], job: str, at: float) -> Local:
     return Local(names, mean, cov)
 
 
-def _place_job(learner: Learner, job: str, mean: Floats, cov: Floats, take: Floats) -> None:
+def _place_job(learner: Learner, job: str, mean: Floats, cov: Floats, take: Ints) -> None:
     number = learner.past.jobs.get(job, len(learner.solved.u))
     solved = learner.solved
     if number >= len(solved.u):
@@ -90,9 +90,9 @@ def _place_job(learner: Learner, job: str, mean: Floats, cov: Floats, take: Floa
 def column_of(learner: Learner, key: Key) -> int:
     """Return the column of a level in the last fit, -1 where it has none."""
     columns = learner.columns
-    if key[0] is Term.PER:
+    if key[0] == Term.PER:
         return columns.per_first if columns.per else -1
-    if key[0] is Term.TPW:
+    if key[0] == Term.TPW:
         number = learner.past.keys.get((Term.TP, *key[1:]), -1)
         return int(columns.walk[number]) if 0 <= number < len(columns.walk) else -1
     number = learner.past.keys.get(key, -1)
@@ -104,10 +104,9 @@ def _believed(learner: Learner, key: Key, at: float) -> tuple[float, float]:
     if key == SINCE:
         months = max(0.0, at - learner.columns.at) / MONTH_S
         return 0.0, float(learner.spreads.term[Term.PER]) * months
-    term = key[0]
+    term = Term(key[0])
     if term in (Term.PER, Term.TPW, Term.ACC):
         return 0.0, 0.0
-    assert isinstance(term, Term)
     return float(MEAN[term]), float(learner.spreads.term[term])
 
 

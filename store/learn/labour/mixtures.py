@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import gammaln, ndtri, stdtr
 
-from store.learn.arrays import Floats
+from store.learn.arrays import Floats, Ints
 
 LEVELS = np.arange(1, 20) / 20
 ROUNDS = 12
@@ -26,15 +26,21 @@ class Mixture:
     scale: Floats
     df: Floats
 
+    def some(self, which: Ints) -> Mixture:
+        """Return some of the distributions."""
+        return Mixture(self.weight[which], self.mean[which], self.scale[which], self.df[which])
+
     def below(self, x: Floats) -> Floats:
         """Return (m, k) the chance of less than x (m, k)."""
         z = (x[:, :, None] - self.mean[:, None, :]) / self.scale[:, None, :]
-        return (stdtr(self.df[:, None, :], z) * self.weight[:, None, :]).sum(axis=2)
+        found: Floats = (stdtr(self.df[:, None, :], z) * self.weight[:, None, :]).sum(axis=2)
+        return found
 
     def above(self, x: Floats) -> Floats:
         """Return (m, k) the chance of more than x, exact far out too."""
         z = (x[:, :, None] - self.mean[:, None, :]) / self.scale[:, None, :]
-        return (stdtr(self.df[:, None, :], -z) * self.weight[:, None, :]).sum(axis=2)
+        found: Floats = (stdtr(self.df[:, None, :], -z) * self.weight[:, None, :]).sum(axis=2)
+        return found
 
     def density(self, x: Floats) -> Floats:
         """Return (m, k) the density at x."""
@@ -42,7 +48,8 @@ class Mixture:
         logs = gammaln((df + 1) / 2) - gammaln(df / 2) - 0.5 * np.log(df * np.pi)
         z = (x[:, :, None] - self.mean[:, None, :]) / self.scale[:, None, :]
         shape = np.exp(logs[:, None, :] - (df[:, None, :] + 1) / 2 * np.log1p(z**2 / df[:, None]))
-        return (shape / self.scale[:, None, :] * self.weight[:, None, :]).sum(axis=2)
+        found: Floats = (shape * (self.weight / self.scale)[:, None, :]).sum(axis=2)
+        return found
 
     def quantiles(self, levels: Floats) -> Floats:
         """Return (m, k) the quantiles at levels (k,) or (m, k), never falling along a row."""
@@ -61,7 +68,8 @@ class Mixture:
             x = np.where((step > low) & (step < high), step, (low + high) / 2)
             if np.max(np.abs(miss)) < 1e-7:
                 break
-        return np.maximum.accumulate(x, axis=1)
+        found: Floats = np.maximum.accumulate(x, axis=1)
+        return found
 
     def beyond(self, floor: Floats, levels: Floats) -> Floats:
         """Return (m, k) quantiles of what is left above floor (m,): x given x > floor.
@@ -76,7 +84,8 @@ class Mixture:
             middle = (low + high) / 2
             more = np.log(np.maximum(self.above(middle), 1e-320)) > want
             low, high = np.where(more, middle, low), np.where(more, high, middle)
-        return (low + high) / 2
+        found: Floats = (low + high) / 2
+        return found
 
 
 def student(z: Floats, df: Floats) -> Floats:

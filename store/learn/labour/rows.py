@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from store.learn.labour.terms import EXPERIENCE, GRADES, LEARNING_JOBS, Term
 from store.learn.records import PhaseClass
 
-Key = tuple[object, ...]
+Key = tuple[int, *tuple[object, ...]]
 """A level: its term, then what it belongs to."""
 Entry = tuple[Key, float]
 

@@ -1,4 +1,4 @@
-"""The spreads of the model: how much levels, jobs and single phases differ, and how often faults."""
+"""The spreads of the model: how much levels, jobs and phases differ, and how often faults come."""
 
 from __future__ import annotations
 
