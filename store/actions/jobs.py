@@ -107,8 +107,12 @@ def _taken(
 
 
 def _next_number(doing: Acting) -> str:
+    """The next that no job has, nor one of the imported history."""
     newest = doing.db.execute("select max(number) from job").fetchone()[0]
-    return str(newest + 1 if newest else setting(doing.db, "first job"))
+    number = newest + 1 if newest else setting(doing.db, "first job")
+    while doing.db.execute("select 1 from past_phase where job = ?", [str(number)]).fetchone():
+        number += 1
+    return str(number)
 
 
 def _vehicle(doing: Acting, text: str, family: str, mass_kg: float | None) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from store.actions.acting import Acting, Done, acting
+from store.actions.history import history_gone
 from store.actions.jobs_now import live_job
 from store.actions.undo_clocks import clock_gone, clock_runs
 from store.actions.undo_holds import answer_back, finding_gone, held_again, hold_gone, promise_back
@@ -94,5 +95,6 @@ TAKERS: dict[str, Taker] = {
     "promised": promise_back,
     "supplement-answered": answer_back,
     "lift-withdrawn": lift_back,
+    "history-imported": history_gone,
 }
 """How each kind of event is taken back; a kind that is not here cannot be."""

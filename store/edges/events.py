@@ -28,6 +28,9 @@ Finite = Annotated[float, Field(allow_inf_nan=False)]
 Hours = Annotated[float, Field(ge=0, le=100_000, allow_inf_nan=False)]
 Text = Annotated[str, Field(min_length=1, max_length=2000)]
 Seq = Annotated[int, Field(ge=1)]
+PastName = Annotated[str, Field(min_length=1, max_length=200)]
+"""How a job, operation, family, phase or person was called where it was written down."""
+PastHours = Annotated[float, Field(gt=0, le=1e6, allow_inf_nan=False)]
 Role = Literal["technician", "foreman", "owner"]
 Experience = Literal[
     "apprentice 1", "apprentice 2", "apprentice 3", "apprentice 4", "skilled", "expert"
@@ -505,6 +508,46 @@ class NotTeaching(Event):
     job: JobNumber
     phase: PhaseNumber | None = None
     why: Text
+
+
+class PastPhase(Piece):
+    """One finished phase of a job that was not done in this file; hours of labour."""
+
+    job: PastName
+    seq: Seq
+    template: PastName
+    variant: PastName
+    phase: PastName
+    technician: PastName
+    started: Moment
+    closed: Moment
+    book_h: PastHours
+    actual_h: PastHours
+    grade: Annotated[int, Field(ge=1, le=4)] | None = None
+    phase_class: Literal["strip", "work", "refit"] | None = None
+    people: Seq | None = None
+    lumped_with: Seq | None = None
+    cut_off: bool = False
+    serves: list[PastName] = []
+    surprise_h: Annotated[float, Field(ge=0, le=1e6, allow_inf_nan=False)] | None = None
+
+
+class HistoryImported(Event):
+    """Finished phases from outside, which teach; one file may take several events."""
+
+    kind = "history-imported"
+    source: Text
+    """Name of the file."""
+    part: Annotated[int, Field(ge=1)]
+    parts: Annotated[int, Field(ge=1)]
+    rows: Annotated[list[PastPhase], Field(min_length=1, max_length=500)]
+
+
+class HistoryTakenBack(Event):
+    """What an import brought is gone again."""
+
+    kind = "history-taken-back"
+    imported: Seq
 
 
 # --- labour ---------------------------------------------------------------------------------

@@ -30,6 +30,7 @@ NEITHER = frozenset({
     "estimate-changed", "state-changed", "vehicle-known", "odometer-read", "job-opened",
     "job-closed", "lift-looked-over", "lift-inspected", "lift-withdrawn", "lift-returned",
     "place-added", "person-added", "person-changed", "pin-set", "qualified",
+    "history-imported", "history-taken-back",
 })  # fmt: skip
 """They touch no route."""
 PLACED = ("voids",)

@@ -16,6 +16,7 @@ from typing import cast
 
 from store.edges.instants import from_text
 from store.file.facts import calendar_of
+from store.file.past_rows import imported_work
 from store.file.past_spans import open_spans, people, spans
 from store.learn.records import PhaseClass, Record
 from store.rules.lumped import Stint, lumped
@@ -79,7 +80,8 @@ class _Labour:
 
 
 def past_work(db: sqlite3.Connection, *, running: bool = False) -> list[Record]:
-    """Return what teaches, job by job in the order of their numbers, phases in that of the route.
+    """Return what teaches, job by job in the order of their numbers, phases in that of the route;
+    then what was imported.
 
     Args:
         running: also the finished phases of jobs that still go on, where all their clocks were
@@ -98,7 +100,7 @@ def past_work(db: sqlite3.Connection, *, running: bool = False) -> list[Record]:
             _record(row, labour[row["job"], row["phase"]], pairs.get(row["seq"]), found_h)
             for row in job
         ]
-    return records
+    return records + imported_work(db)
 
 
 def _teaches(row: sqlite3.Row, labour: Mapping[Key, _Labour]) -> bool:

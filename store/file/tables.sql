@@ -396,6 +396,28 @@ create table day_confirmed (
     primary key (person, day)
 ) strict, without rowid;
 
+create table past_phase (                      -- finished phases of jobs done before this file
+    job        text not null,                  -- as it was called there: no job of this file
+    seq        integer not null,               -- order in its job
+    template   text not null,                  -- operation, or operations joined with '+'
+    variant    text not null,                  -- family
+    phase      text not null,                  -- its code
+    technician text not null,
+    started    text not null,
+    closed     text not null,
+    book_h     real not null,
+    actual_h   real not null,
+    grade      integer,
+    class      text,
+    people     integer,
+    lumped_with integer,                       -- seq of its neighbour
+    cut_off    integer not null,
+    serves     text not null,                  -- JSON list of operations
+    surprise_h real,
+    imported   integer not null,               -- the event that brought it
+    primary key (job, seq)
+) strict, without rowid;
+
 create table kit (
     kit   text primary key,
     code  text not null unique,

@@ -53,6 +53,17 @@ def put_in_place(half: Path, path: Path) -> None:
     _onto_disk(path.parent)
 
 
+def put_over(half: Path, path: Path) -> None:
+    """Give a finished file its name; what had that name gives way in one step.
+
+    Raises:
+        OSError: the disk refused; what was there is as it was.
+    """
+    _onto_disk(half)
+    half.replace(path)
+    _onto_disk(path.parent)
+
+
 def _refuse_taken(path: Path) -> None:
     if os.path.lexists(path):
         raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path))

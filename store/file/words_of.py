@@ -103,6 +103,11 @@ def _corrected(db: sqlite3.Connection, event: events.ClockCorrected) -> str:
     return f"clock {event.clock} of {_person(db, event.person)} put right: {where}"
 
 
+def _imported(db: sqlite3.Connection, event: events.HistoryImported) -> str:
+    part = f", part {event.part} of {event.parts}" if event.parts > 1 else ""
+    return f"history from {event.source}{part}: {len(event.rows)} finished phases"
+
+
 WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "shop-founded": lambda db, e: f"shop {e.name} founded",
     "setting-changed": lambda db, e: f"{e.name} set to {e.value}",
@@ -138,6 +143,8 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "state-changed": lambda db, e: f"{e.job} is {e.state.replace('-', ' ')}",
     "job-closed": lambda db, e: f"{e.job} closed",
     "not-teaching": lambda db, e: f"{_where(e)} does not teach: {e.why}",
+    "history-imported": _imported,
+    "history-taken-back": lambda db, e: f"history of entry {e.imported} taken out",
     "clocked-on": lambda db, e: f"clocked on {e.job}.{e.phase}",
     "clocked-indirect": lambda db, e: f"clocked on {e.reason}, no job",
     "clocked-off": lambda db, e: f"clocked off {_clock_at(db, e.clock)}",

@@ -19,7 +19,8 @@ Act = Literal[
     "close job", "close small job", "mark as not teaching", "look lift over", "withdraw lift",
     "return lift", "record inspection", "add place", "add person", "change person",
     "set own pin", "set another's pin", "set absence", "set attendance", "set calendar",
-    "set rate", "change setting", "load work book", "erase customer", "allow signing alone",
+    "set rate", "change setting", "load work book", "import history", "erase customer",
+    "allow signing alone",
 ]  # fmt: skip
 """Everything a person can mean to do."""
 
@@ -94,6 +95,7 @@ TABLE: dict[Act, May] = {
     "set rate": OWN,
     "change setting": OWN,
     "load work book": LEAD,
+    "import history": LEAD,
     "erase customer": LEAD,
     "allow signing alone": OWN,
 }

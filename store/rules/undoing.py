@@ -6,4 +6,5 @@ CAN_BE_TAKEN_BACK = frozenset({
     "clocked-on", "clocked-indirect", "clock-entered", "clocked-off", "step-signed", "phase-begun",
     "phase-finished", "phase-skipped", "state-changed", "held", "released", "found", "placed",
     "route-changed", "estimate-changed", "promised", "supplement-answered", "lift-withdrawn",
+    "history-imported",
 })  # fmt: skip

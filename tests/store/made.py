@@ -16,6 +16,7 @@ from pathlib import Path
 from store.actions import (
     clock,
     day_sheet,
+    history,
     holding,
     jobs,
     people,
@@ -29,6 +30,7 @@ from store.edges.events import CustomerKnown, GradeSet, OdometerRead, PinSet
 from store.file.pins import keep_secret, make_secret
 from store.file.shop import Shop
 from tests.store.actions.made import World, make
+from tests.store.made_past import finished
 
 CUSTOMER = "c-0123456789abcdef"
 MONDAY, NEXT_DAY = date(2026, 10, 12), date(2026, 10, 13)
@@ -70,6 +72,14 @@ def _set_up(world: World) -> None:
         from_day=date(2026, 10, 1), until_day=date(2027, 10, 1),
     )  # fmt: skip
     people.change_person(shop, world.by("OWN"), badge="T3", experience="expert")
+    history.import_history(
+        shop, world.by("OWN"), source="old.csv",
+        records=[
+            finished("88", 1, grade=3, phase_class="strip", people=2, lumped_with=2),
+            finished("88", 2, lumped_with=1, serves=("CH", "CL"), surprise_h=0.25),
+            finished("89", 1, cut_off=True),
+        ],
+    )  # fmt: skip
     people.set_absence(
         shop, world.by("FOR"), badge="T3", since=world.at(8, day=1), until=world.at(16, day=2),
         why="course",

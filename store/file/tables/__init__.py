@@ -6,10 +6,10 @@ import sqlite3
 
 from store.edges.events import Event
 from store.file.ledger import Row
-from store.file.tables import book, clocks, holds, jobs, people, places, route, shop, steps
+from store.file.tables import book, clocks, holds, jobs, past, people, places, route, shop, steps
 from store.file.tables.applying import APPLY, note_entry
 
-MODULES = (book, clocks, holds, jobs, people, places, route, shop, steps)
+MODULES = (book, clocks, holds, jobs, past, people, places, route, shop, steps)
 """Importing them registers what they apply."""
 
 

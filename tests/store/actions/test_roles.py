@@ -16,6 +16,7 @@ from store.actions import (
     books,
     clock,
     day_sheet,
+    history,
     holding,
     jobs,
     people,
@@ -31,6 +32,7 @@ from store.file.change import By
 from store.file.pins import FIRST_WAIT_S, FREE_TRIES
 from store.rules.roles import TABLE, Act
 from tests.store.actions.made import BOOK, PIN, World
+from tests.store.made_past import finished
 
 Doing = Callable[[World, str, By], object]
 WRONG = "1357"
@@ -269,6 +271,9 @@ act("load work book")(
     lambda w, j, by: books.load_workbook(
         w.shop, by, source=BOOK.replace("Small shop", "Small shop, again")
     )
+)
+act("import history")(
+    lambda w, j, by: history.import_history(w.shop, by, records=[finished()], source="old.csv")
 )
 act("erase customer", _customer)(
     lambda w, j, by: settings.erase_customer(w.shop, by, customer="c-00000001")

@@ -8,11 +8,12 @@ from typing import cast
 
 import pytest
 
-from store.actions import clock, day_sheet, holding, jobs, phases, places, steps, undo
+from store.actions import clock, day_sheet, history, holding, jobs, phases, places, steps, undo
 from store.actions.undo import TAKERS
 from store.file.verify import verify
 from store.rules.undoing import CAN_BE_TAKEN_BACK
 from tests.store.actions.made import World
+from tests.store.made_past import finished
 
 GOOD = {"a": 0.1, "b": 0.12}
 
@@ -200,6 +201,12 @@ KINDS: dict[str, tuple[Callable[[World], str], str, Act]] = {
     ),
     "lift-withdrawn": (
         _waiting, "T1", lambda w, j: places.withdraw_lift(w.shop, w.by("T1"), code="2", reason="x")
+    ),
+    "history-imported": (
+        _waiting, "FOR",
+        lambda w, j: history.import_history(
+            w.shop, w.by("FOR"), records=[finished(seq=one) for one in range(1, 700)], source="old"
+        ),
     ),
 }  # fmt: skip
 

@@ -1,0 +1,129 @@
+"""CSV files written whole or not at all: what was there stays until the new one is finished."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Generator, Iterable, Sequence
+from contextlib import ExitStack, contextmanager, suppress
+from pathlib import Path
+from typing import TextIO
+
+from store.file.opening import MAGIC
+from store.file.whole import half_made, put_over
+from store.trouble import Refused
+
+
+class NotWritable(Refused):
+    """The file cannot be written there."""
+
+    def __init__(self, path: Path, why: str) -> None:
+        super().__init__(f"{path}: {why}. Nothing was written; give another place or name.")
+
+
+class CsvFile:
+    """One file on its way (RFC 4180, UTF-8); rows are written as they come."""
+
+    def __init__(self, path: Path, file: TextIO) -> None:
+        self.path = path
+        self._file = file
+        self._writer = csv.writer(file)
+
+    def row(self, cells: Iterable[str]) -> None:
+        """Write one row.
+
+        Raises:
+            NotWritable: the disk refused; the file will not be there.
+        """
+        try:
+            self._writer.writerow(cells)
+        except OSError as error:
+            raise _unwritable(self.path, error) from error
+
+    def rows(self, many: Iterable[Iterable[str]]) -> None:
+        """Write rows.
+
+        Raises:
+            NotWritable: the disk refused; the file will not be there.
+        """
+        for cells in many:
+            self.row(cells)
+
+
+@contextmanager
+def csv_files(*wanted: tuple[Path, Sequence[str]]) -> Generator[list[CsvFile]]:
+    """Give files to write, each with its header; they take their names together, at the end.
+
+    Raises:
+        NotWritable: folder or disk refused, two names are the same, or something stands there
+            that no table may replace. What was there is as it was.
+    """
+    with ExitStack() as stack:
+        _refuse_same([path for path, _ in wanted])
+        halves = [(stack.enter_context(half_made(_checked(path))), path) for path, _ in wanted]
+        files = [_open(half, path) for half, path in halves]
+        for file in files:
+            stack.callback(_let_go, file)
+        given = [CsvFile(path, file) for file, (_, path) in zip(files, halves, strict=True)]
+        for one, (_, header) in zip(given, wanted, strict=True):
+            one.row(header)
+        yield given
+        for file, (_, path) in zip(files, halves, strict=True):
+            _close(file, path)
+        for half, path in halves:
+            _put(half, path)
+
+
+def _refuse_same(paths: Sequence[Path]) -> None:
+    seen: set[Path] = set()
+    for path in paths:
+        where = path.resolve()
+        if where in seen:
+            raise NotWritable(path, "two tables cannot be one file")
+        seen.add(where)
+
+
+def _checked(path: Path) -> Path:
+    """Only a plain file gives way, and never a shop file."""
+    try:
+        if not path.parent.is_dir():
+            raise NotWritable(path, "there is no such folder")
+        if path.exists():
+            if not path.is_file():
+                raise NotWritable(path, "that is no file that a table could replace")
+            with path.open("rb") as file:
+                if file.read(len(MAGIC)) == MAGIC:
+                    raise NotWritable(path, "that is a database, which no table may replace")
+    except (OSError, ValueError) as error:
+        raise _unwritable(path, error) from error
+    return path
+
+
+def _open(half: Path, path: Path) -> TextIO:
+    try:
+        return half.open("w", encoding="utf-8", newline="")
+    except OSError as error:
+        raise _unwritable(path, error) from error
+
+
+def _close(file: TextIO, path: Path) -> None:
+    try:
+        file.close()
+    except OSError as error:
+        raise _unwritable(path, error) from error
+
+
+def _let_go(file: TextIO) -> None:
+    """What is kept back for a file that will not be there need not reach the disk."""
+    with suppress(OSError):
+        file.close()
+
+
+def _put(half: Path, path: Path) -> None:
+    try:
+        put_over(half, path)
+    except OSError as error:
+        raise _unwritable(path, error) from error
+
+
+def _unwritable(path: Path, error: Exception) -> NotWritable:
+    return NotWritable(path, getattr(error, "strerror", None) or "it cannot be written")
