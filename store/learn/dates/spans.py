@@ -101,6 +101,18 @@ class OpenHours:
         """The first instant by which so many open hours (0 or more) have passed since another."""
         return self.when(self.upto(at) + hours)
 
+    def shift_end(self, at: float, night_h: float) -> float:
+        """When the shift ends in which an instant lies, or the next one.
+
+        Args:
+            at: POSIX seconds; beyond the spans given it comes back itself, never less than it.
+            night_h: wall hours closed that end a shift; shorter ones are breaks.
+        """
+        i = bisect_right(self._ends, at)
+        while i + 1 < len(self._ends) and self._starts[i + 1] - self._ends[i] < night_h * 3600:
+            i += 1
+        return self._ends[i] if i < len(self._ends) else at
+
     def upto_all(self, at: Floats) -> Floats:
         """`upto` of each of an array of instants."""
         import numpy as np

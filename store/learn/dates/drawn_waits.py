@@ -1,0 +1,94 @@
+"""Waits for a pair of hands, drawn."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from store.learn.arrays import Floats, Ints
+from store.learn.dates.dice import scattered
+from store.learn.dates.scene import Scene
+from store.learn.dates.seen import WaitKind
+from store.learn.dates.stay import NO_WAIT_H
+from store.learn.dates.waits import LENGTH_WORTH, LOG_SD, LONGEST_H, USUAL
+
+AGAIN_SD = 0.15
+"""Log standard deviation around a wait that is drawn again."""
+
+
+def lengths(on: Scene, kind: WaitKind, count: int) -> Floats:
+    """(count,) open hours of waits of a kind, before any factor.
+
+    One of those seen, a little longer or shorter, or now and then one as the trade has them.
+    """
+    last_h = on.learned.waits.kinds[kind].last_h
+    known = np.log([*last_h, USUAL[kind].middle_h])
+    pick = (on.dice.rng.random(count) * (len(last_h) + LENGTH_WORTH)).astype(np.int64)
+    usual = pick >= len(last_h)
+    spread = np.where(usual, LOG_SD, AGAIN_SD)
+    drawn = np.exp(
+        known[np.minimum(pick, len(last_h))] + spread * on.dice.rng.standard_normal(count)
+    )
+    return np.minimum(drawn, LONGEST_H)
+
+
+def inside(on: Scene) -> Floats:
+    """(draws, phases) open hours of waits inside each phase."""
+    waits = on.dice.rng.poisson(on.learned.waits.inside_rate() * on.open_h)
+    cells = np.repeat(np.arange(waits.size), waits.ravel())
+    return scattered(cells, lengths(on, "inside", len(cells)), on.shape) * on.slow[:, None]
+
+
+def between(on: Scene) -> Floats:
+    """(draws, phases) open hours of the wait before each phase but the first."""
+    table = np.zeros(on.shape)
+    steps = on.ahead.steps
+    for column in range(1, len(steps)):
+        kind: WaitKind = "between"
+        if steps[column].kind != "labour":
+            kind = "leaving"
+        elif steps[column - 1].kind != "labour":
+            kind = "after"
+        table[:, column] = one(on, kind)
+    return table
+
+
+def one(on: Scene, kind: WaitKind) -> Floats:
+    """(draws,) open hours of one occasion to wait: none, or a wait."""
+    rows = np.flatnonzero(on.dice.even() < on.learned.waits.chance(kind))
+    hours = np.zeros(on.shape[0])
+    hours[rows] = lengths(on, kind, len(rows)) * on.slow[rows]
+    return hours
+
+
+def after(on: Scene, rows: Ints) -> Floats:
+    """(k,) open hours of waits, or none, after something that kept the job in draws `rows`."""
+    waits = on.dice.rng.random(len(rows)) < on.learned.waits.chance("after")
+    hours = lengths(on, "after", len(rows)) * on.slow[rows]
+    return np.where(waits, hours, 0.0)
+
+
+def rest(on: Scene) -> Floats:
+    """(draws,) open hours that the wait under way still takes: one of those longer than so far."""
+    so_far, kind = on.ahead.waiting_h, on.ahead.waiting
+    if so_far is None:
+        return np.zeros(on.shape[0])
+    if so_far <= NO_WAIT_H:
+        return one(on, kind) if kind != "inside" else _all(on, kind)
+    many = 8 * on.shape[0]
+    drawn = lengths(on, kind, many) * np.tile(on.slow, 8)
+    longer = drawn[drawn > so_far] - so_far
+    if len(longer) < on.shape[0] // 10:
+        return -np.log(on.dice.even()) * so_far / 2
+    ranks = np.sort(longer)
+    return ranks[(on.dice.even() * len(ranks)).astype(np.int64)]
+
+
+def _all(on: Scene, kind: WaitKind) -> Floats:
+    return lengths(on, kind, on.shape[0]) * on.slow
+
+
+def usual_log(kind: WaitKind) -> float:
+    """Log of the middle length of a kind of wait, before any was seen."""
+    return math.log(USUAL[kind].middle_h)

@@ -1,0 +1,93 @@
+"""What all parts of one forecast share: the draws of labour and of the factors on everything."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from store.learn.arrays import Floats
+from store.learn.dates.ahead import Ahead
+from store.learn.dates.dice import Dice
+from store.learn.dates.lately import TO_COME_SD
+from store.learn.dates.learned import Learned
+from store.learn.dates.rates import Factor
+from store.learn.dates.spans import OpenHours
+
+JOB_SD, JOB_WORTH_H = 0.25, 25.0
+"""Log standard deviation of a job's own factor on waits before it has seen any; expected hours of
+waits at which it stands half-way between 1 and what was seen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """One forecast being made.
+
+    Attributes:
+        now: POSIX seconds; `reading`: the same in open hours.
+        open_h: (draws, phases) open hours with somebody on each phase; 0 without labour.
+        slow: (draws,) factor on all waits.
+        trouble: (draws, phases) factor on all holds.
+    """
+
+    learned: Learned
+    hours: OpenHours
+    ahead: Ahead
+    now: float
+    reading: float
+    dice: Dice
+    open_h: Floats
+    slow: Floats
+    trouble: Floats
+
+    @property
+    def shape(self) -> tuple[int, int]:
+        """Draws and phases."""
+        return self.open_h.shape[0], self.open_h.shape[1]
+
+
+def scene(learned: Learned, hours: OpenHours, ahead: Ahead, labour: Floats, now: float) -> Scene:
+    """Draw what is drawn once for the whole stay.
+
+    Args:
+        labour: (draws, labour phases ahead) labour hours still to do, drawn together.
+        now: POSIX seconds.
+    """
+    dice = Dice(len(labour), ahead.job, ahead.steps[0].seq)
+    reading = hours.upto(now)
+    open_h = np.zeros((len(labour), len(ahead.steps)))
+    working = [i for i, step in enumerate(ahead.steps) if step.kind == "labour"]
+    open_h[:, working] = labour * [learned.hands.share(ahead.steps[i]) for i in working]
+    slow = _slow(learned, ahead, reading, dice)
+    return Scene(
+        learned, hours, ahead, now, reading, dice, open_h, slow, _trouble(learned, ahead, dice)
+    )
+
+
+def _slow(learned: Learned, ahead: Ahead, reading: float, dice: Dice) -> Floats:
+    """The shop's factor on waits and the job's own, both uncertain."""
+    shop = learned.lately.factor(reading, learned.waits.usual())
+    expected = ahead.waits.expected_h(learned.waits)
+    job = (JOB_WORTH_H + ahead.waits.waited_h) / (JOB_WORTH_H + expected)
+    job_sd = JOB_SD * math.sqrt(JOB_WORTH_H / (JOB_WORTH_H + expected))
+    factor: Floats = shop * job * np.exp(TO_COME_SD * dice.normal() + job_sd * dice.normal())
+    return factor
+
+
+def _trouble(learned: Learned, ahead: Ahead, dice: Dice) -> Floats:
+    """The factors of operation, phase and job on holds, all uncertain."""
+    own = _drawn(learned.holds.of_job(ahead.own), dice)
+    columns: list[Floats] = []
+    operations: dict[str, tuple[float, Floats]] = {}
+    for step in ahead.steps:
+        if step.operation not in operations:
+            factor = learned.holds.of_operation(step.operation)
+            operations[step.operation] = factor.mean, own * _drawn(factor, dice)
+        mean, drawn = operations[step.operation]
+        columns.append(drawn * _drawn(learned.holds.of_phase(step, mean), dice))
+    return np.stack(columns, axis=1)
+
+
+def _drawn(factor: Factor, dice: Dice) -> Floats:
+    return dice.gamma(factor.seen) / factor.expected

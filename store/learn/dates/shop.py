@@ -1,0 +1,85 @@
+"""The shop's past played event by event: stays that go on, and what was learned so far."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from store.learn.dates.ahead import Ahead
+from store.learn.dates.events import Event
+from store.learn.dates.learned import Learned
+from store.learn.dates.plan import Plan
+from store.learn.dates.rates import Counts, count
+from store.learn.dates.route import Step
+from store.learn.dates.seen import Begun, HoldBegan, Waited, Worked
+from store.learn.dates.spans import OpenHours
+from store.learn.dates.stay import Stay
+from store.learn.dates.waits import OwnWaits
+
+
+class Job:
+    """A stay and what it has seen itself."""
+
+    def __init__(self, stay: Stay) -> None:
+        """Begin with nothing seen."""
+        self.stay = stay
+        self.own: dict[int, tuple[Step, Counts]] = {}
+        self.waits = OwnWaits()
+
+    def ahead(self, in_hands: int | None, now: float) -> Ahead:
+        """The job from now on.
+
+        Args:
+            in_hands: `seq` of the phase that somebody is on from now; None: as the clocks say.
+            now: open-hours reading.
+        """
+        stay = self.stay
+        here = in_hands if in_hands is not None else stay.in_hands
+        steps = stay.remaining if here is None else _from(stay, here)
+        since = stay.waiting_since if here is None else None
+        return Ahead(
+            stay.job, steps, frozenset(stay.begun | ({here} if here is not None else set())),
+            here is not None, tuple(one for one in stay.running if one.seq != here),
+            None if since is None else max(0.0, now - since), stay.waiting_kind,
+            tuple(self.own.values()), self.waits,
+        )  # fmt: skip
+
+
+def _from(stay: Stay, here: int) -> tuple[Step, ...]:
+    """What is left once somebody works on a phase: earlier ones under way are over by then."""
+    first = next(step for step in stay.route if step.seq == here)
+    others = [
+        step
+        for step in stay.remaining
+        if step.seq != here and (step.seq > here or step.seq not in stay.begun)
+    ]
+    return (first, *others)
+
+
+@dataclass(slots=True)
+class Floor:
+    """All jobs of a shop while time goes on."""
+
+    hours: OpenHours
+    learned: Learned
+    plans: Mapping[str, Plan]
+    jobs: dict[str, Job] = field(default_factory=dict[str, Job])
+
+    def job(self, name: str) -> Job:
+        """A job, from its first mention on."""
+        if name not in self.jobs:
+            self.jobs[name] = Job(
+                Stay(name, self.plans[name].route(self.learned.holds.cells), self.hours)
+            )
+        return self.jobs[name]
+
+    def take(self, event: Event) -> None:
+        """Take in the next event in time."""
+        job, reading = self.job(event.job), self.hours.upto(event.at)
+        for seen in job.stay.take(event):
+            self.learned.learn(seen, reading)
+            if isinstance(seen, Worked | Waited):
+                job.waits.learn(seen)
+            if isinstance(seen, Worked | Begun | HoldBegan):
+                count(job.own.setdefault(seen.step.seq, (seen.step, Counts()))[1], seen)
+        self.learned.lately.now(event.job, reading, job.stay.busy_since, job.stay.waiting_since)

@@ -1,0 +1,129 @@
+"""How often and how long a job that could go on waits for a pair of hands."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from store.learn.dates.priors import WAITING_H
+from store.learn.dates.seen import Waited, WaitKind, Worked
+from store.learn.dates.stay import NO_WAIT_H
+
+LONGEST_H = 16.0
+"""A wait counts so long at most: one forgotten job must not slow every date for a month."""
+KEPT = 400
+"""Waits of a kind that are drawn again."""
+LOG_SD = 1.1
+LENGTH_WORTH = 6.0
+INSIDE_RATE, INSIDE_WORTH = 0.30, 25.0
+"""Waits inside a phase per labour hour; hours of labour that this is worth."""
+CHANCE_WORTH = 8.0
+TOTAL_WORTH = 30.0
+"""Labour hours that the prior sum of all waits is worth."""
+
+
+class Usual(NamedTuple):
+    """A kind of wait before any was seen: chance (for `inside` none), middle length, open hours."""
+
+    chance: float
+    middle_h: float
+
+    @property
+    def mean_h(self) -> float:
+        """Of the log-normal length."""
+        return self.middle_h * math.exp(LOG_SD**2 / 2)
+
+
+USUAL: Mapping[WaitKind, Usual] = {
+    "inside": Usual(0.0, 1.0),
+    "between": Usual(0.45, 1.3),
+    "after": Usual(0.60, 0.9),
+    "leaving": Usual(0.10, 1.3),
+}
+
+
+@dataclass(slots=True)
+class OfKind:
+    """Occasions at which a wait of a kind could be, waits that were, the last lengths."""
+
+    occasions: float = 0.0
+    waits: float = 0.0
+    last_h: list[float] = field(default_factory=list[float])
+
+
+@dataclass(slots=True)
+class Waits:
+    """All waits of the shop.
+
+    Attributes:
+        labour_h: open hours with somebody on a job.
+        waited_h: open hours waited, each wait capped.
+    """
+
+    labour_h: float = 0.0
+    waited_h: float = 0.0
+    kinds: dict[str, OfKind] = field(default_factory=lambda: {kind: OfKind() for kind in USUAL})
+
+    def learn(self, seen: Worked | Waited) -> None:
+        """Take in labour or a wait."""
+        if isinstance(seen, Worked):
+            self.labour_h += seen.until - seen.since
+            return
+        kind, hours = self.kinds[seen.kind], waited_h(seen)
+        kind.occasions += 1
+        if hours > NO_WAIT_H:
+            kind.waits += 1
+            self.waited_h += hours
+            kind.last_h.append(hours)
+            del kind.last_h[:-KEPT]
+
+    def inside_rate(self) -> float:
+        """Waits inside a phase per labour hour."""
+        waits = INSIDE_RATE * INSIDE_WORTH + self.kinds["inside"].waits
+        return waits / (INSIDE_WORTH + self.labour_h)
+
+    def chance(self, kind: WaitKind) -> float:
+        """That there is a wait at all, between two phases or after a hold."""
+        seen = self.kinds[kind]
+        return (USUAL[kind].chance * CHANCE_WORTH + seen.waits) / (CHANCE_WORTH + seen.occasions)
+
+    def mean_h(self, kind: WaitKind) -> float:
+        """Of one wait, open hours."""
+        last = self.kinds[kind].last_h
+        return (USUAL[kind].mean_h * LENGTH_WORTH + sum(last)) / (LENGTH_WORTH + len(last))
+
+    def usual(self) -> float:
+        """Open hours waited per labour hour, over everything seen."""
+        return (WAITING_H * TOTAL_WORTH + self.waited_h) / (TOTAL_WORTH + self.labour_h)
+
+
+@dataclass(slots=True)
+class OwnWaits:
+    """What one job has seen of waits, to be held against what is usual."""
+
+    labour_h: float = 0.0
+    occasions: dict[str, float] = field(default_factory=dict[str, float])
+    waited_h: float = 0.0
+
+    def learn(self, seen: Worked | Waited) -> None:
+        """Take in labour or a wait."""
+        if isinstance(seen, Worked):
+            self.labour_h += seen.until - seen.since
+        else:
+            self.occasions[seen.kind] = self.occasions.get(seen.kind, 0.0) + 1
+            self.waited_h += waited_h(seen)
+
+    def expected_h(self, waits: Waits) -> float:
+        """Open hours it would have waited by what is usual in the shop."""
+        total = self.labour_h * waits.inside_rate() * waits.mean_h("inside")
+        for kind in ("between", "after", "leaving"):
+            if kind in self.occasions:
+                total += self.occasions[kind] * waits.chance(kind) * waits.mean_h(kind)
+        return total
+
+
+def waited_h(seen: Waited) -> float:
+    """Open hours of a wait, capped."""
+    return min(LONGEST_H, seen.until - seen.since)

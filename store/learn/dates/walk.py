@@ -1,0 +1,60 @@
+"""A stay walked from now to its end, in many draws at once."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from store.learn.arrays import Floats
+from store.learn.dates import drawn_holds, drawn_waits
+from store.learn.dates.drawn_holds import Later
+from store.learn.dates.route import Step
+from store.learn.dates.scene import Scene
+
+
+def hours_left(on: Scene) -> Floats:
+    """(draws,) open hours from now until the last phase is finished."""
+    inside, between, kept = drawn_waits.inside(on), drawn_waits.between(on), drawn_holds.kept(on)
+    later, earliest = drawn_holds.later(on), drawn_holds.running(on)
+    at = drawn_waits.rest(on)
+    for i, step in enumerate(on.ahead.steps):
+        if i in earliest:
+            at = _kept_until(on, at, earliest[i])
+        at = at + between[:, i]
+        if step.kind == "labour":
+            start = at
+            at = start + kept[:, i] + on.open_h[:, i] + inside[:, i]
+            _order(later, i, start, at, earliest)
+        elif step.seq not in on.ahead.begun:
+            at = _away(on, step, at)
+    return np.maximum(at, earliest.get(len(on.ahead.steps), 0.0))
+
+
+def _kept_until(on: Scene, at: Floats, ready: Floats) -> Floats:
+    """Nothing goes on before it is ready; whoever waited for that waits for hands too."""
+    rows = np.flatnonzero(ready > at)
+    until = at.copy()
+    until[rows] = ready[rows] + drawn_waits.after(on, rows)
+    return until
+
+
+def _order(
+    later: Later, during: int, start: Floats, end: Floats, earliest: dict[int, Floats]
+) -> None:
+    """What was found lacking during a phase is there at the earliest so much later."""
+    found = np.flatnonzero(later.during == during)
+    for k in found:
+        row, column = later.rows[k], int(later.held[k])
+        ready = start[row] + later.share[k] * (end[row] - start[row]) + later.hours[k]
+        known = earliest.setdefault(column, np.zeros(len(start)))
+        known[row] = max(known[row], ready)
+
+
+def _away(on: Scene, step: Step, at: Floats) -> Floats:
+    """Hours after a standing, by the wall clock, or an outwork that begins at `at`."""
+    z = on.dice.normal()
+    if step.kind == "outwork":
+        law = on.learned.away.outwork_law(step, on.reading)
+        return at + np.minimum(np.exp(law.m + law.wide * z), drawn_holds.LONGEST_HOLD_H)
+    law = on.learned.away.standing_law(step, on.reading)
+    begins = on.hours.when_all(on.reading + at)
+    return on.hours.upto_all(begins + np.exp(law.m + law.wide * z) * 3600) - on.reading
