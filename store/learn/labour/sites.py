@@ -15,7 +15,7 @@ from scipy.special import log_ndtr
 from store.learn.arrays import Bools, Floats, Ints
 
 MOST_LEVERAGE = 0.9
-LEAST_PRECISION = 1e-4
+LEAST_PRECISION = 1e-3
 DAMPING = 0.7
 CLEAN, SURPRISE, FORGOTTEN, MISPUNCH = range(4)
 
@@ -85,6 +85,7 @@ def match(y: Floats, mean: Floats, variance: Floats, kinds: Kinds) -> Matched:
     a = (share * d / total).sum(axis=1)
     b = (share / total).sum(axis=1) - (share * (d / total) ** 2).sum(axis=1) + a**2
     tau, nu = _site(a, b, mean, variance, 1 / kinds.variance.min(axis=1))
+    nu = tau * np.clip(nu / tau, y - kinds.shift.max(), y - kinds.shift.min())
     clean = kinds.variance[:, CLEAN]
     part = clean * d[:, CLEAN] / total[:, CLEAN]
     square = share[:, CLEAN] * (part**2 + clean - clean**2 / total[:, CLEAN])
