@@ -3,23 +3,20 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from heapq import heappop, heappush
 from typing import Literal
 
-from store.learn.labour.ahead import Hours, Ready, phase_hours, ready, total_hours
-from store.learn.labour.crew import Crew
-from store.learn.labour.gathered import facts_of
-from store.learn.labour.learner import Learner
+from store.learn.arrays import Floats
+from store.learn.dates import replay as dates_replay
+from store.learn.dates.spans import Span
+from store.learn.labour.ahead import Hours, Ready, draw, phase_hours, total_hours
+from store.learn.labour.labour import Labour, in_order
 from store.learn.records import AtHand, People, Planned, Record
 
 Moment = Literal["booked", "started"]
 Progress = Callable[[int, int], None]
-EACH_UP_TO = 300
-"""Records up to which every new one is worth a fit of its own."""
-SHARE_NEW, SHARE_NEW_LATE = 0.005, 0.015
-LATE_FROM = 2500
+"""Called with how many moments are done, of how many."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,38 +36,9 @@ class Scored:
     quantiles: tuple[float, ...]
 
 
-@dataclass(slots=True)
-class Labour:
-    """The learner and what goes with it, fed in the order of closing."""
-
-    people: People = field(default_factory=People)
-    learner: Learner = field(init=False)
-    crew: Crew = field(default_factory=Crew)
-
-    def __post_init__(self) -> None:
-        self.learner = Learner(self.people.experience)
-
-    def add(self, record: Record) -> None:
-        """Take in a finished phase."""
-        self.learner.add(record)
-        self.crew.learn(record, self.learner.past.seen.owners(facts_of(record)))
-
-    def keep_up(self, at: float) -> None:
-        """Fit anew where enough was finished since the last fit."""
-        rows = self.learner.past.rows
-        new = rows - self.learner.fitted_rows
-        share = SHARE_NEW if rows < LATE_FROM else SHARE_NEW_LATE
-        if new and (rows <= EACH_UP_TO or new >= share * rows):
-            self.learner.refit(at)
-
-    def ready(self, job: AtHand, phases: Sequence[Planned]) -> Ready:
-        """Gather what a job's phases hang on."""
-        return ready(self.learner, self.crew, job, phases)
-
-
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """One moment of the replay: a job, its phases still to do, what had been finished."""
+    """One moment of the replay: a job's phases still to do, and those that had been finished."""
 
     records: tuple[Record, ...]
     moment: Moment
@@ -84,28 +52,84 @@ def hours(
     """Replay the hours of a history.
 
     Every forecast uses only phases that were closed strictly before its moment. Jobs come in the
-    order of their first start, then of their names; within a job as contract of `scored.csv` says.
+    order of their first start, then of their names; within a job the forecasts at booking by seq,
+    the total last, then those at the starts by seq, each followed by all that was left.
 
     Args:
         records: in any order.
         people: who was employed when, where that is known.
-        progress: called with how many moments are done, of how many.
     """
-    known = people or People()
+    feed = Feed(records, people or People())
+    jobs = jobs_in_order(records)
     waiting: dict[str, list[Scored]] = defaultdict(list)
-    order = jobs_in_order(records)
-    left = {job: 1 + len(phases) for job, phases in order.items()}
-    queue = iter(order)
+    left = {job: 1 + len(phases) for job, phases in jobs.items()}
+    queue = iter(jobs)
     upcoming = next(queue, None)
-    for done, (asked, labour) in enumerate(moments(records, known), 1):
+    every = moments(jobs)
+    for done, asked in enumerate(every, 1):
         job = asked.records[0].job
-        waiting[job] += _score(labour, asked, known)
+        known = feed.ready(asked)
+        waiting[job] += scores(asked, known, draw(known))
         left[job] -= 1
         while upcoming is not None and left[upcoming] == 0:
             yield from sorted(waiting.pop(upcoming), key=_place)
             upcoming = next(queue, None)
         if progress is not None:
-            progress(done, len(records) + len(order))
+            progress(done, len(every))
+
+
+def dates(
+    records: Sequence[Record],
+    spans: Sequence[Span],
+    open_spans: Sequence[tuple[float, float]],
+    people: People | None = None,
+    progress: Progress | None = None,
+) -> list[dates_replay.Row]:
+    """Replay the dates of a history; see `both`."""
+    return both(records, spans, open_spans, people, progress)[1]
+
+
+def both(
+    records: Sequence[Record],
+    spans: Sequence[Span],
+    open_spans: Sequence[tuple[float, float]],
+    people: People | None = None,
+    progress: Progress | None = None,
+) -> tuple[list[Scored], list[dates_replay.Row]]:
+    """Replay hours and dates of a history in one go, in the order that `hours` gives.
+
+    The dates' draws of labour are those of the hours.
+    """
+    jobs = jobs_in_order(records)
+    every = {(one.records[0].job, one.moment, one.records[0].seq): one for one in moments(jobs)}
+    feed = Feed(records, people or People())
+    found: list[Scored] = []
+    total = len(every)
+
+    def labour(moment: dates_replay.Moment) -> Floats:
+        seq = moment.seq or jobs[moment.job][0].seq
+        asked = every[(moment.job, moment.moment, seq)]
+        known = feed.ready(asked)
+        drawn = draw(known)
+        found.extend(scores(asked, known, drawn))
+        if progress is not None:
+            progress(feed.asked, total)
+        place = {one.seq: index for index, one in enumerate(asked.records)}
+        if all(one in place for one in moment.left):
+            return drawn[:, [place[one] for one in moment.left]]
+        return draw(feed.ready(_only(asked, jobs[moment.job], moment.left)))
+
+    rows = list(dates_replay.replay(records, spans, open_spans, labour))
+    rank = {job: index for index, job in enumerate(jobs)}
+    found.sort(key=lambda one: (rank[one.job], *_place(one)))
+    rows.sort(key=lambda one: (rank[one.job], one.moment, one.seq))
+    return found, rows
+
+
+def _only(asked: Asked, phases: Iterable[Record], left: Sequence[int]) -> Asked:
+    """The same moment, asked of other phases: some begin out of their order."""
+    by = {one.seq: one for one in phases}
+    return Asked(tuple(by[seq] for seq in left), asked.moment, asked.as_of, asked.own)
 
 
 def jobs_in_order(records: Sequence[Record]) -> dict[str, list[Record]]:
@@ -119,32 +143,44 @@ def jobs_in_order(records: Sequence[Record]) -> dict[str, list[Record]]:
     return {job: jobs[job] for job in order}
 
 
-def moments(records: Sequence[Record], people: People) -> Iterator[tuple[Asked, Labour]]:
-    """Yield every moment of the replay in the order of time, with what was learned by then."""
-    labour = Labour(people)
-    closing = sorted(records, key=lambda one: (one.closed, one.job, one.seq))
-    at = 0
-    for asked in _asked(jobs_in_order(records)):
-        while at < len(closing) and closing[at].closed < asked.as_of:
-            labour.add(closing[at])
-            at += 1
-        labour.keep_up(asked.as_of)
-        yield asked, labour
-
-
-def _asked(jobs: dict[str, list[Record]]) -> Iterator[Asked]:
-    heap: list[tuple[float, int, int, Asked]] = []
+def moments(jobs: dict[str, list[Record]]) -> list[Asked]:
+    """Return every moment of the replay in the order of time."""
+    found: list[tuple[float, int, int, Asked]] = []
     for number, phases in enumerate(jobs.values()):
-        first = phases[0].started
-        heappush(heap, (first, number, 0, Asked(tuple(phases), "booked", first, ())))
+        first = min(one.started for one in phases)
+        found.append((first, number, 0, Asked(tuple(phases), "booked", first, ())))
         for index, one in enumerate(phases):
             own = tuple(
                 other for other in phases if other.closed < one.started and other.seq != one.seq
             )
             asked = Asked(tuple(phases[index:]), "started", one.started, own)
-            heappush(heap, (one.started, number, index + 1, asked))
-    while heap:
-        yield heappop(heap)[3]
+            found.append((one.started, number, index + 1, asked))
+    return [one[3] for one in sorted(found, key=lambda one: one[:3])]
+
+
+@dataclass(slots=True)
+class Feed:
+    """Lets the learner see what was closed before a moment, and asks it. Moments in order."""
+
+    records: Sequence[Record]
+    people: People
+    labour: Labour = field(init=False)
+    asked: int = 0
+    _closing: list[Record] = field(init=False)
+    _at: int = 0
+
+    def __post_init__(self) -> None:
+        self.labour = Labour(self.people)
+        self._closing = in_order(self.records)
+
+    def ready(self, asked: Asked) -> Ready:
+        """Gather what a moment's phases hang on."""
+        self.asked += 1
+        while self._at < len(self._closing) and self._closing[self._at].closed < asked.as_of:
+            self.labour.add(self._closing[self._at])
+            self._at += 1
+        self.labour.keep_up(asked.as_of)
+        return self.labour.ready(*at_hand(asked, self.people))
 
 
 def at_hand(asked: Asked, people: People) -> tuple[AtHand, list[Planned]]:
@@ -173,17 +209,17 @@ def employed_at(people: People, at: float) -> frozenset[str] | None:
     )
 
 
-def _score(labour: Labour, asked: Asked, people: People) -> Iterator[Scored]:
-    job, phases = at_hand(asked, people)
-    known = labour.ready(job, phases)
+def scores(asked: Asked, known: Ready, drawn: Floats) -> Iterator[Scored]:
+    """Yield what was said at a moment beside what came."""
+    first = asked.records[0]
+    whole = total_hours(known, drawn)
     if asked.moment == "booked":
         for record, said in zip(asked.records, phase_hours(known), strict=True):
             yield _scored(asked, record, said)
-        yield _whole(asked, 0, total_hours(known))
+        yield _whole(asked, 0, whole)
     else:
-        first = asked.records[0]
         yield _scored(asked, first, phase_hours(known, slice(0, 1))[0])
-        yield _whole(asked, first.seq, total_hours(known))
+        yield _whole(asked, first.seq, whole)
 
 
 def _scored(asked: Asked, record: Record, said: Hours) -> Scored:
