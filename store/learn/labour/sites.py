@@ -15,7 +15,7 @@ from scipy.special import log_ndtr
 from store.learn.arrays import Bools, Floats, Ints
 
 MOST_LEVERAGE = 0.9
-LEAST_PRECISION = 1e-3
+LEAST_PRECISION = 1e-4
 DAMPING = 0.7
 CLEAN, SURPRISE, FORGOTTEN, MISPUNCH = range(4)
 
@@ -84,8 +84,8 @@ def match(y: Floats, mean: Floats, variance: Floats, kinds: Kinds) -> Matched:
     share /= share.sum(axis=1, keepdims=True)
     a = (share * d / total).sum(axis=1)
     b = (share / total).sum(axis=1) - (share * (d / total) ** 2).sum(axis=1) + a**2
-    tau, nu = _site(a, b, mean, variance, 1 / kinds.variance.min(axis=1))
-    nu = tau * np.clip(nu / tau, y - kinds.shift.max(), y - kinds.shift.min())
+    says = y - kinds.shift.max(), y - kinds.shift.min()
+    tau, nu = _site(a, b, mean, variance, 1 / kinds.variance.min(axis=1), says)
     clean = kinds.variance[:, CLEAN]
     part = clean * d[:, CLEAN] / total[:, CLEAN]
     square = share[:, CLEAN] * (part**2 + clean - clean**2 / total[:, CLEAN])
@@ -115,21 +115,36 @@ def match_at_least(y: Floats, mean: Floats, variance: Floats, noise: Floats) -> 
     ratio = np.exp(-0.5 * z**2 - 0.5 * np.log(2 * np.pi) - log_ndtr(z))
     a = ratio / np.sqrt(total)
     b = ratio * (ratio + z) / total
-    tau, nu = _site(a, b, mean, variance, 1 / noise)
+    tau, nu = _site(a, b, mean, variance, 1 / noise, (mean - 8.0, y + 8.0))
     share = np.zeros((len(y), 4))
     nothing = np.zeros(len(y))
     return Matched(tau, nu, share, nothing, nothing, nothing)
 
 
 def _site(
-    a: Floats, b: Floats, mean: Floats, variance: Floats, most: Floats
+    a: Floats,
+    b: Floats,
+    mean: Floats,
+    variance: Floats,
+    most: Floats,
+    says: tuple[Floats, Floats],
 ) -> tuple[Floats, Floats]:
-    """tau = B / (1 - v' B), nu = (m' + v' A)(tau + 1/v') - m'/v', tau held inside its range."""
+    """tau = B / (1 - v' B), nu = (m' + v' A)(tau + 1/v') - m'/v', tau held inside its range.
+
+    A record in doubt can have B below 0: then it moves the mean and sharpens nothing. A site of no
+    precision would have to stand infinitely far away for that; one that stands at the end of what
+    the record's kinds could mean, s, moves it as far with tau = A / (s - m' - v' A).
+    """
     room = 1 - variance * b
     tau = np.where(room > 1e-6, b / np.maximum(room, 1e-6), most)
     tau = np.clip(tau, LEAST_PRECISION, most)
-    nu = (mean + variance * a) * (tau + 1 / variance) - mean / variance
-    return tau, nu
+    moved = mean + variance * a
+    stands = (moved * (tau + 1 / variance) - mean / variance) / tau
+    kept = np.clip(stands, *says)
+    gap = kept - moved
+    tau = np.where((kept != stands) & (a * gap > 0), a / np.where(gap == 0, 1.0, gap), tau)
+    tau = np.clip(tau, LEAST_PRECISION, most)
+    return tau, tau * kept
 
 
 def damped(old: Floats, new: Floats, fresh: Bools) -> Floats:
