@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from zlib import crc32
 
@@ -38,9 +39,9 @@ class Dice:
         self._column = (self._column + 1) % COLUMNS
         return self._even[1][self._column]
 
-    def gamma(self, shape: float) -> Floats:
-        """(draws,) gamma of a shape and scale 1."""
-        return self.rng.standard_gamma(shape, len(self._even[0][0]))
+    def gamma(self, shapes: Sequence[float]) -> Floats:
+        """(draws, shapes) gamma of each shape and scale 1."""
+        return self.rng.standard_gamma(shapes, (len(self._even[0][0]), len(shapes)))
 
 
 @lru_cache(maxsize=4)

@@ -17,17 +17,19 @@ LONGEST_HOLD_H = 400.0
 
 
 @dataclass(frozen=True, slots=True)
-class Later:
-    """Holds on phases further on that begin while one goes on; (k,) each.
+class Holds:
+    """Holds still to come.
 
     Attributes:
-        rows: in which draw.
-        during: column of the phase under way.
-        held: column of the phase that cannot begin before.
-        share: of the phase under way that is through when it begins.
-        hours: open hours that it lasts.
+        kept: (draws, phases) open hours before and inside each phase, waits after them too.
+        rows: (k,) in which draw a hold on a phase further on begins beside the work.
+        during: (k,) column of the phase under way.
+        held: (k,) column of the phase that cannot begin before.
+        share: (k,) of the phase under way that is through when it begins.
+        hours: (k,) open hours that it lasts.
     """
 
+    kept: Floats
     rows: Ints
     during: Ints
     held: Ints
@@ -35,42 +37,42 @@ class Later:
     hours: Floats
 
 
-def kept(on: Scene) -> Floats:
-    """(draws, phases) open hours of holds before and inside each phase, waits after them too."""
-    labour = np.array([step.kind == "labour" for step in on.ahead.steps])
-    fresh = np.array([step.seq not in on.ahead.begun for step in on.ahead.steps])
-    rates = [on.learned.holds.rates(step.phase_class) for step in on.ahead.steps]
-    before = np.array([rate.before for rate in rates]) * (labour & fresh)
-    per_h = np.array([rate.inside for rate in rates]) * labour
-    holds = on.dice.rng.poisson(on.trouble * (before + per_h * on.open_h))
-    cells = np.repeat(np.arange(holds.size), holds.ravel())
-    rows, columns = np.divmod(cells, on.shape[1])
-    return scattered(cells, _hours(on, columns) + after(on, rows), on.shape)
+def holds(on: Scene) -> Holds:
+    """Draw all holds still to come."""
+    rng, (draws, m) = on.dice.rng, on.shape
+    here, later = _expected(on)
+    counts = rng.poisson(np.concatenate([here, later], axis=1) * np.tile(on.trouble, 2))
+    rows, columns = np.divmod(np.repeat(np.arange(counts.size), counts.ravel()), 2 * m)
+    now = columns < m
+    held = np.where(now, columns, columns - m)
+    held[~now] = _targets(on, held[~now])
+    hours = _hours(on, held)
+    cells = rows[now] * m + columns[now]
+    kept = scattered(cells, hours[now] + after(on, rows[now]), (draws, m))
+    share = rng.random(int(np.count_nonzero(~now)))
+    return Holds(kept, rows[~now], columns[~now] - m, held[~now], share, hours[~now])
 
 
-def later(on: Scene) -> Later:
-    """Holds on a later phase that begin beside the work."""
+def _expected(on: Scene) -> tuple[Floats, Floats]:
+    """(draws, phases) holds on each phase, and on a later one beside it, before any factor."""
     steps = on.ahead.steps
-    targets = [i for i, step in enumerate(steps) if step.kind == "labour" and i > 0]
-    during = [
-        i for i in range(len(steps)) if steps[i].kind == "labour" and any(t > i for t in targets)
-    ]
-    rates = np.zeros(len(steps))
-    for i in during:
-        rates[i] = on.learned.holds.rates(steps[i].phase_class).later
-    holds = on.dice.rng.poisson(on.trouble * on.open_h * rates)
-    rows, under_way = np.divmod(np.repeat(np.arange(holds.size), holds.ravel()), on.shape[1])
-    ahead = np.searchsorted(
-        np.cumsum(on.learned.holds.ahead_shares())[:2], on.dice.rng.random(len(rows))
-    )
-    first = np.searchsorted(targets, under_way, side="right")
-    held = (
-        np.array(targets, np.int64)[np.minimum(first + ahead, len(targets) - 1)]
-        if len(rows)
-        else under_way
-    )
-    share = on.dice.rng.random(len(rows))
-    return Later(rows, under_way, held, share, _hours(on, held))
+    labour = np.array([step.kind == "labour" for step in steps])
+    fresh = np.array([step.seq not in on.ahead.begun for step in steps])
+    last = max((i for i in range(len(steps)) if labour[i]), default=0)
+    rates = [on.pooled.rates(step.phase_class) for step in steps]
+    before = np.array([rate.before for rate in rates]) * (labour & fresh)
+    inside = np.array([rate.inside for rate in rates])
+    later = np.array([rate.later for rate in rates]) * (np.arange(len(steps)) < last)
+    return before + inside * on.open_h, later * on.open_h
+
+
+def _targets(on: Scene, during: Ints) -> Ints:
+    """(k,) columns of the phases on which holds lie that begin during others."""
+    working = np.array([i for i, step in enumerate(on.ahead.steps) if step.kind == "labour"])
+    shares = np.cumsum(on.learned.holds.ahead_shares())[:2]
+    ahead = np.searchsorted(shares, on.dice.rng.random(len(during)))
+    first = np.searchsorted(working, during, side="right")
+    return working[np.minimum(first + ahead, len(working) - 1)]
 
 
 def running(on: Scene) -> dict[int, Floats]:

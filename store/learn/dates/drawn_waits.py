@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import math
+from collections.abc import Sequence
 
 import numpy as np
 
 from store.learn.arrays import Floats, Ints
 from store.learn.dates.dice import scattered
+from store.learn.dates.route import Step
 from store.learn.dates.scene import Scene
 from store.learn.dates.seen import WaitKind
 from store.learn.dates.stay import NO_WAIT_H
@@ -43,15 +44,25 @@ def inside(on: Scene) -> Floats:
 def between(on: Scene) -> Floats:
     """(draws, phases) open hours of the wait before each phase but the first."""
     table = np.zeros(on.shape)
-    steps = on.ahead.steps
-    for column in range(1, len(steps)):
-        kind: WaitKind = "between"
-        if steps[column].kind != "labour":
-            kind = "leaving"
-        elif steps[column - 1].kind != "labour":
-            kind = "after"
-        table[:, column] = one(on, kind)
-    return table
+    kinds = _kinds(on.ahead.steps)
+    chances = [0.0 if kind is None else on.learned.waits.chance(kind) for kind in kinds]
+    hits = on.dice.rng.random(on.shape) < chances
+    for kind in dict.fromkeys(kinds):
+        if kind is not None:
+            here = hits & [one == kind for one in kinds]
+            table[here] = lengths(on, kind, int(np.count_nonzero(here)))
+    return table * on.slow[:, None]
+
+
+def _kinds(steps: Sequence[Step]) -> list[WaitKind | None]:
+    """Which kind of wait there may be before each phase."""
+    found: list[WaitKind | None] = [None]
+    for step, last in zip(steps[1:], steps, strict=False):
+        if step.kind != "labour":
+            found.append("leaving")
+        else:
+            found.append("between" if last.kind == "labour" else "after")
+    return found
 
 
 def one(on: Scene, kind: WaitKind) -> Floats:
@@ -87,8 +98,3 @@ def rest(on: Scene) -> Floats:
 
 def _all(on: Scene, kind: WaitKind) -> Floats:
     return lengths(on, kind, on.shape[0]) * on.slow
-
-
-def usual_log(kind: WaitKind) -> float:
-    """Log of the middle length of a kind of wait, before any was seen."""
-    return math.log(USUAL[kind].middle_h)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from store.learn.dates.priors import BEFORE_PHASE, INSIDE_H, LATER_H, MIX, OTHER
+from store.learn.dates.priors import BEFORE_PHASE, INSIDE_H, LATER_H, MIX
 from store.learn.dates.route import Step
 from store.learn.dates.seen import Begun, HoldBegan, Seen, Worked
 
@@ -108,28 +108,13 @@ class HoldRates:
             (LATER_H * HOURS_WORTH + seen.later) / hours,
         )
 
-    def of_operation(self, operation: str) -> Factor:
-        """The operation's factor: seen against expected by the class of its phases."""
-        cells = self.cells.get(operation, {}).values()
-        expected = sum(self.rates(cls).expected(counts) for cls, counts in cells)
-        seen = sum(counts.holds for _, counts in cells)
-        return Factor(OPERATION_WORTH + seen, OPERATION_WORTH + expected)
+    def of_operation(self, operation: str) -> Iterable[tuple[str, Counts]]:
+        """Class and counts of each phase seen in an operation."""
+        return self.cells.get(operation, {}).values()
 
-    def of_phase(self, step: Step, operation: float) -> Factor:
-        """The phase's factor, over its class and the operation's factor."""
-        cls, counts = self.cells.get(step.operation, {}).get(step.phase, ("", Counts()))
-        expected = self.rates(cls).expected(counts) * operation
-        return Factor(PHASE_WORTH + counts.holds, PHASE_WORTH + expected)
-
-    def of_job(self, own: Iterable[tuple[Step, Counts]]) -> Factor:
-        """A job's own factor, over everything above it."""
-        seen = expected = 0.0
-        for step, counts in own:
-            above = self.of_operation(step.operation).mean
-            above *= self.of_phase(step, above).mean
-            seen += counts.holds
-            expected += self.rates(step.phase_class).expected(counts) * above
-        return Factor(JOB_WORTH + seen, JOB_WORTH + expected)
+    def of_phase(self, step: Step) -> tuple[str, Counts]:
+        """Class and counts of one phase."""
+        return self.cells.get(step.operation, {}).get(step.phase, ("", Counts()))
 
     def mix(self, phase_class: str | None) -> Mapping[str, float]:
         """Chance of each reason of a hold on a phase of a class; they sum to 1."""
@@ -166,10 +151,3 @@ def count(counts: Counts, seen: Seen) -> None:
             counts.later += 1
         case _:
             pass
-
-
-def prior_reason(reason: str) -> str:
-    """The reason whose usual length stands for one that nobody foresaw."""
-    from store.learn.dates.priors import HOLDS
-
-    return reason if reason in HOLDS else OTHER

@@ -12,7 +12,7 @@ from store.learn.dates.ahead import Ahead
 from store.learn.dates.dice import Dice
 from store.learn.dates.lately import TO_COME_SD
 from store.learn.dates.learned import Learned
-from store.learn.dates.rates import Factor
+from store.learn.dates.pooled import Pooled
 from store.learn.dates.spans import OpenHours
 
 JOB_SD, JOB_WORTH_H = 0.25, 25.0
@@ -37,6 +37,7 @@ class Scene:
     now: float
     reading: float
     dice: Dice
+    pooled: Pooled
     open_h: Floats
     slow: Floats
     trouble: Floats
@@ -59,10 +60,9 @@ def scene(learned: Learned, hours: OpenHours, ahead: Ahead, labour: Floats, now:
     open_h = np.zeros((len(labour), len(ahead.steps)))
     working = [i for i, step in enumerate(ahead.steps) if step.kind == "labour"]
     open_h[:, working] = labour * [learned.hands.share(ahead.steps[i]) for i in working]
-    slow = _slow(learned, ahead, reading, dice)
-    return Scene(
-        learned, hours, ahead, now, reading, dice, open_h, slow, _trouble(learned, ahead, dice)
-    )
+    pooled = Pooled(learned.holds)
+    slow, trouble = _slow(learned, ahead, reading, dice), _trouble(pooled, ahead, dice)
+    return Scene(learned, hours, ahead, now, reading, dice, pooled, open_h, slow, trouble)
 
 
 def _slow(learned: Learned, ahead: Ahead, reading: float, dice: Dice) -> Floats:
@@ -75,19 +75,12 @@ def _slow(learned: Learned, ahead: Ahead, reading: float, dice: Dice) -> Floats:
     return factor
 
 
-def _trouble(learned: Learned, ahead: Ahead, dice: Dice) -> Floats:
-    """The factors of operation, phase and job on holds, all uncertain."""
-    own = _drawn(learned.holds.of_job(ahead.own), dice)
-    columns: list[Floats] = []
-    operations: dict[str, tuple[float, Floats]] = {}
-    for step in ahead.steps:
-        if step.operation not in operations:
-            factor = learned.holds.of_operation(step.operation)
-            operations[step.operation] = factor.mean, own * _drawn(factor, dice)
-        mean, drawn = operations[step.operation]
-        columns.append(drawn * _drawn(learned.holds.of_phase(step, mean), dice))
-    return np.stack(columns, axis=1)
-
-
-def _drawn(factor: Factor, dice: Dice) -> Floats:
-    return dice.gamma(factor.seen) / factor.expected
+def _trouble(pooled: Pooled, ahead: Ahead, dice: Dice) -> Floats:
+    """The factors of job, operation and phase on holds, all uncertain: (draws, phases)."""
+    operations = sorted({step.operation for step in ahead.steps})
+    factors = [pooled.job(ahead.own), *(pooled.operation(one) for one in operations)]
+    factors += [pooled.phase(step) for step in ahead.steps]
+    drawn = dice.gamma([one.seen for one in factors]) / [one.expected for one in factors]
+    above = drawn[:, [1 + operations.index(step.operation) for step in ahead.steps]]
+    trouble: Floats = drawn[:, :1] * above * drawn[:, 1 + len(operations) :]
+    return trouble

@@ -6,15 +6,15 @@ import numpy as np
 
 from store.learn.arrays import Floats
 from store.learn.dates import drawn_holds, drawn_waits
-from store.learn.dates.drawn_holds import Later
+from store.learn.dates.drawn_holds import Holds
 from store.learn.dates.route import Step
 from store.learn.dates.scene import Scene
 
 
 def hours_left(on: Scene) -> Floats:
     """(draws,) open hours from now until the last phase is finished."""
-    inside, between, kept = drawn_waits.inside(on), drawn_waits.between(on), drawn_holds.kept(on)
-    later, earliest = drawn_holds.later(on), drawn_holds.running(on)
+    inside, between = drawn_waits.inside(on), drawn_waits.between(on)
+    holds, earliest = drawn_holds.holds(on), drawn_holds.running(on)
     at = drawn_waits.rest(on)
     for i, step in enumerate(on.ahead.steps):
         if i in earliest:
@@ -22,8 +22,8 @@ def hours_left(on: Scene) -> Floats:
         at = at + between[:, i]
         if step.kind == "labour":
             start = at
-            at = start + kept[:, i] + on.open_h[:, i] + inside[:, i]
-            _order(later, i, start, at, earliest)
+            at = start + holds.kept[:, i] + on.open_h[:, i] + inside[:, i]
+            _order(holds, i, start, at, earliest)
         elif step.seq not in on.ahead.begun:
             at = _away(on, step, at)
     return np.maximum(at, earliest.get(len(on.ahead.steps), 0.0))
@@ -38,15 +38,18 @@ def _kept_until(on: Scene, at: Floats, ready: Floats) -> Floats:
 
 
 def _order(
-    later: Later, during: int, start: Floats, end: Floats, earliest: dict[int, Floats]
+    holds: Holds, during: int, start: Floats, end: Floats, earliest: dict[int, Floats]
 ) -> None:
     """What was found lacking during a phase is there at the earliest so much later."""
-    found = np.flatnonzero(later.during == during)
-    for k in found:
-        row, column = later.rows[k], int(later.held[k])
-        ready = start[row] + later.share[k] * (end[row] - start[row]) + later.hours[k]
-        known = earliest.setdefault(column, np.zeros(len(start)))
-        known[row] = max(known[row], ready)
+    found = np.flatnonzero(holds.during == during)
+    if not len(found):
+        return
+    rows, held = holds.rows[found], holds.held[found]
+    ready = start[rows] + holds.share[found] * (end[rows] - start[rows]) + holds.hours[found]
+    for column in np.unique(held):
+        here = held == column
+        known = earliest.setdefault(int(column), np.zeros(len(start)))
+        np.maximum.at(known, rows[here], ready[here])
 
 
 def _away(on: Scene, step: Step, at: Floats) -> Floats:
