@@ -29,6 +29,7 @@ from store.file.memory import memory_of
 from store.file.pins import Secret, fits, note_right, note_wrong, read_secret, wait_s
 from store.file.shop import Shop
 from store.rules.roles import TABLE, Act, is_apprentice, why_not
+from store.rules.teaching import is_to_learn
 from store.rules.undoing import CAN_BE_TAKEN_BACK
 from store.sums.working_time import Calendar
 
@@ -42,12 +43,14 @@ class Done:
         job: number of the job it was about.
         says: what was done, in words.
         can_undo: its author can take it back.
+        to_learn: a forecast is old by it, or something that teaches is new.
     """
 
     recorded: tuple[int, ...]
     job: str | None
     says: str
     can_undo: bool = False
+    to_learn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +118,7 @@ class Acting:
         self.at_text = change.happened_at
         self._calendar: Calendar | None = None
         self._kinds: set[str] = set()
+        self._to_learn = False
 
     @property
     def calendar(self) -> Calendar:
@@ -184,6 +188,8 @@ class Acting:
             BadText, BadInput: a text of it is not one line of signs.
         """
         self._kinds.add(event.kind)
+        answered = getattr(event, "answer", None) is not None
+        self._to_learn = self._to_learn or is_to_learn(event.kind, answered=answered)
         payload = payload_of(event)
         if may_be_unshowable(payload):
             refuse_unshowable(event)
@@ -192,7 +198,7 @@ class Acting:
     def done(self, says: str, *, job: str | None = None) -> Done:
         """Close the action's account."""
         can_undo = self._kinds <= CAN_BE_TAKEN_BACK
-        return Done(tuple(self.change.recorded), job, says, can_undo)
+        return Done(tuple(self.change.recorded), job, says, can_undo, self._to_learn)
 
 
 @contextmanager

@@ -7,15 +7,21 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
+from store.file.learned.kept import turn
 from store.file.opening import as_trouble, connect, file_number, look_at
 
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """Where the ledger of a file stands: another mark, another state of the shop."""
+    """Where the ledger of a file stands: another mark, another state of the shop.
+
+    Attributes:
+        turn: how often forecasts were written; they move a screen too.
+    """
 
     file: tuple[int, int]
     seq: int
+    turn: int = 0
 
 
 class Noticing:
@@ -53,7 +59,7 @@ class Noticing:
         if self._mark is None or version != self._version:
             self._version = version
             row = self._db.execute("select coalesce(max(seq), 0) from ledger").fetchone()
-            self._mark = Mark(file, row[0])
+            self._mark = Mark(file, row[0], turn(self._db))
         return self._mark
 
     def close(self) -> None:

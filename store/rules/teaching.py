@@ -13,9 +13,11 @@ MOVES = frozenset({
 ANSWERS = "step-signed"
 """The kind of entry that may carry such an answer."""
 
-TEACHES = frozenset({
+TEACHES_MUCH = frozenset({"history-imported", "history-taken-back", "not-teaching"})
+"""After them everything is learned anew, however much is known."""
+TEACHES = TEACHES_MUCH | frozenset({
     "phase-finished", "phase-reopened", "phase-taken-back", "job-closed", "day-confirmed",
-    "clock-corrected", "clock-entered", "clock-removed", "not-teaching", "grade-set",
+    "clock-corrected", "clock-entered", "clock-removed", "grade-set",
 })  # fmt: skip
 """After them there may be more finished and confirmed work, or other."""
 TEACHES_TOO = frozenset({
@@ -48,10 +50,10 @@ def is_due(known: int, finished_since: int) -> bool:
     return finished_since >= NEW_SHARE * known
 
 
-def moves(kind: str, *, answered: bool = False) -> bool:
-    """Tell whether an entry moves the forecast of its job.
+def is_to_learn(kind: str, *, answered: bool = False) -> bool:
+    """Tell whether the learner has something to do after an entry.
 
     Args:
         answered: it carries an answer to a decision.
     """
-    return kind in MOVES or (kind == ANSWERS and answered)
+    return kind in MOVES or kind in TEACHES or (kind == ANSWERS and answered)

@@ -13,9 +13,8 @@ from store.rules.undoing import CAN_BE_TAKEN_BACK
 from store.sums.clock_labour import counts_to
 from store.sums.working_time import Calendar
 from store.trouble import Refused
-from store.views.forecast import left_of, span_of
 from store.views.job import card_of
-from store.views.jobs import Parts, parts_of, present
+from store.views.jobs import Parts, parts_of, present, remaining
 from store.views.loading import Loaded, live_jobs, load
 from store.views.people_now import people_now
 from store.views.said import newest_said
@@ -166,8 +165,7 @@ def _clock(
     return ClockNow(
         row["seq"], row["job"], row["phase"], phase.name, there.head.vehicle, there.head.work,
         None, part, since, run_h, labour, Span(phase.middle_h, phase.cautious_h),
-        span_of(left_of(phase, labour), loaded.cautious), left, end if left else None,
-        tuple(others),
+        remaining(there, phase), left, end if left else None, tuple(others),
     )  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from datetime import date, datetime
 
 from store.edges.instants import from_text
 from store.file.facts import calendar_of, setting
+from store.file.learned.due import HALF_DAY_H
 from store.file.shop import Shop
 from store.rules.lift_fit import Inspection, lift_fit
 from store.views.jobs import Parts, job_value, parts_of, wanted_signatures
@@ -42,7 +43,15 @@ def floor(shop: Shop, now: datetime) -> Floor:
             ),
             wants=_wants(parts, jobs, lanes, people), people=tuple(people.values()),
             last=newest_said(db, calendar.zone),
+            to_learn=any(_is_old(one) for one in parts),
         )  # fmt: skip
+
+
+def _is_old(parts: Parts) -> bool:
+    """The forecast of a job that goes on is half a shop day old, or was never made."""
+    if parts.head.small or not any(one.state in ("to come", "under way") for one in parts.phases):
+        return False
+    return parts.likely is None or parts.likely.age_h() >= HALF_DAY_H
 
 
 def _lanes(db: sqlite3.Connection, by_place: dict[str, Job], today: date) -> tuple[Lane, ...]:

@@ -1,13 +1,14 @@
-"""How much is left of a job and when it may be done: plain labour through the calendar.
+"""How much is left of a job and when it may be done.
 
-Until the shop has learned its own hours the ranges are the work book's, and no promise has a
-chance yet. Standing adds wall hours, outwork the shop's open hours, a hold its expected end.
+Where the learner has said nothing yet: the work book's ranges, as plain labour through the
+calendar, and no promise has a chance. Standing adds wall hours, outwork the shop's open hours, a
+hold its expected end.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from store.edges.instants import from_text
@@ -15,6 +16,7 @@ from store.file.route_now import PhaseRow
 from store.rules.estimating import of_phase
 from store.sums import book_range
 from store.sums.working_time import Calendar
+from store.views import likely
 from store.views.loading import HoldRow
 from store.views.values import Ahead, AheadKind, Finish, Span
 
@@ -66,11 +68,16 @@ def left_together(parts: Sequence[Left]) -> tuple[float, float, float]:
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """When a job may be done."""
+    """When a job may be done.
+
+    Attributes:
+        open_h: quantiles of open hours until then, where they were learned.
+    """
 
     finish: Finish | None
     quantiles: tuple[datetime, ...]
     ahead: tuple[Ahead, ...]
+    open_h: tuple[float, ...] | None = None
 
 
 def outlook(
@@ -79,15 +86,41 @@ def outlook(
     parts: Sequence[Left],
     hold: HoldRow | None,
     cautious: float,
+    open_h: tuple[float, ...] | None = None,
 ) -> Outlook:
-    """Walk what is left through the calendar.
+    """Say when what is left may be done.
 
     Args:
         parts: what is left, in the order of the route; standing and outwork included.
         hold: what nothing of the job can go on for.
+        open_h: quantiles of open hours until the end, where they were learned; else what is left
+            is walked through the calendar as it stands.
     """
     if not parts:
         return Outlook(None, (), ())
+    if open_h is None:
+        return _plain(calendar, now, parts, hold, cautious)
+    end = likely.finish(calendar, now, open_h, cautious)
+    ahead = _until(calendar, now, parts, hold, end.middle)
+    return Outlook(end, likely.instants(calendar, now, open_h), ahead, open_h)
+
+
+def promise_chance(
+    calendar: Calendar, now: datetime, view: Outlook, promise: datetime | None
+) -> float | None:
+    """Return the chance of keeping a promise; None without one, or where nothing was learned."""
+    if promise is None or view.open_h is None:
+        return None
+    return likely.chance(calendar, now, view.open_h, promise)
+
+
+def _plain(
+    calendar: Calendar,
+    now: datetime,
+    parts: Sequence[Left],
+    hold: HoldRow | None,
+    cautious: float,
+) -> Outlook:
     total = left_together(parts)
     ahead, middle = _walk(calendar, now, parts, hold, 1.0)
     if total[1] <= 0:
@@ -97,6 +130,19 @@ def outlook(
         _end(calendar, now, parts, hold, hours / total[1]) for hours in of_phase(total).quantiles
     )
     return Outlook(Finish(middle, late), quantiles, ahead)
+
+
+def _until(
+    calendar: Calendar, now: datetime, parts: Sequence[Left], hold: HoldRow | None, end: datetime
+) -> tuple[Ahead, ...]:
+    """Walk what is left so that it ends when it is likely to: labour stretched by its waits."""
+    labour_h = sum(part.hours[1] for part in parts if part.phase.kind == "labour")
+    _, plain = _walk(calendar, now, parts, hold, 1.0)
+    more_h = calendar.working_h(now, max(end, now)) - calendar.working_h(now, max(plain, now))
+    stretch = max(LEAST, 1 + more_h / labour_h) if labour_h > 0 else 1.0
+    pieces, _ = _walk(calendar, now, parts, hold, stretch)
+    kept = [replace(one, until=min(one.until, end)) for one in pieces if one.since < end]
+    return (*kept[:-1], replace(kept[-1], until=end)) if kept else ()
 
 
 def _end(

@@ -17,8 +17,7 @@ from store.rules.blocking import Gate, blocking_step, who_signs
 from store.rules.book import Reading
 from store.rules.readings import Limits, known_limits, limits_text, names_of
 from store.trouble import Refused
-from store.views.forecast import left_of, span_of
-from store.views.jobs import Parts, job_value, parts_of
+from store.views.jobs import Parts, job_value, parts_of, remaining
 from store.views.loading import load
 from store.views.past import labour_by_phase
 from store.views.people_now import people_now
@@ -118,7 +117,7 @@ def _phase(
         number=row.phase, code=row.code, name=row.name, kind=cast("PhaseKind", row.kind),
         state=parts.state(row), book_h=row.book_h, estimate=Span(row.middle_h, row.cautious_h),
         labour_h=labour, learner_h=learner_h,
-        remaining=span_of(left_of(row, labour), parts.loaded.cautious),
+        remaining=remaining(parts, row),
         people=_people(parts, row.phase), held_h=_held_h(parts, row.phase),
         hold=hold.value() if hold and live else None,
         blocked_by=gate_words(gate) if gate else None,

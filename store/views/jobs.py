@@ -11,7 +11,16 @@ from store.file.route_now import PhaseRow, StepRow, stands
 from store.rules.blocking import Gate, PhaseAt, blocking_phase, blocking_step
 from store.sums.book_range import total
 from store.sums.clock_labour import counts_to
-from store.views.forecast import Left, left_of, left_together, outlook, scaled_book, span_of
+from store.views.forecast import (
+    Left,
+    left_of,
+    left_together,
+    outlook,
+    promise_chance,
+    scaled_book,
+    span_of,
+)
+from store.views.likely import AT_RISK, Likely, span
 from store.views.loading import HoldRow, JobHead, Loaded
 from store.views.past import labour_by_phase, stretches
 from store.views.values import (
@@ -44,6 +53,7 @@ class Parts:
     labour: dict[str, float]
     clocked: dict[str, list[str]]
     running_holds: list[HoldRow]
+    likely: Likely | None = None
 
     @property
     def at(self) -> list[PhaseAt]:
@@ -87,10 +97,12 @@ def parts_of(loaded: Loaded, head: JobHead) -> Parts:
     for one in loaded.clocks[job]:
         if one.until is None and one.person in loaded.people:
             clocked.setdefault(one.phase, []).append(loaded.people[one.person].badge)
+    labour = labour_by_phase(loaded.calendar, loaded.clocks[job], loaded.now)
+    known = loaded.forecasts.get(job)
     return Parts(
-        loaded, head, loaded.phases[job], [one.gate() for one in steps], steps,
-        labour_by_phase(loaded.calendar, loaded.clocks[job], loaded.now), clocked,
+        loaded, head, loaded.phases[job], [one.gate() for one in steps], steps, labour, clocked,
         [one for one in loaded.holds[job] if one.until is None],
+        None if known is None else Likely(known, loaded.calendar, loaded.now, labour),
     )  # fmt: skip
 
 
@@ -101,6 +113,23 @@ def lefts(parts: Parts) -> list[Left]:
         for one in parts.phases
         if one.state in ("to come", "under way")
     ]
+
+
+def remaining(parts: Parts, phase: PhaseRow) -> Span:
+    """Return the labour still to go in a phase: as forecast, else by the work book's range."""
+    live = phase.state in ("to come", "under way") and phase.kind == "labour"
+    known = parts.likely.phase_left(phase.phase) if parts.likely is not None and live else None
+    if known is not None:
+        return span(known, parts.loaded.cautious)
+    return span_of(left_of(phase, parts.labour.get(phase.phase, 0.0)), parts.loaded.cautious)
+
+
+def remaining_together(parts: Parts, left: Sequence[Left]) -> Span:
+    """Return the labour still to go in all phases that are left."""
+    labour = [one.phase.phase for one in left if one.phase.kind == "labour"]
+    if labour and parts.likely is not None and parts.likely.knows(labour):
+        return span(parts.likely.left(), parts.loaded.cautious)
+    return span_of(left_together(left), parts.loaded.cautious)
 
 
 def present(parts: Parts) -> PhaseRow | None:
@@ -123,8 +152,7 @@ def phase_now(parts: Parts, phase: PhaseRow) -> PhaseNow:
     labour = parts.labour.get(phase.phase, 0.0)
     return PhaseNow(
         phase.phase, phase.name, cast("PhaseKind", phase.kind), labour,
-        Span(phase.middle_h, phase.cautious_h),
-        span_of(left_of(phase, labour), parts.loaded.cautious),
+        Span(phase.middle_h, phase.cautious_h), remaining(parts, phase),
         tuple(parts.clocked.get(phase.phase, ())),
     )  # fmt: skip
 
@@ -146,8 +174,12 @@ def job_value(parts: Parts) -> Job:
     head, loaded, now = parts.head, parts.loaded, present(parts)
     left = lefts(parts)
     all_held = holds_all(parts)
-    view = outlook(loaded.calendar, loaded.now, left, all_held, loaded.cautious)
-    whole = left_together(left)
+    view = outlook(
+        loaded.calendar, loaded.now, left, all_held, loaded.cautious,
+        parts.likely.open_hours() if parts.likely is not None else None,
+    )  # fmt: skip
+    promised = from_text(head.promise) if head.promise else None
+    chance = promise_chance(loaded.calendar, loaded.now, view, promised)
     own = parts.hold_on(now.phase) if now else None
     shown = all_held or own
     return Job(
@@ -155,10 +187,10 @@ def job_value(parts: Parts) -> Job:
         work=head.work, state=cast("JobState", head.state), small=head.small, place=head.place,
         phase=phase_now(parts, now) if now else None,
         labour_h=sum(parts.labour.values()),
-        estimate=_estimate(parts), remaining=span_of(whole, loaded.cautious), finish=view.finish,
-        promise=from_text(head.promise) if head.promise else None,
-        promise_chance=None, held=all_held.reason if all_held else None,
-        hold=shown.value() if shown else None, flags=flags(parts, now, all_held),
+        estimate=_estimate(parts), remaining=remaining_together(parts, left),
+        finish=view.finish, promise=promised, promise_chance=chance,
+        held=all_held.reason if all_held else None,
+        hold=shown.value() if shown else None, flags=flags(parts, now, all_held, chance),
         people=tuple(one for one in loaded.people.values() if one.job == head.job),
         in_since=from_text(head.in_at) if head.in_at else None,
         stands=_stands(parts), labels=_labels(parts),
@@ -196,10 +228,14 @@ def _labels(parts: Parts) -> tuple[PhaseLabel, ...]:
     )
 
 
-def flags(parts: Parts, now: PhaseRow | None, all_held: HoldRow | None) -> tuple[Flag, ...]:
+def flags(
+    parts: Parts, now: PhaseRow | None, all_held: HoldRow | None, chance: float | None
+) -> tuple[Flag, ...]:
     """Return what the job's line calls out."""
     loaded, job = parts.loaded, parts.head.job
     found: list[Flag] = []
+    if chance is not None and chance < AT_RISK:
+        found.append("promise-at-risk")
     if all_held is not None:
         found.append("held")
     if wanted_signatures(parts):

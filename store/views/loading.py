@@ -11,6 +11,7 @@ from datetime import datetime
 
 from store.edges.instants import from_text
 from store.file.facts import calendar_of, setting
+from store.file.learned.kept import Forecast, forecasts
 from store.file.route_now import PHASE, STEP, PhaseRow, StepRow, step_row
 from store.sums.working_time import Calendar
 from store.views.values import Hold, PersonNow
@@ -92,6 +93,7 @@ class Loaded:
     )
     """Text, hours and instant of extra work that waits for an answer."""
     conditions: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
+    forecasts: dict[str, Forecast] = field(default_factory=dict[str, Forecast])
 
 
 HEAD = (
@@ -129,6 +131,7 @@ def load(
     )  # fmt: skip
     _load_phases(db, loaded, marks, jobs)
     _load_rest(db, loaded, marks, jobs)
+    loaded.forecasts.update(forecasts(db, jobs))
     return loaded
 
 

@@ -42,7 +42,7 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class Finish:
-    """When the job is likely to be done, by plain labour through the calendar."""
+    """When the job is likely to be done, and when at the cautious quantile."""
 
     middle: datetime
     cautious: datetime
@@ -219,6 +219,8 @@ class Floor:
     people: tuple[PersonNow, ...] = ()
     last: str | None = None
     """The newest entry of the ledger in words, with its time."""
+    to_learn: bool = field(default=False, compare=False)
+    """A forecast is old, or was never made: the learner has something to do."""
 
 
 @dataclass(frozen=True, slots=True)

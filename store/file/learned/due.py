@@ -10,7 +10,7 @@ from datetime import datetime
 from store.edges.instants import from_text
 from store.file.facts import calendar_of
 from store.file.learned.kept import Part, Position, is_here, looked_at, newest_position, parts
-from store.rules.teaching import ANSWERS, FEW, MOVES, TEACHES, TEACHES_TOO, is_due
+from store.rules.teaching import ANSWERS, FEW, MOVES, TEACHES, TEACHES_MUCH, TEACHES_TOO, is_due
 
 HALF_DAY_H = 4.0
 """Open hours after which a forecast is made anew, whatever happened: the shop's pace moved."""
@@ -82,8 +82,10 @@ def _learn(db: sqlite3.Connection, known: Mapping[str, Part], versions: Mapping[
     if len(known) < len(versions):
         return True
     cases = max(one.cases for one in known.values())
-    kinds = TEACHES if cases <= FEW else frozenset({"phase-finished"})
-    return is_due(cases, newer_entries(db, known, kinds))
+    if cases <= FEW:
+        return newer_entries(db, known, TEACHES) > 0
+    finished = newer_entries(db, known, frozenset({"phase-finished"}))
+    return is_due(cases, finished) or newer_entries(db, known, TEACHES_MUCH) > 0
 
 
 def _looked(db: sqlite3.Connection) -> int:
