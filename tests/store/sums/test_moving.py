@@ -96,8 +96,11 @@ def test_a_level_outside_its_range_is_refused(level: float) -> None:
 
 
 def test_anything_but_nineteen_quantiles_is_refused() -> None:
-    for ask in (lambda q: left(q, 1.0), lambda q: quantile(q, 0.5), lambda q: chance(q, 1.0)):
-        with pytest.raises(ValueError, match="19"):
-            ask(LOGS[:-1])
+    with pytest.raises(ValueError, match="19"):
+        left(LOGS[:-1], 1.0)
+    with pytest.raises(ValueError, match="19"):
+        quantile(LOGS[:-1], 0.5)
+    with pytest.raises(ValueError, match="19"):
+        chance([*LOGS, 9e9], 1.0)
     with pytest.raises(ValueError, match="passed"):
         left(LOGS, -1.0)
