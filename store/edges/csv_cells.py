@@ -11,7 +11,7 @@ from typing import Protocol
 from zoneinfo import ZoneInfo
 
 from store.learn.dates.spans import Span
-from store.learn.records import Record
+from store.learn.records import People, Record
 
 Cells = list[str]
 LEVELS = tuple(f"q{percent:02d}" for percent in range(5, 100, 5))
@@ -91,7 +91,7 @@ def of_hours(row: HoursForecast, zone: ZoneInfo | None = None) -> Cells:
     return [
         row.job, row.template, row.variant, row.phase, str(row.seq), row.moment,
         instant(row.as_of, zone), exact(row.book_hours), exact(row.actual_hours),
-        *_forecast(row.mean, row.quantiles),
+        *_forecast(row.mean, row.quantiles, above=0.0),
     ]  # fmt: skip
 
 
@@ -99,7 +99,7 @@ def of_dates(row: DateForecast, zone: ZoneInfo | None = None) -> Cells:
     """A line of dates.csv.
 
     Raises:
-        ValueError: a forecast that is none: not 19 finite quantiles above 0.
+        ValueError: a forecast that is none: not 19 finite quantiles.
     """
     return [
         row.job, str(row.seq), row.moment, instant(row.as_of, zone), rounded(row.open_hours),
@@ -128,12 +128,31 @@ def of_span(span: Span, zone: ZoneInfo) -> Cells:
     ]  # fmt: skip
 
 
-def _forecast(mean: float, quantiles: Sequence[float]) -> Iterator[str]:
+def of_open(span: tuple[float, float], zone: ZoneInfo) -> Cells:
+    """A line of open.csv."""
+    return [instant(at, zone) for at in span]
+
+
+def of_people(people: People, zone: ZoneInfo) -> Iterator[Cells]:
+    """The lines of people.csv: whole local days, the last one included."""
+    for badge, spans in sorted(people.employed.items()):
+        for since, until in spans:
+            yield [
+                badge, _day(since, zone), "" if until is None else _day(until - 1, zone),
+                people.experience.get(badge, ""),
+            ]  # fmt: skip
+
+
+def _day(at: float, zone: ZoneInfo) -> str:
+    return datetime.fromtimestamp(at, zone).date().isoformat()
+
+
+def _forecast(mean: float, quantiles: Sequence[float], above: float | None = None) -> Iterator[str]:
     """Never falling, also where floating point let it by the last digit."""
     if len(quantiles) != len(LEVELS) or not all(isfinite(one) for one in (mean, *quantiles)):
         raise ValueError(f"no forecast: mean {mean}, quantiles {list(quantiles)}")
-    if min(mean, *quantiles) <= 0:
-        raise ValueError(f"hours that are not above 0: mean {mean}, {list(quantiles)}")
+    if above is not None and min(mean, *quantiles) <= above:
+        raise ValueError(f"hours that are not above {above}: mean {mean}, {list(quantiles)}")
     yield rounded(mean)
     yield from (rounded(one) for one in accumulate(quantiles, max))
 

@@ -39,14 +39,17 @@ class CsvFile:
         except OSError as error:
             raise _unwritable(self.path, error) from error
 
-    def rows(self, many: Iterable[Iterable[str]]) -> None:
-        """Write rows.
+    def rows(self, many: Iterable[Iterable[str]]) -> int:
+        """Write rows; return how many.
 
         Raises:
             NotWritable: the disk refused; the file will not be there.
         """
+        count = 0
         for cells in many:
             self.row(cells)
+            count += 1
+        return count
 
 
 @contextmanager
