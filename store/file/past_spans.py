@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import UTC, date, datetime
 
 from store.edges.instants import from_text
@@ -13,25 +13,28 @@ from store.learn.dates.spans import Span
 from store.learn.records import People
 from store.sums.working_time import Calendar
 
-JOBS = (
-    "not small and job.not_teaching is null and (job.state = 'closed' or ?1 and job.state in "
-    "('booked', 'arrived', 'quoted', 'waiting', 'on-lift', 'off-lift', 'finished'))"
+CLOSED = "not small and job.not_teaching is null and job.state = 'closed'"
+RUNNING = (
+    "not small and job.not_teaching is null and job.state in "
+    "('booked', 'arrived', 'quoted', 'waiting', 'on-lift', 'off-lift', 'finished', 'closed')"
 )
-"""Those that teach; with a true first parameter also those that still go on."""
+"""Jobs that teach; the second with those that still go on."""
 
 PHASE = (
     "select job, phase, phase.kind, phase.state, begun_at, phase.finished_at, number, "
     "row_number() over (partition by job order by position) as seq from phase "
-    f"join job using (job) where {JOBS} order by number, seq"
+    "join job using (job) where {} order by number, seq"
 )
 CLOCK = (
     "select clock.job, clock.phase, badge, clock.since, clock.until from clock "
-    f"join person using (person) join job using (job) where part != 'learner' and {JOBS}"
+    "join person using (person) join job using (job) where part != 'learner' and {}"
 )
 HOLD = (
-    "select hold.job, hold.phase, hold.reason, hold.since, hold.until, hold.expected "
-    f"from hold join job using (job) where {JOBS}"
+    "select hold.job, hold.phase, hold.reason, hold.since, hold.until, "
+    "case when hold.until is null then hold.expected_now else hold.expected end "
+    "from hold join job using (job) where {}"
 )
+"""The end as it was said at first; of a hold that goes on as it was said last."""
 
 
 def spans(db: sqlite3.Connection, *, running: bool = False) -> list[Span]:
@@ -42,26 +45,33 @@ def spans(db: sqlite3.Connection, *, running: bool = False) -> list[Span]:
     Args:
         running: also of jobs that still go on.
     """
+    return _spans(db, RUNNING if running else CLOSED, ())
+
+
+def own_spans(db: sqlite3.Connection, jobs: Sequence[str]) -> list[Span]:
+    """Return the same of some jobs, whether they teach or not."""
+    return _spans(db, f"job.job in ({', '.join('?' * len(jobs))})", jobs)
+
+
+def _spans(db: sqlite3.Connection, where: str, values: Sequence[str]) -> list[Span]:
     jobs: dict[str, list[sqlite3.Row]] = defaultdict(list)
-    for row in db.execute(PHASE, [running]):
+    for row in db.execute(PHASE.format(where), list(values)):
         jobs[row["job"]].append(row)
     order = {job: at for at, job in enumerate(jobs)}
-    found = [*_clocks(db, running, jobs), *_holds(db, running, jobs), *_without_labour(jobs)]
+    clocks = db.execute(CLOCK.format(where), list(values))
+    holds = db.execute(HOLD.format(where), list(values))
+    found = [*_clocks(clocks, jobs), *_holds(holds, jobs), *_without_labour(jobs)]
     return sorted(found, key=lambda one: (order[one.job], one.started, one.seq, one.kind))
 
 
-def _clocks(
-    db: sqlite3.Connection, running: bool, jobs: dict[str, list[sqlite3.Row]]
-) -> Iterator[Span]:
+def _clocks(clocks: Iterable[sqlite3.Row], jobs: Mapping[str, list[sqlite3.Row]]) -> Iterator[Span]:
     seqs = {(job, row["phase"]): row["seq"] for job, rows in jobs.items() for row in rows}
-    for job, phase, badge, since, until in db.execute(CLOCK, [running]):
+    for job, phase, badge, since, until in clocks:
         yield Span(job, seqs[job, phase], "labour", "", badge, _at(since), _maybe(until))
 
 
-def _holds(
-    db: sqlite3.Connection, running: bool, jobs: dict[str, list[sqlite3.Row]]
-) -> Iterator[Span]:
-    for job, phase, reason, since, until, expected in db.execute(HOLD, [running]):
+def _holds(holds: Iterable[sqlite3.Row], jobs: Mapping[str, list[sqlite3.Row]]) -> Iterator[Span]:
+    for job, phase, reason, since, until, expected in holds:
         seq = _held_seq(jobs[job], phase, since)
         yield Span(job, seq, "held", reason, "", _at(since), _maybe(until), _maybe(expected))
 
@@ -78,7 +88,7 @@ def _held_seq(phases: Sequence[sqlite3.Row], phase: str | None, since: str) -> i
     return int(at["seq"])
 
 
-def _without_labour(jobs: dict[str, list[sqlite3.Row]]) -> Iterator[Span]:
+def _without_labour(jobs: Mapping[str, list[sqlite3.Row]]) -> Iterator[Span]:
     for job, rows in jobs.items():
         for row in rows:
             if row["kind"] != "labour" and row["begun_at"] and row["state"] != "skipped":

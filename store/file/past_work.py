@@ -9,10 +9,10 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
-from typing import cast
+from typing import NamedTuple, cast
 
 from store.edges.instants import from_text
 from store.file.facts import calendar_of
@@ -23,7 +23,7 @@ from store.rules.lumped import Stint, lumped
 from store.sums.clock_labour import labour_h
 from store.sums.working_time import Calendar
 
-__all__ = ["open_spans", "past_work", "people", "spans"]
+__all__ = ["open_spans", "own_work", "past_work", "people", "spans"]
 
 CLOSED = ("closed",)
 RUNNING = ("booked", "arrived", "quoted", "waiting", "on-lift", "off-lift", "finished", "closed")
@@ -33,24 +33,23 @@ PHASE = (
     "select * from (select job, phase, code, phase.kind, class, phase.state, book_h, serves, "
     "begun_at, phase.finished_at, cut_off, phase.not_teaching as kept_out, operations, family, "
     "grade, row_number() over (partition by job order by position) as seq, number from phase "
-    "join job using (job) where not small and job.not_teaching is null and job.state in ({})) "
-    "where kind = 'labour' and (state = 'finished' or cut_off) and kept_out is null "
-    "order by number, seq"
+    "join job using (job) where not small and {}) "
+    "where kind = 'labour' and (state = 'finished' or cut_off) and {} order by number, seq"
 )
 """`seq` counts every phase of the route, also those without labour and those left out."""
 CLOCK = (
     "select job, phase, badge, part, since, until, breaks_worked, confirmed from clock "
-    "join person using (person) where job is not null order by clock.since, clock.seq"
+    "join person using (person) where {} order by clock.since, clock.seq"
 )
 SIGNED = (
     "select job, phase, badge, at from signature join step using (job, phase, step) "
-    "join person using (person) where step.kind = 'hold point' and not void order by seq"
+    "join person using (person) where step.kind = 'hold point' and not void and {} order by seq"
 )
 SURPRISE = (
     "select finding.job, finding.phase, finding.hours from finding "
     "left join supplement on supplement.finding = finding.seq "
     "where finding.kind = 'surprise' and not withdrawn "
-    "and coalesce(supplement.state, '') not in ('refused', 'withdrawn')"
+    "and coalesce(supplement.state, '') not in ('refused', 'withdrawn') and {}"
 )
 """Refused extra work was not done."""
 
@@ -87,20 +86,42 @@ def past_work(db: sqlite3.Connection, *, running: bool = False) -> list[Record]:
         running: also the finished phases of jobs that still go on, where all their clocks were
             confirmed already.
     """
-    labour = _labour(db, calendar_of(db))
-    signed = _signed(db)
-    found_h = _found_h(db)
     states = RUNNING if running else CLOSED
     marks = ", ".join("?" * len(states))
+    which = f"job.not_teaching is null and job.state in ({marks})"
+    phases = db.execute(PHASE.format(which, "kept_out is null"), states)
+    return _records(db, phases, _Only("job is not null", ()), confirmed=True) + imported_work(db)
+
+
+def own_work(db: sqlite3.Connection, jobs: Sequence[str]) -> list[Record]:
+    """Return the finished phases of some jobs, whether they teach and are confirmed or not."""
+    only = _Only(f"job in ({', '.join('?' * len(jobs))})", tuple(jobs))
+    phases = db.execute(PHASE.format(only.where, "not cut_off"), only.values)
+    return _records(db, phases, only, confirmed=False)
+
+
+class _Only(NamedTuple):
+    """Which jobs a query is about."""
+
+    where: str
+    values: tuple[str, ...]
+
+
+def _records(
+    db: sqlite3.Connection, phases: Iterable[sqlite3.Row], only: _Only, *, confirmed: bool
+) -> list[Record]:
+    labour = _labour(db, calendar_of(db), only, confirmed=confirmed)
+    signed = _signed(db, only)
+    found_h = _found_h(db, only)
     records: list[Record] = []
-    for _, rows in groupby(db.execute(PHASE.format(marks), states), key=lambda row: row["job"]):
+    for _, rows in groupby(phases, key=lambda row: row["job"]):
         job = [row for row in rows if _teaches(row, labour)]
         pairs = lumped([_stint(row, labour, signed) for row in job])
         records += [
             _record(row, labour[row["job"], row["phase"]], pairs.get(row["seq"]), found_h)
             for row in job
         ]
-    return records + imported_work(db)
+    return records
 
 
 def _teaches(row: sqlite3.Row, labour: Mapping[Key, _Labour]) -> bool:
@@ -125,12 +146,16 @@ def _record(
     )  # fmt: skip
 
 
-def _labour(db: sqlite3.Connection, calendar: Calendar) -> dict[Key, _Labour]:
+def _labour(
+    db: sqlite3.Connection, calendar: Calendar, only: _Only, *, confirmed: bool
+) -> dict[Key, _Labour]:
     """Clocks by job and phase; a learner's hours are kept apart from the phase's own."""
     found: dict[Key, _Labour] = defaultdict(_Labour)
-    for job, phase, badge, part, since, until, breaks_worked, confirmed in db.execute(CLOCK):
+    for job, phase, badge, part, since, until, breaks_worked, is_confirmed in db.execute(
+        CLOCK.format(only.where), only.values
+    ):
         at = found[job, phase]
-        if until is None or not confirmed:
+        if until is None or (confirmed and not is_confirmed):
             at.whole = False
             continue
         start, end = from_text(since), from_text(until)
@@ -154,9 +179,9 @@ def _stint(
     )
 
 
-def _signed(db: sqlite3.Connection) -> dict[Key, list[tuple[str, float]]]:
+def _signed(db: sqlite3.Connection, only: _Only) -> dict[Key, list[tuple[str, float]]]:
     found: dict[Key, list[tuple[str, float]]] = defaultdict(list)
-    for job, phase, badge, at in db.execute(SIGNED):
+    for job, phase, badge, at in db.execute(SIGNED.format(only.where), only.values):
         found[job, phase].append((badge, _seconds(at)))
     return found
 
@@ -172,13 +197,21 @@ class _Findings:
         return self.hours.get((job, phase), 0.0)
 
 
-def _found_h(db: sqlite3.Connection) -> _Findings | None:
+def _found_h(db: sqlite3.Connection, only: _Only) -> _Findings | None:
     """None where the shop writes no surprises down."""
+    if (
+        db.execute(
+            "select 1 from finding where kind = 'surprise' and not withdrawn limit 1"
+        ).fetchone()
+        is None
+    ):
+        return None
     found = _Findings()
-    for job, phase, hours in db.execute(SURPRISE):
+    where = only.where.replace("job", "finding.job")
+    for job, phase, hours in db.execute(SURPRISE.format(where), only.values):
         before = found.hours.get((job, phase), 0.0)
         found.hours[job, phase] = None if hours is None or before is None else before + hours
-    return found if found.hours else None
+    return found
 
 
 def _seconds(text: str) -> float:
