@@ -36,7 +36,7 @@ def import_history(shop: Shop, by: By, *, records: Sequence[Record], source: str
         for number, part in enumerate(parts, 1):
             doing.record(
                 HistoryImported(
-                    source=source, part=number, parts=len(parts),
+                    source=source, part=number, parts=len(parts), phases=len(records),
                     rows=[piece(one) for one in part],
                 )
             )  # fmt: skip

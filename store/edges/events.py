@@ -540,6 +540,8 @@ class HistoryImported(Event):
     """Name of the file."""
     part: Annotated[int, Field(ge=1)]
     parts: Annotated[int, Field(ge=1)]
+    phases: Annotated[int, Field(ge=1)]
+    """In all parts together."""
     rows: Annotated[list[PastPhase], Field(min_length=1, max_length=500)]
 
 

@@ -102,7 +102,7 @@ def _read(
     found: Read[T] = Read()
     with opened(path) as file:
         for one in rows(file, lambda comma: columns):
-            faults = one.faults or _in_order(one, first, last)
+            faults = one.faults or (*_in_order(one, first, last), *_of_nobody(one))
             found.faults += faults
             if not faults:
                 found.rows.append(build(one.values))
@@ -115,3 +115,10 @@ def _in_order(one: Line, first: str, last: str) -> list[Fault]:
     if end is None or end >= one.values[first]:
         return []
     return [Fault(one.line, f"{last} lies before {first}: check both.")]
+
+
+def _of_nobody(one: Line) -> list[Fault]:
+    """A clock is somebody's."""
+    if one.values.get("kind") == "labour" and "badge" not in one.values:
+        return [Fault(one.line, "badge is empty: say whose clock it was.")]
+    return []

@@ -104,8 +104,9 @@ def _corrected(db: sqlite3.Connection, event: events.ClockCorrected) -> str:
 
 
 def _imported(db: sqlite3.Connection, event: events.HistoryImported) -> str:
-    part = f", part {event.part} of {event.parts}" if event.parts > 1 else ""
-    return f"history from {event.source}{part}: {len(event.rows)} finished phases"
+    if event.part > 1:
+        return f"history from {event.source}, part {event.part} of {event.parts}"
+    return f"history from {event.source}: {event.phases} finished phases"
 
 
 WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
