@@ -17,26 +17,50 @@ Rule = Callable[[World, int, list[Job]], Choice]
 
 def hand_out(world: World) -> None:
     """Everybody who is free and in gets something to do, if there is something for them."""
-    for who, person in enumerate(world.people):
-        if person.present and not person.job and not person.away and person.out > world.now:
-            _serve(world, who)
+    now = world.now
+    free = [
+        who
+        for who, one in enumerate(world.people)
+        if one.present and not one.job and not one.away and one.out > now
+    ]
+    if not free:
+        return
+    workable = [job for job in world.jobs.values() if _has_room_for_one(job)]
+    if workable or world.small or _room(world):
+        for who in free:
+            _serve(world, who, workable)
 
 
 def can_go_on(world: World, who: int, job: Job) -> bool:
     """Whether they could start on it now."""
-    if job.blocked or not job.seen or job.mode != READY:
-        return False
-    step = job.steps[job.idx]
-    if len(job.workers) >= step.crew:
-        return False
-    return not step.skill or step.skill in world.shop.workers[who].skills
+    return _has_room_for_one(job) and _has_skill(world, who, job)
 
 
-def _serve(world: World, who: int) -> None:
+def _has_room_for_one(job: Job) -> bool:
+    return (
+        not job.blocked
+        and job.seen
+        and job.mode == READY
+        and len(job.workers) < job.steps[job.idx].crew
+    )
+
+
+def _has_skill(world: World, who: int, job: Job) -> bool:
+    skill = job.steps[job.idx].skill
+    return not skill or skill in world.shop.workers[who].skills
+
+
+def _serve(world: World, who: int, workable: list[Job]) -> None:
     if world.small and world.rng.random() < world.shop.small_first:
         small_job(world, who)
         return
-    open_jobs = [job for job in world.jobs.values() if can_go_on(world, who, job)]
+    open_jobs = [
+        job
+        for job in workable
+        if len(job.workers) < job.steps[job.idx].crew and _has_skill(world, who, job)
+    ]
+    if not open_jobs and not world.small and not _room(world):
+        return
     choice = _goes_on(world, who, open_jobs) or RULES[world.shop.rule](world, who, open_jobs)
     if choice == "new":
         _bring_in(world, who)
@@ -75,9 +99,10 @@ def _own(world: World, who: int, open_jobs: list[Job]) -> Choice:
     mine = [job for job in open_jobs if job.owner == who and not job.workers]
     if mine:
         return min(mine, key=_by_due)
-    held = sum(job.owner == who for job in world.jobs.values())
-    if _room(world) and held < 1 + world.shop.lifts // len(world.people):
-        return "new"
+    if _room(world):
+        held = sum(job.owner == who for job in world.jobs.values())
+        if held < 1 + world.shop.lifts // len(world.people):
+            return "new"
     orphans = [job for job in open_jobs if not world.people[job.owner].coming]
     orphans += [job for job in open_jobs if job.steps[job.idx].skill and job not in orphans]
     return min(orphans, key=_by_due, default=None)

@@ -29,7 +29,7 @@ class Kind:
 
     rule: RuleName
     shift: str = "day"
-    people: Range = (4, 7)
+    people: Range = (3, 5)
     lifts_each: Range = (1.2, 1.8)
     routes: Likes = field(default_factory=Likes)
     reasons: tuple[float, ...] = (1.7, 5.0, 4.0, 1.4, 1.0, 0.9)
@@ -45,19 +45,19 @@ class Kind:
 KINDS: dict[str, Kind] = {
     "own": Kind("own", lifts_each=(1.3, 2.0)),
     "urgent": Kind("urgent", sticks=(0.2, 0.7), routes=Likes(crew=(0.05, 0.3))),
-    "shifts": Kind("shifts", "two", people=(6, 9), lifts_each=(0.8, 1.3)),
+    "shifts": Kind("shifts", "two", people=(4, 7), lifts_each=(0.8, 1.3)),
     "parttime": Kind("parttime", "part", people=(2, 3), lifts_each=(1.0, 1.5)),
     "outwork": Kind(
-        "outwork", people=(3, 6), lifts_each=(1.5, 2.2),
+        "outwork", people=(3, 5), lifts_each=(1.5, 2.2),
         routes=Likes(outwork=(0.2, 0.5)), firm_days=((1, 3), (1, 4)),
     ),
     "parts": Kind(
-        "parts", people=(4, 7), lifts_each=(1.3, 2.0),
+        "parts", people=(3, 5), lifts_each=(1.3, 2.0),
         routes=Likes(orders=(0.03, 0.09)),
         reasons=(5.5, 3.0, 2.5, 1.2, 0.6, 0.6), special=(0.1, 0.3), late=(0.1, 0.4), drifts=0.8,
     ),
     "relay": Kind(
-        "relay", people=(5, 8), lifts_each=(1.2, 1.8), sticks=(0.0, 0.5),
+        "relay", people=(4, 6), lifts_each=(1.2, 1.8), sticks=(0.0, 0.5),
         routes=Likes(skilled=(0.4, 0.7), skills=3),
     ),
 }  # fmt: skip
