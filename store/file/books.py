@@ -5,8 +5,10 @@ from __future__ import annotations
 import sqlite3
 from datetime import date
 from functools import lru_cache
+from typing import cast
 
 from store.edges.workbook_json import from_json
+from store.file.memory import memory_of
 from store.rules.book import WorkBook
 from store.trouble import Refused
 
@@ -28,20 +30,26 @@ def book_on(db: sqlite3.Connection, day: date) -> tuple[int, WorkBook]:
     """
     row = (
         db.execute(
-            "select version, content from book where from_day <= ? order by version desc limit 1",
+            "select version from book where from_day <= ? order by version desc limit 1",
             [day.isoformat()],
         ).fetchone()
-        or db.execute("select version, content from book order by version limit 1").fetchone()
+        or db.execute("select version from book order by version limit 1").fetchone()
     )
     if row is None:
         raise NoBook
-    return row["version"], _read(row["content"])
+    return row[0], book_of(db, row[0])
 
 
 def book_of(db: sqlite3.Connection, version: int) -> WorkBook:
     """Return a version of the work book."""
+    memory = memory_of(db)
+    if memory is not None and version in memory.books:
+        return cast("WorkBook", memory.books[version])
     row = db.execute("select content from book where version = ?", [version]).fetchone()
-    return _read(row["content"])
+    found = _read(row[0])
+    if memory is not None:
+        memory.books[version] = found
+    return found
 
 
 @lru_cache(maxsize=4)

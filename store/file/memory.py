@@ -8,6 +8,7 @@ everything old. A rolled back act forgets all.
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -33,10 +34,13 @@ NEITHER = frozenset({
     "history-imported", "history-taken-back",
 })  # fmt: skip
 """They touch no route."""
-PLACED = ("voids",)
-ROUTE_CHANGED = (
-    "added", "dropped", "restored", "removed", "rated", "steps", "steps_removed",
-)  # fmt: skip
+TOUCHES = {
+    "placed": ("voids",),
+    "route-changed": (
+        "added", "dropped", "restored", "removed", "rated", "steps", "steps_removed",
+        "steps_gone", "steps_restored",
+    ),
+}  # fmt: skip
 """Fields by which those two say what they change of phases and steps."""
 PEOPLE = frozenset({"person-added", "person-changed", "pin-set"})
 KNOWN = PHASES_ONLY | STATES_ONLY | ONE_ROUTE
@@ -44,52 +48,74 @@ KNOWN = PHASES_ONLY | STATES_ONLY | ONE_ROUTE
 
 @dataclass(slots=True)
 class Memory:
-    """Routes by job, and the calendar."""
+    """Routes by job, the calendar, people, and the work book."""
 
     phases: dict[str, Any] = field(default_factory=dict[str, Any])
     steps: dict[str, Any] = field(default_factory=dict[str, Any])
+    stale: dict[str, set[str]] = field(default_factory=dict[str, set[str]])
+    """Phases of a job that are to be read again; the others of it still hold."""
     calendar: Calendar | None = None
     people: dict[str, Any] = field(default_factory=dict[str, Any])
     """By badge; and their PINs' secrets, by id."""
+    books: dict[int, Any] = field(default_factory=dict[int, Any])
+    """Versions of the work book."""
+    book_phases: dict[tuple[int | None, str], Any] = field(
+        default_factory=dict[tuple[int | None, str], Any]
+    )
+    """What a version says of a phase, by its code."""
 
     def clear(self) -> None:
         """Forget everything."""
         self.phases.clear()
         self.steps.clear()
+        self.stale.clear()
         self.calendar = None
         self.people.clear()
+        self.books.clear()
+        self.book_phases.clear()
 
     def after(self, event: object, kind: str) -> None:
         """Forget what an event made old, or take over what it says."""
         if kind in PEOPLE:
             self.people.clear()
-        if kind in NEITHER or not _touches(event, kind):
+        if kind in NEITHER:
             return
-        job = getattr(event, "job", None)
+        said = vars(event)  # a model takes long to say that it lacks a field
+        if not _touches(said, kind):
+            return
+        job = said.get("job")
         if not isinstance(job, str) or kind not in KNOWN:
             self.clear()
             return
-        if getattr(event, "begins", True):
-            self.phases.pop(job, None)
         if kind in ONE_ROUTE:
+            self.phases.pop(job, None)
             self.steps.pop(job, None)
-        elif kind in STATES_ONLY and job in self.steps:
-            self._set_state(job, event)
+            return
+        if said.get("begins", True):
+            self._phase_changed(job, said.get("phase"))
+        if kind in STATES_ONLY and job in self.steps:
+            _set_state(self.steps[job], said)
 
-    def _set_state(self, job: str, event: object) -> None:
-        """The event says which step it is about, and its state from now on."""
-        where = getattr(event, "phase", None), getattr(event, "step", None)
-        state = getattr(event, "state", None)
-        self.steps[job] = [
-            one._replace(state=state) if (one.phase, one.step) == where else one
-            for one in self.steps[job]
-        ]
+    def _phase_changed(self, job: str, phase: str | None) -> None:
+        """The event says which phase it changes, or else it may be any."""
+        if phase is None:
+            self.phases.pop(job, None)
+        elif job in self.phases:
+            self.stale.setdefault(job, set()).add(phase)
 
 
-def _touches(event: object, kind: str) -> bool:
+def _set_state(steps: list[Any], said: Mapping[str, Any]) -> None:
+    """The event says which step it is about, and its state from now on."""
+    phase, step = said["phase"], said["step"]
+    for at, one in enumerate(steps):
+        if one.step == step and one.phase == phase:
+            steps[at] = one._replace(state=said["state"])
+
+
+def _touches(said: Mapping[str, Any], kind: str) -> bool:
     """Tell whether a place or an answer changed anything of a route beside the job's own row."""
-    lists = {"placed": PLACED, "route-changed": ROUTE_CHANGED}.get(kind)
-    return lists is None or any(getattr(event, name) for name in lists)
+    lists = TOUCHES.get(kind)
+    return lists is None or any(said[name] for name in lists)
 
 
 class Connection(sqlite3.Connection):

@@ -99,12 +99,23 @@ def phases_of(db: sqlite3.Connection, job: str) -> list[PhaseRow]:
         return _phases(db, job)
     if job not in memory.phases:
         memory.phases[job] = _phases(db, job)
-    return list(cast("list[PhaseRow]", memory.phases[job]))
+        memory.stale.pop(job, None)
+    rows = cast("list[PhaseRow]", memory.phases[job])
+    for phase in memory.stale.pop(job, ()):
+        _read_again(db, job, phase, rows)
+    return list(rows)
 
 
 def _phases(db: sqlite3.Connection, job: str) -> list[PhaseRow]:
     found = db.execute(f"select {PHASE} from phase where job = ? order by position", [job])
-    return [PhaseRow(*row) for row in found]
+    return [PhaseRow._make(row) for row in found]
+
+
+def _read_again(db: sqlite3.Connection, job: str, phase: str, rows: list[PhaseRow]) -> None:
+    """Take over what an event has changed of one phase; its place in the route stays."""
+    found = db.execute(f"select {PHASE} from phase where job = ? and phase = ?", [job, phase])
+    at = next(n for n, one in enumerate(rows) if one.phase == phase)
+    rows[at] = PhaseRow._make(found.fetchone())
 
 
 def steps_of(db: sqlite3.Connection, job: str, *, gates_only: bool = False) -> list[StepRow]:
@@ -136,8 +147,9 @@ def gone_steps(db: sqlite3.Connection, job: str) -> dict[tuple[str, str], str]:
 def step_row(row: sqlite3.Row) -> StepRow:
     """Return a step out of a row of `STEP`."""
     _, phase, step, position, code, kind, signs, void_on_lift, state, spec, blocks = row
-    return StepRow(
-        phase, step, position, code, kind, signs, bool(void_on_lift), state, step_from(spec, blocks)
+    said = step_from(spec, blocks)
+    return StepRow._make(
+        (phase, step, position, code, kind, signs, bool(void_on_lift), state, said)
     )
 
 
@@ -149,6 +161,15 @@ def gates_of(db: sqlite3.Connection, job: str, *, open_only: bool = False) -> li
 
 def book_phase(db: sqlite3.Connection, version: int | None, code: str) -> BookPhase:
     """Return what the work book says of a phase; nothing for a small job."""
+    memory = memory_of(db)
+    if memory is None:
+        return _book_phase(db, version, code)
+    if (version, code) not in memory.book_phases:
+        memory.book_phases[version, code] = _book_phase(db, version, code)
+    return cast("BookPhase", memory.book_phases[version, code])
+
+
+def _book_phase(db: sqlite3.Connection, version: int | None, code: str) -> BookPhase:
     row = db.execute(
         "select place, cautions, needs, opens, closes from book_phase "
         "where version = ? and code = ?",

@@ -60,11 +60,11 @@ def in_order(book: WorkBook, chains: Iterable[Sequence[str]]) -> tuple[str, ...]
     Raises:
         NoOrder: no order keeps that of every chain and nests the accesses.
     """
-    return _order(_Same(book), tuple(tuple(chain) for chain in chains))
+    return _order(Same(book), tuple(tuple(chain) for chain in chains))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Same:
+class Same:
     """A book as itself: two are the same where they are one object."""
 
     book: WorkBook
@@ -73,11 +73,11 @@ class _Same:
         return id(self.book)
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and other.book is self.book
+        return isinstance(other, Same) and other.book is self.book
 
 
 @lru_cache(maxsize=512)
-def _order(same: _Same, chains: tuple[tuple[str, ...], ...]) -> tuple[str, ...]:
+def _order(same: Same, chains: tuple[tuple[str, ...], ...]) -> tuple[str, ...]:
     """The same few combinations are asked for again and again."""
     book = same.book
     present = {code for chain in chains for code in chain}

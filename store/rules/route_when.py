@@ -47,6 +47,8 @@ def holds(when: When, *, family: str, grade: int, options: Mapping[str, str]) ->
         return False
     if when.grade and grade not in when.grade:
         return False
+    if not when.option:
+        return True
     return all(options.get(code) in values for code, values in when.option.items())
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from store.rules.book import (
     Hours,
@@ -18,7 +19,7 @@ from store.rules.book import (
     Step,
     WorkBook,
 )
-from store.rules.route_order import in_order, stand_ins
+from store.rules.route_order import Same, in_order, stand_ins
 from store.rules.route_steps import extras_of, kits_of, steps_of
 from store.rules.route_when import Vehicle, family_parts, holds
 from store.trouble import Refused
@@ -117,7 +118,22 @@ def lay(
     """
     ops = sold(book, operations)
     family_parts(family)
-    vehicle = Vehicle(family, grade, chosen(book, operations, options))
+    known = chosen(book, operations, options)
+    codes = tuple(op.code for op in ops)
+    return _laid(Same(book), codes, family, tuple(known.items()), grade)
+
+
+@lru_cache(maxsize=128)
+def _laid(
+    same: Same,
+    codes: tuple[str, ...],
+    family: str,
+    options: tuple[tuple[str, str], ...],
+    grade: int,
+) -> tuple[RoutePhase, ...]:
+    """A job's route is asked for when it is taken and with each answer that could change it."""
+    book, vehicle = same.book, Vehicle(family, grade, dict(options))
+    ops = sold(book, codes)
     chains = {op.code: chain(op, vehicle) for op in ops}
     chains = uncovered(ops, chains)
     order = in_order(book, chains.values())

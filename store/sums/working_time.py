@@ -75,6 +75,7 @@ class Calendar:
         self._plans = sorted(plans, key=_from_day)
         self._holidays = frozenset(holidays)
         self._laid: Layout | None = None
+        self._days: dict[date, list[Stretch]] = {}
 
     @property
     def zone(self) -> ZoneInfo:
@@ -154,8 +155,7 @@ class Calendar:
 
     def day_of(self, at: datetime) -> date:
         """The local day of an instant."""
-        _epoch(at)
-        return at.astimezone(self._zone).date()
+        return _aware(at).astimezone(self._zone).date()
 
     def shifts_of(self, day: date) -> list[tuple[datetime, datetime]]:
         """The shifts that start on a local day (UTC instants), breaks not cut out, merged."""
@@ -188,8 +188,11 @@ class Calendar:
         return self._plans[i - 1] if i else None
 
     def _shifts(self, day: date) -> list[Stretch]:
-        plan = self._plan(day)
-        return shifts_on(plan, day, self._zone) if plan else []
+        found = self._days.get(day)
+        if found is None:
+            plan = self._plan(day)
+            found = self._days[day] = shifts_on(plan, day, self._zone) if plan else []
+        return found
 
     def _breaks(self, day: date, shifts: list[Stretch]) -> list[Stretch]:
         plan = self._plan(day)
@@ -251,10 +254,14 @@ def _from_day(plan: WeekPlan) -> date:
     return plan.from_day
 
 
-def _epoch(at: datetime) -> float:
+def _aware(at: datetime) -> datetime:
     if at.tzinfo is None:
         raise ValueError(f"an instant needs an offset: {at}")
-    return at.timestamp()
+    return at
+
+
+def _epoch(at: datetime) -> float:
+    return _aware(at).timestamp()
 
 
 def _in_order(since: datetime, until: datetime) -> Stretch:

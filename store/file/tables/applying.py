@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Callable
+from functools import cache, lru_cache
 from typing import TypeVar
 
 from store.edges.events import Event
@@ -34,11 +36,40 @@ def applies(
     return register
 
 
+BEHIND = (("clock", "clock"), ("hold", "hold"), ("finding", "finding"))
+"""Fields by which an event names a row, and thereby a job, and the tables of those rows."""
+
+
+@cache
+def _names(model: type[Event]) -> tuple[bool, tuple[tuple[str, str], ...]]:
+    """Whether a model has a job, and which rows it names: to ask for what it lacks is slow."""
+    fields = model.model_fields
+    behind = tuple(
+        (field, f"select job from {table} where seq = ?")
+        for field, table in BEHIND
+        if field in fields
+    )
+    return "job" in fields, behind
+
+
+def _job_of(db: sqlite3.Connection, event: Event) -> str | None:
+    """Return the job that an event names, or that of the clock, hold or finding it is about."""
+    has_job, behind = _names(type(event))
+    if has_job:
+        job: str | None = getattr(event, "job", None)
+        if job:
+            return job
+    for field, job_of_row in behind:
+        seq = getattr(event, field)
+        if isinstance(seq, int):
+            row = db.execute(job_of_row, (seq,)).fetchone()
+            return row[0] if row else None
+    return None
+
+
 def note_entry(db: sqlite3.Connection, row: Row, event: Event) -> None:
     """Events of one act share the first part of their key: they are one entry."""
-    fields = type(event).model_fields  # asking a model for what it lacks is slow
-    job = getattr(event, "job", None) if "job" in fields else None
-    job = job or _job_behind(db, event)
+    job = _job_of(db, event)
     if "." not in row.key:
         db.execute(
             "insert into entry (seq, last, person, job) values "
@@ -53,16 +84,7 @@ def note_entry(db: sqlite3.Connection, row: Row, event: Event) -> None:
         )
 
 
-BEHIND = (("clock", "clock"), ("hold", "hold"), ("finding", "finding"))
-"""Fields by which an event names a row, and thereby a job, and the tables of those rows."""
-
-
-def _job_behind(db: sqlite3.Connection, event: Event) -> str | None:
-    """The job of the clock, hold or finding that an event is about."""
-    fields = type(event).model_fields
-    for field, table in BEHIND:
-        seq = getattr(event, field) if field in fields else None
-        if isinstance(seq, int):
-            row = db.execute(f"select job from {table} where seq = ?", (seq,)).fetchone()
-            return row[0] if row else None
-    return None
+@lru_cache(maxsize=1024)
+def json_list(texts: tuple[str, ...]) -> str:
+    """Return a JSON list of codes: the same few come again and again."""
+    return json.dumps(texts)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import json
 import sqlite3
+from collections.abc import Iterable, Sequence
 
 from store.edges.events import (
     PhaseBegun,
@@ -18,15 +18,14 @@ from store.edges.events import (
     RouteStep,
 )
 from store.file.ledger import Row, canonical
-from store.file.tables.applying import applies
+from store.file.tables.applying import applies, json_list
 from store.file.tables.jobs import void
 
 
 @applies(RouteChanged)
 def changed(db: sqlite3.Connection, row: Row, event: RouteChanged) -> None:
     job = event.job
-    for phase in event.added:
-        _add(db, job, event.version, phase)
+    _add(db, job, event.version, event.added)
     for gone in event.dropped:
         db.execute(
             "update phase set state = 'skipped', note = ?, cut_off = ? where job = ? and phase = ?",
@@ -40,8 +39,7 @@ def changed(db: sqlite3.Connection, row: Row, event: RouteChanged) -> None:
         )
     for rated in event.rated:
         _rate(db, job, rated)
-    for more in event.steps:
-        _add_steps(db, job, more.phase, more.steps)
+    _add_steps(db, job, ((more.phase, more.steps) for more in event.steps))
     for state, steps in (("gone", event.steps_gone), ("open", event.steps_restored)):
         db.executemany(
             "update step set state = ? where job = ? and phase = ? and step = ?",
@@ -61,18 +59,21 @@ def changed(db: sqlite3.Connection, row: Row, event: RouteChanged) -> None:
     db.execute("update job set options = ? where job = ?", (canonical(dict(event.options)), job))
 
 
-def _add(db: sqlite3.Connection, job: str, version: int | None, phase: RoutePhase) -> None:
-    low, book, high = phase.book
-    db.execute(
+def _add(
+    db: sqlite3.Connection, job: str, version: int | None, phases: Sequence[RoutePhase]
+) -> None:
+    db.executemany(
         "insert into phase (job, phase, position, code, version, name, kind, class, after, state, "
         "low_h, book_h, high_h, estimate_middle_h, estimate_cautious_h, estimate_mean_h, serves, "
         "kits) values (?, ?, ?, ?, ?, ?, ?, ?, ?, 'to come', ?, ?, ?, ?, ?, ?, ?, ?)",
-        (job, phase.phase, phase.position, phase.code, version, phase.name, phase.phase_kind,
-         phase.phase_class, phase.after, low, book, high, phase.estimate.middle,
-         phase.estimate.cautious, phase.estimate.mean, json.dumps(phase.serves),
-         json.dumps(phase.kits)),
+        [
+            (job, one.phase, one.position, one.code, version, one.name, one.phase_kind,
+             one.phase_class, one.after, *one.book, one.estimate.middle, one.estimate.cautious,
+             one.estimate.mean, json_list(tuple(one.serves)), json_list(tuple(one.kits)))
+            for one in phases
+        ],
     )  # fmt: skip
-    _add_steps(db, job, phase.phase, phase.steps)
+    _add_steps(db, job, ((one.phase, one.steps) for one in phases))
 
 
 def _rate(db: sqlite3.Connection, job: str, rated: Rated) -> None:
@@ -80,16 +81,19 @@ def _rate(db: sqlite3.Connection, job: str, rated: Rated) -> None:
         "update phase set low_h = ?, book_h = ?, high_h = ?, estimate_middle_h = ?, "
         "estimate_cautious_h = ?, estimate_mean_h = ?, kits = ? where job = ? and phase = ?",
         (*rated.book, rated.estimate.middle, rated.estimate.cautious, rated.estimate.mean,
-         json.dumps(rated.kits), job, rated.phase),
+         json_list(tuple(rated.kits)), job, rated.phase),
     )  # fmt: skip
 
 
-def _add_steps(db: sqlite3.Connection, job: str, phase: str, steps: list[RouteStep]) -> None:
+def _add_steps(
+    db: sqlite3.Connection, job: str, added: Iterable[tuple[str, Sequence[RouteStep]]]
+) -> None:
     db.executemany(
         "insert into step values (?, ?, ?, ?, ?, ?, ?, ?, ?, 'open')",
         [
             (job, phase, one.step, one.position, one.code, one.step_kind, one.signs,
-             one.void_on_lift, json.dumps(one.blocks))
+             one.void_on_lift, json_list(tuple(one.blocks)))
+            for phase, steps in added
             for one in steps
         ],
     )  # fmt: skip

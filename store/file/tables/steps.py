@@ -26,8 +26,8 @@ def signed(db: sqlite3.Connection, row: Row, event: StepSigned) -> None:
         "insert into signature (seq, job, phase, step, person, at, readings, answer, in_limits, "
         "faults) values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         (row.seq, event.job, event.phase, event.step, event.person, row.happened_at,
-         canonical(dict(event.readings)), event.answer, event.in_limits,
-         json.dumps(event.faults, ensure_ascii=False)),
+         canonical(dict(event.readings)) if event.readings else "{}", event.answer,
+         event.in_limits, json.dumps(event.faults, ensure_ascii=False) if event.faults else "[]"),
     )  # fmt: skip
     _set(db, event.job, event.phase, event.step, event.state)
     open_conditions(db, row, event.job, event.opens)

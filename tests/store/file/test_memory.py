@@ -52,15 +52,30 @@ def test_an_unknown_kind_makes_everything_old() -> None:
     assert (kept.phases, kept.steps) == ({}, {})
 
 
-def test_a_clock_makes_the_phases_old_that_begin_with_it() -> None:
+def test_a_clock_makes_the_one_phase_old_that_begins_with_it() -> None:
     kept = kept_for("1001", "1002")
     clocked = events.ClockedOn(person=PERSON, job="1001", phase="1", part="lead")
     kept.after(clocked, clocked.kind)
-    assert set(kept.phases) == {"1001", "1002"}
+    assert kept.stale == {}
     begun = clocked.model_copy(update={"begins": True})
     kept.after(begun, begun.kind)
+    assert kept.stale == {"1001": {"1"}}
+    assert set(kept.phases) == set(kept.steps) == {"1001", "1002"}
+
+
+def test_an_answer_of_the_customer_makes_all_phases_of_its_job_old() -> None:
+    kept = kept_for("1001", "1002")
+    answered = events.SupplementAnswered(job="1001", lines=[1], answer="approved")
+    kept.after(answered, answered.kind)
     assert set(kept.phases) == {"1002"}
     assert set(kept.steps) == {"1001", "1002"}
+
+
+def test_steps_that_apply_no_more_make_their_route_old() -> None:
+    kept = kept_for("1001", "1002")
+    changed = events.RouteChanged(job="1001", cause="x", options={}, steps_gone=[("1", "2")])
+    kept.after(changed, changed.kind)
+    assert set(kept.phases) == set(kept.steps) == {"1002"}
 
 
 def test_a_place_makes_one_route_old_where_signatures_die() -> None:
