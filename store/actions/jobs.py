@@ -122,8 +122,8 @@ def _vehicle(doing: Acting, text: str, family: str, mass_kg: float | None) -> st
         raise Refused("Say which vehicle: a number plate, or how you call it.")
     row = doing.db.execute(
         "select vehicle, mass_kg, label, vin, plate, engine, gearbox, family from vehicle where "
-        "plate = ?1 collate nocase or vin = ?1 collate nocase or "
-        "(label = ?1 collate nocase and family = ?2) order by vehicle limit 1",
+        "lower(plate) = lower(?1) or lower(vin) = lower(?1) or "
+        "(lower(label) = lower(?1) and family = ?2) order by vehicle limit 1",
         [wanted, family],
     ).fetchone()
     if row is not None and (mass_kg is None or mass_kg == row["mass_kg"]):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from store.actions.acting import Acting
 from store.actions.conditions import opened_by
@@ -20,8 +20,7 @@ from store.trouble import Refused
 OVER = ("closed", "declined", "turned-away")
 
 
-@dataclass(frozen=True, slots=True)
-class JobRow:
+class JobRow(NamedTuple):
     """A job as the tables have it."""
 
     job: str
@@ -52,7 +51,7 @@ def job_row(db: sqlite3.Connection, job: str) -> JobRow:
     row = db.execute(f"select {JOB} from job where job = ?", [job]).fetchone()
     if row is None:
         raise NoSuch("job", job, "See the numbers with `hoistbook floor`.")
-    return JobRow(*row)
+    return JobRow._make(row)
 
 
 def live_job(doing: Acting, job: str) -> JobRow:

@@ -91,7 +91,7 @@ def refuse_fitter(doing: Acting, asked: Asked) -> None:
 
 def _worked(doing: Acting, job: str, person: str) -> bool:
     row = doing.db.execute(
-        "select 1 from clock where job = ? and person = ? and part != 'learner' limit 1",
-        [job, person],
+        "select 1 from clock where job = ? and +person = ? and part != 'learner' limit 1",
+        [job, person],  # the plus: a job has few clocks, a person has years of them
     ).fetchone()
     return row is not None
