@@ -47,7 +47,9 @@ class BadInput(Refused):
 
 def may_be_unshowable(payload: str) -> bool:
     """Tell quickly whether an event's texts need a closer look: few do."""
-    return not is_plain(payload) or len(payload) > LONGEST or BLANK.search(payload) is not None
+    if not is_plain(payload) or BLANK.search(payload) is not None:
+        return True
+    return len(payload) > LONGEST and max(map(len, payload.split('"'))) > LONGEST
 
 
 def refuse_unshowable(event: Event) -> None:
