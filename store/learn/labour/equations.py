@@ -159,3 +159,20 @@ def predicted(rows: Rows, solved: Solved, which: Ints) -> tuple[Floats, Floats]:
     z = sparse.csr_array(x - _scale_rows(solved.b[job], w / solved.d[job]))
     z.sum_duplicates()
     return mean, quadratic(z, solved.cov) + w**2 / solved.d[job]
+
+
+def with_job(rows: Rows, solved: Solved, which: Ints) -> Floats:
+    """Return (k,) covariances of x beta with the own effect of the row's job: -x cov b' / d."""
+    found = np.empty(len(which))
+    if np.isinf(solved.d).all():
+        return np.zeros(len(which))
+    x, job = rows.x[which], rows.job[which]
+    b = solved.b[job]
+    wide, wider = (int(np.diff(one.indptr).max(initial=1)) for one in (x, b))
+    for start in range(0, len(which), CHUNK):
+        stop = min(start + CHUNK, len(which))
+        i, left = padded(x, start, stop, wide)
+        k, right = padded(b, start, stop, wider)
+        block = solved.cov[i[:, :, None], k[:, None, :]]
+        found[start:stop] = -np.einsum("ri,rik,rk->r", left, block, right, optimize=True)
+    return found / solved.d[job]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -100,6 +101,8 @@ class Gathered:
     jobs: dict[str, int] = field(default_factory=dict[str, int])
     records: list[tuple[Record, ...]] = field(default_factory=list[tuple[Record, ...]])
     """What each row was made of: one phase, or the two that cannot be told apart."""
+    of_job: dict[str, list[int]] = field(default_factory=lambda: defaultdict(list))
+    """Rows of each job."""
     row_at: dict[tuple[str, int], int] = field(default_factory=dict[tuple[str, int], int])
     waiting: dict[tuple[str, int], Record] = field(default_factory=dict[tuple[str, int], Record])
     """Lumped phases whose neighbour has not been finished yet."""
@@ -109,6 +112,7 @@ class Gathered:
     chain_first: Wholes = field(default_factory=Wholes)
     chain: Wholes = field(default_factory=Wholes)
     chain_weight: Reals = field(default_factory=Reals)
+    log_book: Reals = field(default_factory=Reals)
     y: Reals = field(default_factory=Reals)
     offset: Reals = field(default_factory=Reals)
     job: Wholes = field(default_factory=Wholes)
@@ -210,6 +214,7 @@ class Gathered:
         self.chain.extend([self._id(key, job) for key, _ in chains])
         self.chain_weight.extend([weight for _, weight in chains])
         self.chain_first.extend([self.chain.size])
+        self.log_book.extend([math.log(sum(one.book_h for one in records))])
         surprises = [one.surprise_h for one in records]
         told = [hours for hours in surprises if hours is not None]
         known = len(told) == len(records)
@@ -225,6 +230,7 @@ class Gathered:
         self.active.extend([1])
         for one in records:
             self.row_at[(one.job, one.seq)] = self.rows - 1
+        self.of_job[records[0].job].append(self.rows - 1)
         self.records.append(records)
 
     def _id(self, key: Key, job: int) -> int:

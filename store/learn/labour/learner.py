@@ -16,8 +16,9 @@ from store.learn.labour.columns import (
     rows_of,
     walk_steps,
 )
-from store.learn.labour.equations import Rows, Solved, predicted, solve
+from store.learn.labour.equations import Rows, Solved, predicted, solve, with_job
 from store.learn.labour.gathered import AT_LEAST, HOURS, LUMPED, TOLD, Gathered
+from store.learn.labour.lumps import is_doubtful, log_odds, neighbours
 from store.learn.labour.sites import (
     CLEAN,
     FORGOTTEN,
@@ -31,11 +32,14 @@ from store.learn.labour.sites import (
 )
 from store.learn.labour.spreads import Spreads, pooled
 from store.learn.labour.terms import PRIORS, Term
-from store.learn.records import Record
+from store.learn.records import CLASSES, Record
 
 NEW_SITE_MOVED = 0.15
 """A new record whose site moved more than this share is worth a second solving."""
+LOADING_PRECISION = 1 / terms.LOADING_SD**2
 COLD_ROUNDS = 24
+LUMPS_AFTER = 8
+"""Rounds after which enough is known to doubt the split of two phases' hours."""
 
 
 class Learner:
@@ -59,6 +63,7 @@ class Learner:
         self._nu = np.zeros(0)
         self.share: Floats = np.zeros((0, 4))
         self._square = np.zeros((0, 3))
+        self._feels = np.zeros((0, 2))
         self._extra = np.zeros(0)
         self._turn = 0
         self.columns: Columns = lay_columns(self.past, 0.0)
@@ -81,7 +86,12 @@ class Learner:
         self._make_room()
         self._solve_at(at)
         new = np.arange(before, self.past.rows)
-        if len(new) and self._judge(new, new >= before) > NEW_SITE_MOVED:
+        moved = self._judge(new, new >= before) if len(new) else 0.0
+        if self._part_lumps(new):
+            new = np.arange(before, self.past.rows)
+            self._solve_at(at)
+            moved = self._judge(new, new >= before)
+        if moved > NEW_SITE_MOVED:
             self._solve_at(at, keep=True)
         self._turn = (self._turn + 1) % part
         turn = np.arange(self._turn, before, part)
@@ -93,12 +103,14 @@ class Learner:
     def fit(self, at: float, rounds: int = COLD_ROUNDS) -> None:
         """Fit from the beginning: a pure function of the records and the moment."""
         self._make_room()
-        every = np.arange(self.past.rows)
         for turn in range(rounds):
             self._solve_at(at, keep=turn > 0 and self.fitted_rows == self.past.rows)
+            every = np.arange(self.past.rows)
             if len(every):
                 self._judge(every, np.full(len(every), turn == 0))
             self._learn_spreads()
+            if turn == LUMPS_AFTER and self._part_lumps(every):
+                self._solve_at(at)
             self.fitted_rows = self.past.rows
         self._solve_at(at, keep=True)
 
@@ -111,6 +123,7 @@ class Learner:
         self._nu = np.concatenate([self._nu, np.zeros(more)])
         self.share = np.concatenate([self.share, np.zeros((more, 4))])
         self._square = np.concatenate([self._square, np.zeros((more, 3))])
+        self._feels = np.concatenate([self._feels, np.zeros((more, 2))])
 
     def _solve_at(self, at: float, *, keep: bool = False) -> None:
         if not keep:
@@ -123,6 +136,7 @@ class Learner:
         pull = self._nu * active - tau * self.past.offset.view
         prior, prior_pull = precision_of(self.columns, self.spreads)
         self.solved = solve(self.rows, tau, pull, prior, prior_pull, 1 / self.spreads.job)
+        self._job_variance = self.solved.job_variances()
 
     def _first_sites(self) -> None:
         """A record that was never judged counts as clean, or not at all where it was cut off."""
@@ -163,11 +177,8 @@ class Learner:
 
     def _judge(self, which: Ints, fresh: Bools) -> float:
         """Match the sites of some records; return by how much the most moved one moved."""
-        mean, variance = predicted(self.rows, self.solved, which)
-        mean = mean + self.past.offset.view[which]
-        active = self.past.active.view[which] > 0
+        out_m, out_v = self._left_out(which)
         tau, nu = self._tau[which], self._nu[which]
-        out_m, out_v = without(mean, variance, np.where(active, tau, 0.0), nu)
         y = self.past.y.view[which]
         kinds = self._kinds(which)
         found = match(y, out_m, out_v, kinds)
@@ -184,13 +195,62 @@ class Learner:
         )
         self._tau[which] = damped(tau, new_tau, fresh)
         self._nu[which] = damped(nu, new_nu, fresh)
+        self._feel(which)
         return float(np.max(np.abs(self._tau[which] - tau) / tau, initial=0.0))
+
+    def _part_lumps(self, new: Ints) -> bool:
+        """Let neighbours that were clocked as one teach through their sum; tell whether any were.
+
+        Args:
+            new: rows that have not been looked at; their neighbours may be older.
+        """
+        past = self.past
+        jobs = {past.records[row][0].job for row in new}
+        rows = [
+            (row, one.job, one.seq, one.technician)
+            for job in sorted(jobs)
+            for row in past.of_job[job]
+            if past.active.data[row] and past.kind.data[row] in {HOURS, TOLD}
+            for one in past.records[row]
+        ]
+        fresh = set(new.tolist())
+        pairs = [one for one in neighbours(rows) if one.one in fresh or one.other in fresh]
+        if not pairs:
+            return False
+        which = np.array([(one.one, one.other) for one in pairs])
+        mean, variance = (each.reshape(-1, 2) for each in self._left_out(which.ravel()))
+        y = past.y.view[which]
+        found = False
+        taken: set[int] = set()
+        for i, rows_of_two in enumerate(which):
+            if taken & set(rows_of_two.tolist()) or not is_doubtful(y[i], mean[i]):
+                continue
+            book = np.exp(past.log_book.view[rows_of_two])
+            share = book / book.sum()
+            whole = float(np.log((share * np.exp(y[i])).sum()))
+            kinds = self._kinds(rows_of_two)
+            if log_odds(y[i], mean[i], variance[i], kinds, share, whole) > 0:
+                one, other = (past.records[row][0] for row in rows_of_two)
+                past.merge(one, other)
+                taken.update(rows_of_two.tolist())
+                found = True
+        if found:
+            self._make_room()
+        return found
+
+    def _left_out(self, which: Ints) -> tuple[Floats, Floats]:
+        """Return what all others say of some rows: means and variances, offsets included."""
+        mean, variance = predicted(self.rows, self.solved, which)
+        mean = mean + self.past.offset.view[which]
+        tau = np.where(self.past.active.view[which] > 0, self._tau[which], 0.0)
+        return without(mean, variance, tau, self._nu[which])
 
     def _learn_spreads(self) -> None:
         if self.past.rows == 0:
             return
         self._learn_terms()
         self._learn_jobs()
+        self._learn_loadings()
         self._learn_noise()
         self._learn_odds()
 
@@ -226,9 +286,30 @@ class Learner:
     def _learn_jobs(self) -> None:
         d = self.solved
         active = np.bincount(self.rows.job, self.past.active.view, self.rows.jobs) > 0
-        square = (d.u**2 + d.job_variances())[active]
+        square = (d.u**2 + self._job_variance)[active]
         self.spreads.job = pooled(
             terms.JOB_SD**2, terms.JOB_WORTH, float(square.sum()), len(square)
+        )
+
+    def _feel(self, which: Ints) -> None:
+        """Keep what rows say of their class's loading: tau E[(site - x beta) u] and tau E[u^2]."""
+        d, job = self.solved, self.rows.job[which]
+        tau = self._tau[which] * self.past.active.view[which]
+        across = with_job(self.rows, d, which)
+        rest = self._nu[which] / self._tau[which] - self.past.offset.view[which]
+        rest -= self.rows.x[which] @ d.beta
+        variance = self._job_variance[job]
+        self._feels[which, 0] = tau * (rest * d.u[job] - across)
+        self._feels[which, 1] = tau * (d.u[job] ** 2 + variance)
+
+    def _learn_loadings(self) -> None:
+        known = len(CLASSES)
+        first = np.array([terms.LOADING[one] for one in CLASSES])
+        total = np.stack(
+            [added_up(self.past.phase_class.view, one, known + 1)[:known] for one in self._feels.T]
+        )
+        self.spreads.loading[:known] = (LOADING_PRECISION * first + total[0]) / (
+            LOADING_PRECISION + total[1]
         )
 
     def _learn_noise(self) -> None:
