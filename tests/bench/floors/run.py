@@ -50,16 +50,22 @@ def step(world: World) -> None:
     hand_out(world)
 
 
+def opened(shop: Shop, seed: int, log: Log) -> World:
+    """The floor on its first morning: empty, nobody in yet."""
+    world = World(shop, random.Random(seed), log)
+    world.plan(0, DAY, 0)
+    world.plan(0, SMALL)
+    people.next_arrival(world)
+    return world
+
+
 def run(shop: Shop, seed: int, jobs: int, look: Look | None = None) -> Log:
     """Run a shop until the first so many of its jobs are finished.
 
     Others come behind them to the end, so that the last ones meet a floor as busy as the first.
     """
     log = Log(jobs)
-    world = World(shop, random.Random(seed), log)
-    world.plan(0, DAY, 0)
-    world.plan(0, SMALL)
-    people.next_arrival(world)
+    world = opened(shop, seed, log)
     while log.awaited:
         step(world)
         for number, idx in world.begun:
