@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 import numpy as np
 
@@ -15,7 +15,7 @@ from tests.bench.hours.routes import Phase
 class Book:
     """Hours in tenths. An access has the same hours in every operation.
 
-    Half of all books know one figure a phase, half one for each family.
+    `family` gives, for a code and a family, what the book adds for that family, in logs.
     """
 
     def __init__(
@@ -23,11 +23,12 @@ class Book:
         dice: np.random.Generator,
         hours: Mapping[str, float],
         begin: float,
+        family: Callable[[str, str], float],
         *,
         rewritten: bool,
     ) -> None:
         self._hours = hours
-        self._family = Levels(dice, float(dice.uniform(0.05, 0.2)) * (dice.random() < 0.5))
+        self._family = family
         gaps = dice.exponential(5 * MONTH, 3 * YEARS) if rewritten else np.empty(0)
         self._revised = begin + np.cumsum(gaps)
         self._touched = float(dice.uniform(0.2, 0.6))

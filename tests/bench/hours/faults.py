@@ -8,8 +8,8 @@ from typing import Literal
 import numpy as np
 
 from store.learn.scores import Floats
+from tests.bench.hours.dice import Indices
 from tests.bench.hours.flavours import Flavour
-from tests.bench.hours.jobs import Indices
 
 Fault = Literal["", "forgotten", "mis-punched", "lumped with the next", "lumped with the last"]
 

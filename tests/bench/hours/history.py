@@ -9,6 +9,7 @@ import numpy as np
 
 from store.learn.records import Record
 from store.learn.scores import Floats
+from tests.bench.hours.additive import Additive
 from tests.bench.hours.calendar import FIRST_DAY, arrivals, instant, stays
 from tests.bench.hours.faults import Fault, Faults
 from tests.bench.hours.flavours import FLAVOURS, Flavour
@@ -20,7 +21,7 @@ from tests.bench.hours.routes import Catalogue, Phase, catalogue
 from tests.bench.hours.staff import Staff, staff
 
 Make = Callable[[np.random.Generator, Flavour, Catalogue, Staff, float], Law]
-MAKES: dict[str, Make] = {"a": Multiplicative}
+MAKES: dict[str, Make] = {"a": Multiplicative, "b": Additive}
 """The two simulators."""
 
 

@@ -7,12 +7,10 @@ from dataclasses import dataclass
 from heapq import heappop, heappush
 
 import numpy as np
-from numpy.typing import NDArray
 
 from store.learn.scores import Floats
+from tests.bench.hours.dice import Indices, picked
 from tests.bench.hours.routes import Phase
-
-Indices = NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,8 +59,7 @@ class Job:
         """
         n = len(self.route) - first
         fresh = np.searchsorted(np.cumsum(self.odds)[:-1], dice.random((n, draws)), side="right")
-        level = dice.permutation(draws) + 0.5
-        fresh[0] = np.searchsorted(np.cumsum(self.odds)[:-1], level / draws, side="right")
+        fresh[0] = picked(self.odds, draws, dice)
         if holder >= 0:
             fresh[0] = holder
         leaves = dice.random((n, draws)) >= self.stay

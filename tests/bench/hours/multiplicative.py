@@ -14,9 +14,10 @@ import numpy as np
 from store.learn.records import PhaseClass
 from store.learn.scores import Floats
 from tests.bench.hours.book import Book
+from tests.bench.hours.dice import Indices, log_mean, normals, picked, uniforms
 from tests.bench.hours.flavours import Flavour
-from tests.bench.hours.jobs import Indices, Job
-from tests.bench.hours.law import JobLaw, log_mean, normals, picked, uniforms
+from tests.bench.hours.jobs import Job
+from tests.bench.hours.law import JobLaw
 from tests.bench.hours.levels import Jumps, Levels, Walks, around
 from tests.bench.hours.routes import Catalogue, Phase
 from tests.bench.hours.staff import Staff
@@ -41,7 +42,9 @@ class Multiplicative:
     ) -> None:
         self._staff = staff
         hours = {code: float(np.clip(around(dice, 1.6, 0.6), 0.3, 8)) for code in catalogue.codes()}
-        self._book = Book(dice, hours, begin, rewritten=flavour.rewritten)
+        # half of all books know one figure a phase, half one for each family
+        family = Levels(dice, float(dice.uniform(0.05, 0.2)) * (dice.random() < 0.5))
+        self._book = Book(dice, hours, begin, family, rewritten=flavour.rewritten)
         self._draw_work(dice, flavour)
         self._draw_people(dice, flavour)
         self._draw_noise(dice, flavour)
