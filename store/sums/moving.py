@@ -2,9 +2,10 @@
 
 Simply subtracting what passed would make a late job look nearly done for ever. What is left is
 the distribution given that it is longer than what passed: with F the stored distribution, the
-k-quantile after u hours is F^-1(p + (1 - p) k) - u, p = F(u). F is linear between the quantiles and
-from 0 to the first; past the last it goes on as an exponential whose mean fits the quantiles before
-it, so that far out what is left stays as long as it was (Cox 1962, Renewal theory: residual life).
+k-quantile after u hours is F^-1(p + (1 - p) k) - u, p = F(u). F is linear between the quantiles.
+Before the first it falls as a power of the hours, past the last it goes on as an exponential, both
+fitted to the quantiles next to them; so far out what is left stays as long as it was (Cox 1962,
+Renewal theory: residual life).
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ COUNT = 19
 LEVELS = tuple(n / 20 for n in range(1, COUNT + 1))
 """Of the quantiles: .05, .10 … .95."""
 FOUR_FOLD = math.log(4)
-"""Of an exponential: from the .80 to the .95 quantile in means, since .20 / .05 = 4."""
+"""From the .05 to the .20 level, and from the .80 to the .95 one seen from above."""
 NARROWEST = 0.01
 """Share of the last quantile below which the tail's mean is not taken."""
 
@@ -61,9 +62,11 @@ def quantile(quantiles: Sequence[float], level: float) -> float:
         raise ValueError(f"a level lies between 0 and 1, not at {level}")
     if level >= LEVELS[-1]:
         return quantiles[-1] + _tail(quantiles) * math.log(0.05 / (1 - level))
+    if level < LEVELS[0]:
+        return quantiles[0] * math.pow(level / LEVELS[0], _power(quantiles))
     at = level * (COUNT + 1)
     n = int(at)
-    low = quantiles[n - 1] if n else 0.0
+    low = quantiles[n - 1]
     return low + (at - n) * (quantiles[n] - low)
 
 
@@ -81,11 +84,19 @@ def chance(quantiles: Sequence[float], hours: float) -> float:
 
 def _below(quantiles: Sequence[float], hours: float) -> float:
     """F at some hours below the last quantile."""
-    n = bisect_right(quantiles, hours)
-    low = quantiles[n - 1] if n else 0.0
     if hours <= 0:
-        return n / (COUNT + 1)
+        return 0.0
+    if hours < quantiles[0]:
+        power = _power(quantiles)
+        return LEVELS[0] * math.pow(hours / quantiles[0], 1 / power) if power > 0 else 0.0
+    n = bisect_right(quantiles, hours)
+    low = quantiles[n - 1]
     return (n + (hours - low) / (quantiles[n] - low)) / (COUNT + 1)
+
+
+def _power(quantiles: Sequence[float]) -> float:
+    """By which power of the level hours fall before the first quantile."""
+    return math.log(quantiles[3] / quantiles[0]) / FOUR_FOLD if quantiles[0] > 0 else 0.0
 
 
 def _tail(quantiles: Sequence[float]) -> float:
