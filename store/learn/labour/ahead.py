@@ -316,8 +316,7 @@ def _noise(job: Ready, m: int, draws: int) -> Floats:
 
 def _root(cov: Floats) -> Floats:
     """A root of a covariance matrix that may be short of full rank."""
-    found: Floats = np.linalg.cholesky(cov + 1e-9 * np.eye(len(cov)))
-    return found
+    return np.asarray(np.linalg.cholesky(cov + 1e-9 * np.eye(len(cov))), np.float64)
 
 
 def _given(job: Ready, index: int, logs: Floats) -> Floats:
@@ -330,7 +329,7 @@ def _given(job: Ready, index: int, logs: Floats) -> Floats:
     mixture = phase_mixture(job, slice(index, index + 1))
     floor = np.array([math.log(planned.elapsed_h / planned.book_h)])
     rank = np.argsort(np.argsort(logs[:, index], kind="stable"), kind="stable")
-    levels = (np.arange(len(logs)) + 0.5) / len(logs)
+    levels = (np.arange(len(logs), dtype=np.float64) + 0.5) / len(logs)
     table: Floats = mixture.beyond(floor, TABLE)[0]
     own: Floats = np.interp(levels, TABLE, table)[rank]
     cov = np.einsum("k,kij->ij", job.weight, job.cov)

@@ -57,13 +57,18 @@ class Crew:
         """Take in who did a phase."""
         self.shop.add(record.technician, record.closed)
         for operation in owners:
-            tally = self.operations.setdefault(operation, Tally(OPERATION_HALF_LIFE))
+            tally = self.operations.setdefault(operation, self.of_operation())
             tally.add(record.technician, record.closed)
         before = self.last.get(record.job)
         if before is not None and before[0] < record.seq:
             self.chances += 1
             self.followed += before[1] == record.technician
         self.last[record.job] = (record.seq, record.technician)
+
+    @staticmethod
+    def of_operation() -> Tally:
+        """Return an empty tally of one operation."""
+        return Tally(OPERATION_HALF_LIFE)
 
     @property
     def follow(self) -> float:

@@ -177,7 +177,7 @@ class Learner:
 
     def _judge(self, which: Ints, fresh: Bools) -> float:
         """Match the sites of some records; return by how much the most moved one moved."""
-        out_m, out_v = self._left_out(which)
+        out_m, out_v = self.left_out(which)
         tau, nu = self._tau[which], self._nu[which]
         y = self.past.y.view[which]
         kinds = self._kinds(which)
@@ -218,7 +218,7 @@ class Learner:
         if not pairs:
             return False
         which = np.array([(one.one, one.other) for one in pairs])
-        mean, variance = (each.reshape(-1, 2) for each in self._left_out(which.ravel()))
+        mean, variance = (each.reshape(-1, 2) for each in self.left_out(which.ravel()))
         y = past.y.view[which]
         found = False
         taken: set[int] = set()
@@ -238,7 +238,7 @@ class Learner:
             self._make_room()
         return found
 
-    def _left_out(self, which: Ints) -> tuple[Floats, Floats]:
+    def left_out(self, which: Ints) -> tuple[Floats, Floats]:
         """Return what all others say of some rows: means and variances, offsets included."""
         mean, variance = predicted(self.rows, self.solved, which)
         mean = mean + self.past.offset.view[which]

@@ -62,6 +62,8 @@ class Seen:
     revision: dict[tuple[str, str], float] = field(default_factory=dict[tuple[str, str], float])
     done: dict[tuple[str, str], list[float]] = field(default_factory=lambda: defaultdict(list))
     """When a technician's phases of an operation were closed, rising."""
+    earlier: dict[tuple[str, str], int] = field(default_factory=dict[tuple[str, str], int])
+    """How many came before those, where their instants were not kept."""
 
     def owners(self, facts: Facts) -> tuple[str, ...]:
         """Return the operations that a phase of a job belongs to."""
@@ -89,7 +91,8 @@ class Seen:
         closed = self.done.get((technician, operation))
         if not closed:
             return 0.0
-        return bisect_left(closed, at) / max(1, len(self.codes[operation]))
+        before = self.earlier.get((technician, operation), 0) + bisect_left(closed, at)
+        return before / max(1, len(self.codes[operation]))
 
     def learn(self, facts: Facts, technician: str, closed: float) -> None:
         """Take in a finished phase. In the order of closing."""
