@@ -10,6 +10,7 @@ import pytest
 
 from store.actions.clock import INDIRECT
 from store.actions.holding import REASONS
+from store.edges import csv_cells, history, history_more
 from tui.cli.commands import every
 from tui.cli.parse import parse
 
@@ -34,6 +35,25 @@ def test_every_command_line_can_be_typed_as_it_is_printed(line: str) -> None:
 def test_every_command_that_is_named_exists(name: str) -> None:
     known = {one.name for one in every()}
     assert name in known or name.split(maxsplit=1)[0] in known
+
+
+TABLES = {
+    "history": (history.columns(None)(False), csv_cells.HISTORY),
+    "people": (history_more.people_columns(None), csv_cells.PEOPLE),
+    "spans": (history_more.spans_columns(None), csv_cells.SPANS),
+    "open": (history_more.open_columns(None), csv_cells.OPEN),
+}
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_tables_have_the_columns_that_are_named(name: str) -> None:
+    read, written = TABLES[name]
+    line = re.search(rf"^\| {name} \| (.*) \|$", README, re.MULTILINE)
+    assert line is not None
+    needed, _, further = line[1].partition("·")
+    assert re.findall(r"`(\w+)`", needed) == [one.name for one in read if one.needed]
+    assert re.findall(r"`(\w+)`", further) == [one.name for one in read if not one.needed]
+    assert {one.name for one in read} == set(written)
 
 
 def test_the_pictures_are_there() -> None:

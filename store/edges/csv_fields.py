@@ -55,7 +55,8 @@ def hours(*, comma: bool, zero: bool = False) -> Callable[[str], float]:
         if zero and value == 0:
             return 0.0
         if not LEAST_H <= value <= MOST_H:
-            raise Bad(f"{quoted(found)} is no length of work: write hours above 0, like 2.5.")
+            least = "of 0 or more" if zero else "above 0"
+            raise Bad(f"{quoted(found)} is no length of work: write hours {least}, like 2.5.")
         return value
 
     return read

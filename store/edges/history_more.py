@@ -21,23 +21,46 @@ Open = tuple[float, float]
 EXPERIENCE = ("apprentice 1", "apprentice 2", "apprentice 3", "apprentice 4", "skilled", "expert")
 
 
-def read_people(path: Path, *, zone: ZoneInfo | None = None) -> Read[Employed]:
-    """Read who was employed when: instants, or days of the zone (else UTC), both ends included.
-
-    Raises:
-        Refused: the file cannot be read, or its first line is no header of this format.
-    """
-    columns = (
+def people_columns(zone: ZoneInfo | None) -> tuple[Column, ...]:
+    """The columns of people.csv."""
+    return (
         Column("badge", text),
         Column("from", day(zone)),
         Column("until", day(zone, end=True), needed=False),
         Column("experience", one_of(*EXPERIENCE), needed=False),
     )
 
+
+def spans_columns(zone: ZoneInfo | None) -> tuple[Column, ...]:
+    """The columns of spans.csv."""
+    return (
+        Column("job", text),
+        Column("seq", SEQ),
+        Column("kind", one_of(*KINDS)),
+        Column("started_at", instant(zone)),
+        Column("reason", text, needed=False),
+        Column("badge", text, needed=False),
+        Column("ended_at", instant(zone), needed=False),
+        Column("expected_end", instant(zone), needed=False),
+    )
+
+
+def open_columns(zone: ZoneInfo | None) -> tuple[Column, ...]:
+    """The columns of open.csv."""
+    return Column("opened_at", instant(zone)), Column("closed_at", instant(zone))
+
+
+def read_people(path: Path, *, zone: ZoneInfo | None = None) -> Read[Employed]:
+    """Read who was employed when: instants, or days of the zone (else UTC), both ends included.
+
+    Raises:
+        Refused: the file cannot be read, or its first line is no header of this format.
+    """
+
     def build(values: dict[str, Any]) -> Employed:
         return values["badge"], values["from"], values.get("until"), values.get("experience")
 
-    return _read(path, columns, build, "from", "until")
+    return _read(path, people_columns(zone), build, "from", "until")
 
 
 def people_of(rows: Sequence[Employed]) -> People:
@@ -57,17 +80,7 @@ def read_spans(path: Path, *, zone: ZoneInfo | None = None) -> Read[Span]:
     Raises:
         Refused: the file cannot be read, or its first line is no header of this format.
     """
-    columns = (
-        Column("job", text),
-        Column("seq", SEQ),
-        Column("kind", one_of(*KINDS)),
-        Column("reason", text, needed=False),
-        Column("badge", text, needed=False),
-        Column("started_at", instant(zone)),
-        Column("ended_at", instant(zone), needed=False),
-        Column("expected_end", instant(zone), needed=False),
-    )
-    return _read(path, columns, _span, "started_at", "ended_at")
+    return _read(path, spans_columns(zone), _span, "started_at", "ended_at")
 
 
 def _span(values: dict[str, Any]) -> Span:
@@ -84,12 +97,11 @@ def read_open(path: Path, *, zone: ZoneInfo | None = None) -> Read[Open]:
     Raises:
         Refused: the file cannot be read, or its first line is no header of this format.
     """
-    columns = (Column("opened_at", instant(zone)), Column("closed_at", instant(zone)))
 
     def build(values: dict[str, Any]) -> Open:
         return values["opened_at"], values["closed_at"]
 
-    return _read(path, columns, build, "opened_at", "closed_at")
+    return _read(path, open_columns(zone), build, "opened_at", "closed_at")
 
 
 def _read(

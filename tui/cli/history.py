@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from datetime import datetime
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from store.edges.instants import for_zone
 from store.trouble import Refused
@@ -24,6 +26,8 @@ FILE = Argument("FILE.csv", "finished phases", path=True)
 PEOPLE = Option("people", "FILE", "also writes who was employed when", path=True)
 SPANS = Option("spans", "FILE", "also writes clocks, holds, standing and outwork", path=True)
 OPEN = Option("open", "FILE", "also writes when the shop was open", path=True)
+TIMES = 2.0
+"""From here on a share of the book is said in times, not in per cent."""
 MANY = 20
 """Lines of one kind that a person reads; `--json` names them all."""
 
@@ -128,8 +132,8 @@ def _lines(call: Call, name: str, seen: Preview, found: Read[Record]) -> Iterato
     zone = call.terminal.zone
     yield (
         f"{words.plain(name)}: {words.counted(seen.phases, 'finished phase')} of "
-        f"{words.counted(seen.jobs, 'job')}, {words.full_date(seen.since, zone)} to "
-        f"{words.full_date(seen.until, zone)}."
+        f"{words.counted(seen.jobs, 'job')}, {_day(seen.since, zone)} to "
+        f"{_day(seen.until, zone)}."
     )
     yield "Dry run: nothing was written. Without --dry-run this is what would be learned from:"
     yield ""
@@ -146,11 +150,18 @@ def _lines(call: Call, name: str, seen: Preview, found: Read[Record]) -> Iterato
     yield from _doubts(seen, found)
 
 
+def _day(at: datetime, zone: ZoneInfo) -> str:
+    """With its year: a history goes back far."""
+    return at.astimezone(zone).date().isoformat()
+
+
 def against_book(ratio: float) -> str:
     """How hours stand to the book's: `8 % over the book`."""
     percent = round(100 * (ratio - 1))
     if percent == 0:
         return "what the book says"
+    if ratio >= TIMES:
+        return f"{ratio:.1f} times the book"
     return f"{abs(percent)} % {'over' if percent > 0 else 'under'} the book"
 
 

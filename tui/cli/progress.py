@@ -13,6 +13,8 @@ EVERY_S = 0.1
 """A line over a slow wire is not repainted more often."""
 STEADY_S = 2.0
 """Before that nobody can tell how long it will take."""
+LONGEST_S = 100 * 3600
+"""Whoever would wait longer waits for something else."""
 
 
 def someone_watches() -> bool:
@@ -57,8 +59,8 @@ def line(what: str, done: int, whole: int, passed_s: float) -> str:
     filled = int(WIDTH * share)
     bar = "#" * filled + " " * (WIDTH - filled)
     left = ""
-    if share > 0 and passed_s >= STEADY_S:
-        seconds = round(passed_s * (1 - share) / share)
+    seconds = round(passed_s * (1 - share) / share) if share > 0 else 0
+    if share > 0 and passed_s >= STEADY_S and seconds < LONGEST_S:
         left = f", {seconds // 60}:{seconds % 60:02} left"
     return f"{what[:20]} [{bar}] {int(100 * share):>3} %{left}"
 
