@@ -15,6 +15,7 @@ from store.learn.dates.spans import Span
 from store.learn.records import People, Record
 from store.sums.working_time import Calendar
 
+LIVE = "select job from job where state not in ('closed', 'declined', 'turned-away')"
 REACH_S = 400 * 86_400.0
 """Open hours are laid out so far beyond the newest entry: no forecast reaches further."""
 
@@ -37,11 +38,14 @@ class Cases:
         at: where the ledger stood.
         as_of: the newest instant that teaches anything, POSIX seconds; so that the same cases
             teach the same, however long ago they were.
+        live: jobs that go on.
+        spans: of jobs that are closed, and so whole.
         open: the shop's open spans from its first clock on, POSIX seconds.
     """
 
     at: Position
     as_of: float
+    live: frozenset[str]
     records: tuple[Record, ...]
     people: People
     spans: tuple[Span, ...]
@@ -52,13 +56,13 @@ class Cases:
 def cases(db: sqlite3.Connection) -> Cases:
     """Return all that teaches, in a fixed number of queries."""
     calendar = calendar_of(db)
-    records, happened = tuple(past_work(db, running=True)), tuple(spans(db, running=True))
+    records, happened = tuple(past_work(db, running=True)), tuple(spans(db))
     instants = [one.closed for one in records]
     instants += [one.started if one.ended is None else one.ended for one in happened]
     as_of = max(instants, default=0.0)
     return Cases(
-        newest_position(db), as_of, records, people(db), happened,
-        tuple(_open(calendar, happened, as_of)), tuple(_answers(db)),
+        newest_position(db), as_of, frozenset(row[0] for row in db.execute(LIVE)), records,
+        people(db), happened, tuple(_open(calendar, happened, as_of)), tuple(_answers(db)),
     )  # fmt: skip
 
 

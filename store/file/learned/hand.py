@@ -5,17 +5,17 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import cast
 
 from store.edges.instants import from_text
-from store.file.facts import calendar_of, setting
+from store.file.facts import calendar_of
 from store.file.labour import clock_labour_h
-from store.file.route_now import PHASE, PhaseRow
-from store.learn.records import AtHand, PhaseClass, Planned, Record
-from store.rules.lumped import Stint, lumped
+from store.file.past_work import own_work
+from store.file.route_now import PHASE, STEP, PhaseRow, step_row
+from store.learn.records import Record
+from store.rules.forks import Question, question
 from store.sums.working_time import Calendar
 
 LIVE = ("to come", "under way")
@@ -23,7 +23,7 @@ LIVE = ("to come", "under way")
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """A clock on a phase. Hours; instants in POSIX seconds; `until` None while it runs."""
+    """A clock on a phase. Hours; POSIX seconds; `until` None while it runs."""
 
     badge: str
     since: float
@@ -70,25 +70,30 @@ class Hand:
     """One job that goes on, at one moment of the file.
 
     Attributes:
-        now: the shop's instant.
-        cautious: the shop's chosen quantile.
-        employed: badges of who is employed that day.
-        in_line: how many wait for a lift before it; None where it has been on one, or needs none.
+        own: its own finished phases, whether their clocks were confirmed yet or not.
+        asked: decisions that are open and may change its route, in the order of the route.
+        conditions: codes of the open conditions that the vehicle carries.
+        been_on: it has been on a lift, or its work has begun where it stands.
+        line: its place among those that wait for a lift, from 0; None where it does not wait.
     """
 
     job: str
-    seq: int
-    now: datetime
-    cautious: float
     family: str
     operations: tuple[str, ...]
     grade: int
     version: int | None
-    options: str
-    state: str
+    options: Mapping[str, str]
     phases: tuple[HandPhase, ...]
-    employed: frozenset[str]
-    in_line: int | None = None
+    own: tuple[Record, ...] = ()
+    asked: tuple[Question, ...] = ()
+    conditions: frozenset[str] = frozenset()
+    been_on: bool = True
+    line: int | None = None
+
+    @property
+    def template(self) -> str:
+        """Its operations in one word."""
+        return "+".join(self.operations)
 
     @property
     def labour_h(self) -> float:
@@ -99,100 +104,55 @@ class Hand:
         """Phases of labour that are left, in the order of the route."""
         return [one for one in self.phases if one.left and one.row.kind == "labour"]
 
-    def at_hand(self) -> AtHand:
-        """The job as the learner of labour asks for it."""
-        return AtHand(
-            self.job, "+".join(self.operations), self.family, self.now.timestamp(), self.grade,
-            tuple(self._own()), self.employed,
-        )  # fmt: skip
 
-    def planned(self) -> list[Planned]:
-        """What is left of labour, as the learner of labour asks for it."""
-        return [
-            Planned(
-                one.row.code, one.seq, one.row.book_h, cast("PhaseClass", one.row.phase_class),
-                tuple(json.loads(one.row.serves)), one.technician, one.labour_h, one.extra_h,
-            )
-            for one in self.to_do()
-            if one.row.book_h > 0
-        ]  # fmt: skip
-
-    def _own(self) -> Iterator[Record]:
-        """Its own finished phases, whether their clocks were confirmed yet or not."""
-        done = [
-            one
-            for one in self.phases
-            if one.row.kind == "labour" and one.row.state == "finished" and one.labour_h > 0
-            and one.row.book_h > 0
-        ]  # fmt: skip
-        neighbours = lumped([_stint(one) for one in done])
-        for one in done:
-            ours = [each for each in one.clocks if not each.learner]
-            finished = one.row.finished_at
-            started = min(each.since for each in ours)
-            closed = from_text(finished).timestamp() if finished else self.now.timestamp()
-            yield Record(
-                self.job, "+".join(self.operations), self.family, one.row.code, one.seq,
-                _most(one), started, max(started, closed), one.row.book_h, one.labour_h,
-                self.grade, cast("PhaseClass", one.row.phase_class), len({e.badge for e in ours}),
-                neighbours.get(one.seq), serves=tuple(json.loads(one.row.serves)),
-            )  # fmt: skip
-
-
-def _most(phase: HandPhase) -> str:
-    hours: dict[str, float] = defaultdict(float)
-    for one in phase.clocks:
-        if not one.learner:
-            hours[one.badge] += one.hours
-    return max(sorted(hours), key=lambda badge: hours[badge])
-
-
-def _stint(phase: HandPhase) -> Stint:
-    clocks: dict[str, list[tuple[float, float]]] = defaultdict(list)
-    for one in phase.clocks:
-        if not one.learner and one.until is not None:
-            clocks[one.badge].append((one.since, one.until))
-    return Stint(phase.seq, _most(phase), phase.row.book_h, phase.labour_h, clocks)
-
-
-def hands(db: sqlite3.Connection, jobs: Sequence[str], now: datetime) -> list[Hand]:
-    """Return jobs in their order; the number of queries does not grow with them."""
+def hands(db: sqlite3.Connection, jobs: Sequence[str], now: datetime) -> dict[str, Hand]:
+    """Return jobs by number, in their order; the number of queries does not grow with them."""
     marks = ", ".join("?" * len(jobs))
-    phases = _phases(db, marks, jobs, calendar_of(db), now)
     rows = {
         row["job"]: row
         for row in db.execute(
-            "select job, family, operations, grade, version, options, state from job "
+            "select job, family, operations, grade, version, options, state, in_at from job "
             f"where job in ({marks})",
             list(jobs),
         )
     }
-    seq = db.execute("select coalesce(max(seq), 0) from ledger").fetchone()[0]
-    shared = seq, now, float(setting(db, "cautious"))
-    employed, line = _employed(db, now), _line(db)
-    return [
-        Hand(
-            job, *shared, row["family"], tuple(json.loads(row["operations"])), row["grade"],
-            row["version"], row["options"], row["state"], tuple(phases.get(job, ())), employed,
-            line.get(job),
+    phases = _phases(db, marks, jobs, now)
+    own: dict[str, list[Record]] = defaultdict(list)
+    for record in own_work(db, jobs):
+        own[record.job].append(record)
+    asked, conditions = _asked(db, marks, jobs, phases), _conditions(db, marks, jobs)
+    line = _line(db)
+    return {
+        job: Hand(
+            job, row["family"], tuple(json.loads(row["operations"])), row["grade"],
+            row["version"], json.loads(row["options"]), tuple(phases[job]), tuple(own[job]),
+            tuple(asked[job]), frozenset(conditions[job]),
+            row["state"] not in ("waiting", "booked", "arrived", "quoted", "enquiry")
+            or row["in_at"] is not None, line.get(job),
         )
         for job in jobs
         if (row := rows.get(job)) is not None
-    ]  # fmt: skip
+    }  # fmt: skip
 
 
 def _phases(
-    db: sqlite3.Connection, marks: str, jobs: Sequence[str], calendar: Calendar, now: datetime
+    db: sqlite3.Connection, marks: str, jobs: Sequence[str], now: datetime
 ) -> dict[str, list[HandPhase]]:
-    clocks = _clocks(db, marks, jobs, calendar, now)
-    extra = _extra(db, marks, jobs)
+    clocks = _clocks(db, marks, jobs, calendar_of(db), now)
+    extra = {
+        (row[0], row[1]): float(row[2])
+        for row in db.execute(
+            f"select job, phase, sum(hours) from supplement where job in ({marks}) "
+            "and phase is not null and state in ('asked', 'approved') group by job, phase",
+            list(jobs),
+        )
+    }
     found: dict[str, list[HandPhase]] = defaultdict(list)
     for row in db.execute(
         f"select job, {PHASE} from phase where job in ({marks}) order by job, position", list(jobs)
     ):
-        one = PhaseRow(*row[1:])
+        one, place = PhaseRow(*row[1:]), len(found[row[0]]) + 1
         key = row[0], one.phase
-        place = len(found[row[0]]) + 1
         found[row[0]].append(HandPhase(place, one, tuple(clocks[key]), extra.get(key, 0.0)))
     return found
 
@@ -214,33 +174,38 @@ def _clocks(
     return found
 
 
-def _extra(db: sqlite3.Connection, marks: str, jobs: Sequence[str]) -> dict[tuple[str, str], float]:
-    return {
-        (row[0], row[1]): row[2]
-        for row in db.execute(
-            f"select job, phase, sum(hours) from supplement where job in ({marks}) "
-            "and phase is not null and state in ('asked', 'approved') group by job, phase",
-            list(jobs),
-        )
-    }
+def _asked(
+    db: sqlite3.Connection,
+    marks: str,
+    jobs: Sequence[str],
+    phases: Mapping[str, Sequence[HandPhase]],
+) -> dict[str, list[Question]]:
+    """Decisions not answered yet, in phases that are left."""
+    codes = {(job, one.row.phase): one.row.code for job, each in phases.items() for one in each}
+    found: dict[str, list[Question]] = defaultdict(list)
+    for row in db.execute(
+        f"select {STEP} where step.job in ({marks}) and step.kind = 'decision' "
+        "and step.state != 'done' and phase.state in ('to come', 'under way') "
+        "order by step.job, phase.position, step.position",
+        list(jobs),
+    ):
+        one = question(codes[row["job"], row["phase"]], step_row(row).spec)
+        if one is not None:
+            found[row["job"]].append(one)
+    return found
 
 
-def _employed(db: sqlite3.Connection, now: datetime) -> frozenset[str]:
-    day = calendar_of(db).day_of(now).isoformat()
-    return frozenset(
-        row[0]
-        for row in db.execute(
-            "select badge from person where from_day <= ?1 "
-            "and (until_day is null or until_day >= ?1)",
-            [day],
-        )
-    )
+def _conditions(db: sqlite3.Connection, marks: str, jobs: Sequence[str]) -> dict[str, set[str]]:
+    found: dict[str, set[str]] = defaultdict(set)
+    for row in db.execute(f"select job, code from condition where job in ({marks})", list(jobs)):
+        found[row[0]].add(row[1])
+    return found
 
 
 def _line(db: sqlite3.Connection) -> dict[str, int]:
-    """How many wait before each job that waits for a lift."""
+    """The place of each job that waits for a lift, the longest waiting first."""
     rows = db.execute(
-        "select job from job where state = 'waiting' and not small "
+        "select job from job where state = 'waiting' and in_at is null and not small "
         "order by coalesce(queue_at, opened_at), number"
     )
     return {row[0]: place for place, row in enumerate(rows)}

@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from typing import Protocol
 
 from store.file.learned.cases import Cases
-from store.file.learned.hand import Hand
 from store.file.learned.kept import Forecast, Part
+from store.file.learned.moment import Moment
 
 Parts = Mapping[str, Part]
 """What was learned, by the name of the part."""
@@ -16,27 +16,27 @@ Parts = Mapping[str, Part]
 class Forecaster(Protocol):
     """What was learned, ready to be asked."""
 
-    def forecast(self, hand: Hand) -> Forecast:
-        """Return what is left of one job."""
+    def forecasts(self, moment: Moment, jobs: Sequence[str]) -> list[Forecast]:
+        """Return what is left of some of the jobs that go on."""
         ...
 
 
 class Learner(Protocol):
-    """Learns from cases; the same cases teach the same, to the last bit.
-
-    Attributes:
-        versions: of each part, by its name; a part of another version is learned anew.
-    """
+    """Learns from cases; the same cases teach the same, to the last bit."""
 
     @property
     def versions(self) -> Mapping[str, str]:
-        """Names and versions of the parts."""
+        """Names and versions of the parts; a part of another version is learned anew."""
         ...
 
     def learn(self, cases: Cases, known: Parts) -> Sequence[Part]:
-        """Return all parts; one whose cases are those that it knows already may be given back."""
+        """Return all parts; without content those that stay as they are, their cases being known.
+
+        Args:
+            known: what was learned before, without content.
+        """
         ...
 
     def ready(self, parts: Parts) -> Forecaster:
-        """Read what was learned."""
+        """Read what was learned, given with its content."""
         ...

@@ -13,9 +13,9 @@ from datetime import datetime
 from store.file.learned.alone import alone
 from store.file.learned.cases import Cases, cases
 from store.file.learned.due import Due, due, may_teach
-from store.file.learned.hand import hands
 from store.file.learned.kept import Part, forget_all, keep_forecasts, keep_parts, parts
 from store.file.learned.learner import Forecaster, Learner
+from store.file.learned.moment import moment
 from store.file.shop import Shop
 
 WATCH_S = 0.25
@@ -136,8 +136,8 @@ class Turns:
             forecaster = self._forecaster(db, found)
             if forecaster is None:
                 return
-            asked = hands(db, found.live if everything else found.concerned, now)
-        made = [forecaster.forecast(one) for one in asked]
+            here = moment(db, found.live, now)
+        made = forecaster.forecasts(here, found.live if everything else found.concerned)
         with self._shop.beside() as db:
             keep_forecasts(db, made, found.at)
 

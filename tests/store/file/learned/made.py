@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from store.file.learned.cases import Cases, digest, plain
-from store.file.learned.hand import Hand
 from store.file.learned.kept import Forecast, Part, PhaseLeft, Spread
 from store.file.learned.learner import Forecaster, Parts
+from store.file.learned.moment import Moment
 from store.file.learned.turns import Turns
 from tests.store.actions.made import World
 
@@ -36,7 +36,7 @@ class Counting:
         """Count."""
         mark, before = digest(cases.records), known.get("count")
         if before is not None and before.digest == mark:
-            return [before]
+            return [replace(before, content=None)]
         many = len(cases.records)
         self.learned.append(many)
         return [Part("count", self.version, cases.at, many, mark, plain(many))]
@@ -54,14 +54,18 @@ class _Asked:
     seq: int
     many: int
 
-    def forecast(self, hand: Hand) -> Forecast:
-        self.learner.asked.append(hand.job)
+    def forecasts(self, moment: Moment, jobs: Sequence[str]) -> list[Forecast]:
+        self.learner.asked += jobs
+        return [self._forecast(moment, job) for job in jobs]
+
+    def _forecast(self, moment: Moment, job: str) -> Forecast:
+        hand = moment.hands[job]
         left = {
             one.row.phase: PhaseLeft(one.labour_h, spread(1.0 + self.many)) for one in hand.to_do()
         }
         together = spread((1.0 + self.many) * len(left))
         return Forecast(
-            hand.job, hand.seq, self.seq, hand.now, hand.labour_h, together,
+            job, moment.at.seq, self.seq, moment.now, hand.labour_h, together,
             spread(10 * together.mean), left,
         )  # fmt: skip
 

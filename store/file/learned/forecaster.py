@@ -1,0 +1,207 @@
+"""Forecasts of jobs that go on: labour through the shop's pace, over the ways that are open."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from store.file.learned import dates_part, labour_part, seen
+from store.file.learned.branches import ROOM, Branch, as_it_stands, branches
+from store.file.learned.kept import Forecast, PhaseLeft, Spread
+from store.file.learned.standing import Standing
+from store.learn.dates.forecast import finish
+from store.learn.labour.ahead import draw, phase_hours, quantiles_of
+from store.learn.records import AtHand
+from store.sums.mixing import mixed, nth_to_end, one_after_another
+from store.sums.moving import left
+from store.trouble import Trouble
+
+if TYPE_CHECKING:
+    from store.file.learned.hand import Hand
+    from store.file.learned.learner import Parts
+    from store.file.learned.moment import Moment
+    from store.learn.arrays import Floats
+    from store.learn.dates.ahead import Ahead
+
+LEAST_H = 1e-3
+SMALL_JOB = tuple(2.0 * n / 10 for n in range(1, 20))
+"""Open hours for which a small job keeps a lift. Common practice, no source."""
+
+
+class ShopForecaster:
+    """What was learned, ready to be asked."""
+
+    def __init__(self, parts: Parts) -> None:
+        """Read it.
+
+        Raises:
+            ValueError: a part is not what this version keeps.
+        """
+        self.labour = labour_part.read(parts[labour_part.NAME])
+        self.dates = dates_part.read(parts[dates_part.NAME])
+        self.seen = seen.read(parts[seen.NAME])
+        self.seq = parts[labour_part.NAME].at.seq
+
+    def forecasts(self, moment: Moment, jobs: Sequence[str]) -> list[Forecast]:
+        """Return what is left of some jobs; those that wait for a lift come after those on one."""
+        if not jobs:
+            return []
+        asking = _Asking(self, moment, _standing(moment, self.dates))
+        order = sorted(jobs, key=lambda job: moment.hands[job].line or -1)
+        return [asking.forecast(moment.hands[job]) for job in order]
+
+
+def _standing(moment: Moment, dates: dates_part.Dates) -> Standing | None:
+    """None where the shop never opens: then there is no date."""
+    try:
+        return Standing(moment, dates)
+    except (ValueError, Trouble):
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """One way that a job may go.
+
+    Attributes:
+        hours: (draws, phases of labour left) labour still to do.
+        seqs: which phases those are.
+    """
+
+    branch: Branch
+    hours: Floats
+    seqs: tuple[int, ...]
+
+
+class _Asking:
+    """One look's forecasts."""
+
+    def __init__(self, known: ShopForecaster, moment: Moment, standing: Standing | None) -> None:
+        self._known, self._moment, self._standing = known, moment, standing
+        self._made: dict[str, Spread] = {}
+
+    def forecast(self, hand: Hand) -> Forecast:
+        book = self._moment.books.get(hand.version) if hand.version is not None else None
+        ways = [self._drawn(hand, one) for one in branches(hand, book, self._known.seen.chances)]
+        found = self._finish(hand, ways)
+        if found is not None:
+            self._made[hand.job] = found
+        return Forecast(
+            hand.job, self._moment.at.seq, self._known.seq, self._moment.now, hand.labour_h,
+            _together(ways), found, self._phases(hand) if self._known.seen.records else {},
+        )  # fmt: skip
+
+    def _drawn(self, hand: Hand, branch: Branch) -> _Drawn:
+        pieces = [one for one in branch.pieces if one.left_labour]
+        if not pieces:
+            return _Drawn(branch, np.zeros((1, 0)), ())
+        whole = draw(self._known.labour.ready(self._at_hand(hand), branch.planned()))
+        spent = np.array([one.planned.elapsed_h for one in pieces])
+        return _Drawn(branch, np.maximum(whole - spent, LEAST_H), tuple(one.seq for one in pieces))
+
+    def _at_hand(self, hand: Hand) -> AtHand:
+        return AtHand(
+            hand.job, hand.template, hand.family, self._moment.now.timestamp(), hand.grade,
+            hand.own, self._moment.employed,
+        )  # fmt: skip
+
+    def _phases(self, hand: Hand) -> Mapping[str, PhaseLeft]:
+        pieces = [one for one in as_it_stands(hand).pieces if one.left_labour]
+        if not pieces:
+            return {}
+        ready = self._known.labour.ready(self._at_hand(hand), [one.planned for one in pieces])
+        number = {one.seq * ROOM: one.row.phase for one in hand.phases}
+        return {
+            number[one.seq]: PhaseLeft(
+                one.planned.elapsed_h, _less(one.planned.elapsed_h, hours.mean, hours.quantiles)
+            )
+            for one, hours in zip(pieces, phase_hours(ready), strict=True)
+        }
+
+    def _finish(self, hand: Hand, ways: Sequence[_Drawn]) -> Spread | None:
+        if self._standing is None:
+            return None
+        found = [
+            (one.branch.odds, spread)
+            for one in ways
+            if (spread := self._stay(self._standing, hand, one)) is not None
+        ]
+        if not found:
+            return None
+        whole = sum(odds for odds, _ in found)
+        stay = Spread(
+            sum(odds * one.mean for odds, one in found) / whole,
+            mixed([(odds / whole, one.quantiles) for odds, one in found]),
+        )
+        return self._after_the_line(hand, stay)
+
+    def _stay(self, standing: Standing, hand: Hand, way: _Drawn) -> Spread | None:
+        waits = hand.line is not None and not hand.been_on and not hand.labour_h
+        ahead = (
+            standing.untouched(hand.job, way.branch, hand)
+            if waits and way.branch.pieces
+            else standing.ahead(hand, way.branch)
+        )
+        if ahead is None:
+            return None
+        said = finish(standing.learned, standing.hours, ahead, _columns(ahead, way), standing.now)
+        return Spread(said.mean, said.quantiles)
+
+    def _after_the_line(self, hand: Hand, stay: Spread) -> Spread:
+        """A job that waits for a lift first waits until enough of them have become free."""
+        lifts = self._moment.lifts
+        if hand.line is None or hand.been_on or hand.line < lifts.free:
+            return stay
+        running = [self._leaves(job) for job in lifts.jobs] + [SMALL_JOB] * lifts.small
+        if not running:
+            return stay
+        wait = nth_to_end(running, hand.line - lifts.free)
+        return Spread(stay.mean + sum(wait) / len(wait), one_after_another(wait, stay.quantiles))
+
+    def _leaves(self, job: str) -> tuple[float, ...]:
+        """When a job on a lift is likely to leave it, open hours from now."""
+        if job in self._made:
+            return self._made[job].quantiles
+        kept = self._moment.kept.get(job)
+        if kept is None or kept.finish is None:
+            return SMALL_JOB  # nothing of it is left: it only has to drive away
+        made = min(kept.made_at, self._moment.now)
+        passed = self._moment.calendar.working_h(made, self._moment.now)
+        return left(kept.finish.quantiles, passed)
+
+
+def _columns(ahead: Ahead, way: _Drawn) -> Floats:
+    """(draws, phases of labour ahead) in the order in which they come; 0 for one without hours."""
+    place = {seq: n for n, seq in enumerate(way.seqs)}
+    nothing = np.full(len(way.hours), LEAST_H)
+    columns = [
+        way.hours[:, place[step.seq]] if step.seq in place else nothing
+        for step in ahead.steps
+        if step.kind == "labour"
+    ]
+    return np.stack(columns, axis=1) if columns else np.zeros((len(way.hours), 0))
+
+
+def _together(ways: Sequence[_Drawn]) -> Spread:
+    """Labour still to do in all phases, over the ways that a job may go."""
+    each = [(one.branch.odds, np.sort(one.hours.sum(axis=1))) for one in ways]
+    return Spread(
+        float(sum(odds * hours.mean() for odds, hours in each)),
+        mixed([(odds, _quantiles(hours)) for odds, hours in each]),
+    )
+
+
+def _quantiles(rising: Floats) -> tuple[float, ...]:
+    if len(rising) == 1:
+        return (float(rising[0]),) * 19
+    return tuple(float(one) for one in quantiles_of(rising))
+
+
+def _less(elapsed_h: float, mean: float, quantiles: Sequence[float]) -> Spread:
+    """What is left of a whole length that is longer than what went into it."""
+    return Spread(
+        max(LEAST_H, mean - elapsed_h), tuple(max(LEAST_H, one - elapsed_h) for one in quantiles)
+    )

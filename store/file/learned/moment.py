@@ -1,0 +1,114 @@
+"""The whole shop at one moment, as far as forecasts of its jobs ask."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from store.edges.instants import to_text
+from store.file.books import book_of
+from store.file.facts import calendar_of
+from store.file.learned.hand import Hand, hands
+from store.file.learned.kept import Forecast, Position, forecasts, newest_position
+from store.file.past_spans import own_spans
+from store.learn.dates.spans import Span
+from store.rules.book import WorkBook
+from store.sums.working_time import Calendar
+
+LATELY = timedelta(days=9)
+"""Jobs closed no longer ago than this still say how scarce people are: three shop days and more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lifts:
+    """How many lifts in service are free, and which jobs stand on the others.
+
+    Attributes:
+        small: how many of the others small jobs stand on.
+    """
+
+    free: int
+    jobs: tuple[str, ...]
+    small: int
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """What is known now.
+
+    Attributes:
+        now: the shop's instant.
+        hands: every job that goes on, by number; small ones left out.
+        spans: of these jobs and of those closed lately.
+        employed: badges of who is employed that day.
+        books: versions of the work book, by number.
+        kept: the forecasts as they stand.
+    """
+
+    at: Position
+    now: datetime
+    calendar: Calendar
+    hands: Mapping[str, Hand]
+    spans: tuple[Span, ...]
+    employed: frozenset[str]
+    books: Mapping[int, WorkBook]
+    lifts: Lifts
+    kept: Mapping[str, Forecast]
+
+
+def moment(db: sqlite3.Connection, live: Sequence[str], now: datetime) -> Moment:
+    """Return the shop at one moment of the file.
+
+    Args:
+        live: numbers of the jobs of which something is left.
+    """
+    calendar = calendar_of(db)
+    there = hands(db, live, now)
+    return Moment(
+        newest_position(db), now, calendar, there,
+        tuple(own_spans(db, [*live, *_closed_lately(db, now)])), employed_on(db, calendar, now),
+        {one: book_of(db, one) for one in _versions(there)}, _lifts(db), forecasts(db, live),
+    )  # fmt: skip
+
+
+def _versions(there: Mapping[str, Hand]) -> list[int]:
+    """Versions that open decisions are answered by."""
+    return sorted({one.version for one in there.values() if one.version is not None and one.asked})
+
+
+def _closed_lately(db: sqlite3.Connection, now: datetime) -> list[str]:
+    return [
+        row[0]
+        for row in db.execute(
+            "select job from job where state = 'closed' and not small and closed_at > ? "
+            "order by number",
+            [to_text(now - LATELY)],
+        )
+    ]
+
+
+def employed_on(db: sqlite3.Connection, calendar: Calendar, now: datetime) -> frozenset[str]:
+    """Return the badges of who is employed on an instant's day."""
+    return frozenset(
+        row[0]
+        for row in db.execute(
+            "select badge from person where from_day <= ?1 "
+            "and (until_day is null or until_day >= ?1)",
+            [calendar.day_of(now).isoformat()],
+        )
+    )
+
+
+def _lifts(db: sqlite3.Connection) -> Lifts:
+    rows = db.execute(
+        "select place.place, job.job, job.small from place left join job_place on "
+        "job_place.place = place.place and part = 'body' left join job using (job) "
+        "where place.kind = 'lift' and in_service order by position"
+    ).fetchall()
+    return Lifts(
+        sum(row[1] is None for row in rows),
+        tuple(row[1] for row in rows if row[1] is not None and not row[2]),
+        sum(bool(row[2]) for row in rows if row[1] is not None),
+    )

@@ -1,0 +1,39 @@
+"""The shop's own learner: hours, dates and counts, each a part, and forecasts from all three.
+
+Arrays are imported where they are needed: whoever only knows the names of the parts does without.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from store.file.learned import dates_part, labour_part, seen
+from store.file.learned.cases import Cases
+from store.file.learned.kept import Part
+from store.file.learned.learner import Forecaster, Parts
+
+VERSIONS: Mapping[str, str] = {
+    labour_part.NAME: labour_part.VERSION,
+    dates_part.NAME: dates_part.VERSION,
+    seen.NAME: seen.VERSION,
+}
+
+
+class ShopLearner:
+    """Learns a shop's hours and dates."""
+
+    versions = VERSIONS
+
+    def learn(self, cases: Cases, known: Parts) -> Sequence[Part]:
+        """Return all parts; without content those whose cases are those that they know already."""
+        return [
+            labour_part.learn(cases, known.get(labour_part.NAME)),
+            dates_part.learn(cases, known.get(dates_part.NAME)),
+            seen.learn(cases, known.get(seen.NAME)),
+        ]
+
+    def ready(self, parts: Parts) -> Forecaster:
+        """Read what was learned, given with its content."""
+        from store.file.learned.forecaster import ShopForecaster
+
+        return ShopForecaster(parts)
