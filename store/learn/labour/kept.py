@@ -12,6 +12,7 @@ from collections import defaultdict
 from collections.abc import Collection
 from dataclasses import asdict
 from typing import Any
+from zipfile import BadZipFile
 
 import numpy as np
 from scipy import sparse
@@ -80,7 +81,7 @@ def unpack(content: bytes) -> Labour:
     try:
         with np.load(io.BytesIO(content), allow_pickle=False) as arrays:
             return _read(json.loads(arrays["meta"].tobytes()), dict(arrays))
-    except (ValueError, KeyError, TypeError, OSError, IndexError) as error:
+    except (ValueError, KeyError, TypeError, OSError, IndexError, EOFError, BadZipFile) as error:
         raise NotKept(str(error)) from error
 
 

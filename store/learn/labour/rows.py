@@ -11,6 +11,8 @@ from dataclasses import dataclass, field
 from store.learn.labour.terms import EXPERIENCE, GRADES, LEARNING_JOBS, Term
 from store.learn.records import PhaseClass
 
+USUAL_GRADE = 2
+"""What others are measured against."""
 Key = tuple[int, *tuple[object, ...]]
 """A level: its term, then what it belongs to."""
 Entry = tuple[Key, float]
@@ -123,7 +125,7 @@ def row_of(facts: Facts, seen: Seen) -> Row:
             ((Term.TPV, operation, facts.phase, facts.variant), share),
         ]
     entries += [(key, 1.0) for key in _family(facts.variant)]
-    if facts.grade is not None:
+    if facts.grade not in (None, USUAL_GRADE):
         entries.append(((Term.GRADE, facts.grade, facts.phase_class), 1.0))
     chains = tuple(((Term.TP, operation, facts.phase), share) for operation in owners)
     offset = GRADES.get((facts.grade, facts.phase_class), 0.0) if facts.grade is not None else 0.0

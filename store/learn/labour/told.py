@@ -244,7 +244,7 @@ def _skill(labour: Labour, local: Local, who: str, work: Counter[str], at: float
         done = labour.learner.past.seen.experience(who, operation, at)
         fresh += times / total * math.exp(-done / LEARNING_JOBS)
     entries |= {(Term.LEARN,): fresh, (Term.TSL, who): fresh}
-    return local.matrix([entries])[0]
+    return np.asarray(local.matrix([entries])[0], np.float64)
 
 
 def _doubted(labour: Labour) -> Iterator[Doubted]:
