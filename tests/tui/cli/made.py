@@ -147,8 +147,10 @@ def _template() -> Path:
 
 @pytest.fixture(name="line")
 def line_fixture(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Line:
-    """A command line at a fresh shop; nothing of the machine's own setting gets in."""
+    """A command line at a fresh shop; nothing of the machine's own setting gets in,
+    and a file with a name of its own stays in the test's folder."""
     for name in ("HOISTBOOK_SHOP", "HOISTBOOK_BADGE", "HOISTBOOK_ASCII"):
         monkeypatch.delenv(name, raising=False)
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.chdir(tmp_path)
     return new_line(tmp_path)
