@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from store.learn.records import PhaseClass, Record
@@ -36,8 +36,8 @@ class SmallShop:
     technicians: Sequence[str] = ("B12", "B17")
     families: Sequence[str] = ("B4-M-F", "D4-M-R")
     seed: int = 5
-    marks: dict[tuple[int, int], dict[str, object]] = field(
-        default_factory=dict[tuple[int, int], dict[str, object]]
+    marks: Mapping[tuple[int, int], Mapping[str, object]] = field(
+        default_factory=dict[tuple[int, int], Mapping[str, object]]
     )
     """Fields of single records, by job and phase, that are set otherwise."""
 
@@ -59,7 +59,7 @@ class SmallShop:
                     "job": job, "template": "CL", "variant": family, "phase": phase, "seq": seq,
                     "technician": who, "started": at, "closed": at + hours * 3600, "book_h": book,
                     "actual_h": hours, "phase_class": of_class,
-                } | self.marks.get((number, seq), {})  # fmt: skip
+                } | dict(self.marks.get((number, seq), {}))  # fmt: skip
                 found.append(Record(**one))  # type: ignore[arg-type]  # fields by name
                 at += hours * 3600 + 600
         return found

@@ -189,9 +189,9 @@ def test_a_marked_lump_teaches_its_sum_whichever_of_the_two_is_marked() -> None:
 
 def test_a_phase_cut_off_teaches_at_least_so_much() -> None:
     cut = {(n, 2): {"actual_h": 0.5, "cut_off": True} for n in range(10, 40)}
-    kept = middle(asked(taught(SmallShop(marks=dict(cut)).records(60)))[0][1])
+    kept = middle(asked(taught(SmallShop(marks=cut).records(60)))[0][1])
     wrong = {key: {"actual_h": 0.5} for key in cut}
-    taken = middle(asked(taught(SmallShop(marks=dict(wrong)).records(60)))[0][1])
+    taken = middle(asked(taught(SmallShop(marks=wrong).records(60)))[0][1])
     assert kept == pytest.approx(3.0, rel=0.15)
     assert taken < 0.7 * kept
 
@@ -201,7 +201,7 @@ def test_a_recorded_surprise_does_not_make_the_phase_longer() -> None:
         (n, 2): {"actual_h": 4.5, "surprise_h": 1.5} if n % 3 == 0 else {"surprise_h": 0.0}
         for n in range(60)
     }
-    labour = taught(SmallShop(marks=dict(marks)).records(60))
+    labour = taught(SmallShop(marks=marks).records(60))
     phases, _ = asked(labour)
     number = labour.learner.past.keys[(3, "CL", "mend")]
     assert labour.learner.spreads.surprise[number] == pytest.approx(1 / 3, abs=0.1)
