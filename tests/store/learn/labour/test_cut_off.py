@@ -36,7 +36,7 @@ def test_sites_of_what_was_cut_off_lead_to_the_maximum_likelihood_fit() -> None:
     assert abs(sd - SD) < 2e-6
     # Of weeks, not of their logs: the density of a log-normal has 1 / t before it.
     logs: Floats = -0.5 * ((ENDED - mean) / sd) ** 2 - np.log(sd * (2 * np.pi) ** 0.5) - ENDED
-    beyond: Floats = log_ndtr((mean - CUT) / sd)
+    beyond = np.asarray(log_ndtr((mean - CUT) / sd), np.float64)
     whole = float(logs.sum()) + float(beyond.sum())
     assert abs(whole - LOG_LIKELIHOOD) < 5e-6
 
