@@ -54,10 +54,10 @@ class Solved:
     d: Floats
     b: sparse.csr_array
 
-    def job_variances(self) -> Floats:
-        """Return (jobs,) variances of the jobs' own effects: 1/d + b cov b' / d^2."""
-        spread = quadratic(self.b, self.cov)
-        return 1 / self.d + spread / self.d**2
+    def job_variances(self, which: Ints | slice = slice(None)) -> Floats:
+        """Return (k,) variances of jobs' own effects: 1/d + b cov b' / d^2."""
+        spread = quadratic(self.b[which], self.cov)
+        return 1 / self.d[which] + spread / self.d[which] ** 2
 
 
 class NotPositive(ArithmeticError):

@@ -64,6 +64,7 @@ class Learner:
         self.share: Floats = np.zeros((0, 4))
         self._square = np.zeros((0, 3))
         self._feels = np.zeros((0, 2))
+        self._job_variance = np.zeros(0)
         self._extra = np.zeros(0)
         self._turn = 0
         self.columns: Columns = lay_columns(self.past, 0.0)
@@ -124,6 +125,8 @@ class Learner:
         self.share = np.concatenate([self.share, np.zeros((more, 4))])
         self._square = np.concatenate([self._square, np.zeros((more, 3))])
         self._feels = np.concatenate([self._feels, np.zeros((more, 2))])
+        jobs = len(self.past.jobs) - len(self._job_variance)
+        self._job_variance = np.concatenate([self._job_variance, np.full(jobs, self.spreads.job)])
 
     def _solve_at(self, at: float, *, keep: bool = False) -> None:
         if not keep:
@@ -136,7 +139,6 @@ class Learner:
         pull = self._nu * active - tau * self.past.offset.view
         prior, prior_pull = precision_of(self.columns, self.spreads)
         self.solved = solve(self.rows, tau, pull, prior, prior_pull, 1 / self.spreads.job)
-        self._job_variance = self.solved.job_variances()
 
     def _first_sites(self) -> None:
         """A record that was never judged counts as clean, or not at all where it was cut off."""
@@ -298,6 +300,8 @@ class Learner:
         across = with_job(self.rows, d, which)
         rest = self._nu[which] / self._tau[which] - self.past.offset.view[which]
         rest -= self.rows.x[which] @ d.beta
+        jobs = np.unique(job)
+        self._job_variance[jobs] = d.job_variances(jobs)
         variance = self._job_variance[job]
         self._feels[which, 0] = tau * (rest * d.u[job] - across)
         self._feels[which, 1] = tau * (d.u[job] ** 2 + variance)
