@@ -23,6 +23,8 @@ from store.learn.records import AtHand, PhaseClass, Planned, Record
 
 MOST_SD = 1.2
 """A phase's spread is not taken to be larger for its mean, whose far tail would be all of it."""
+EVEN = (np.arange(400) + 0.5) / 400
+"""Levels that stand for equal shares of all cases."""
 TABLE = np.concatenate([[1e-4, 1e-3, 0.005], np.arange(1, 100) / 100, [0.995, 0.999, 1 - 1e-4]])
 
 
@@ -256,7 +258,7 @@ def phase_hours(job: Ready, which: slice = slice(None)) -> list[Hours]:
         floor = np.log(elapsed[running] / book[running])
         some = mixture.some(running)
         logs[running] = some.beyond(floor, LEVELS)
-        means[running] = np.exp(some.beyond(floor, TABLE)).mean(axis=1)
+        means[running] = np.exp(some.beyond(floor, EVEN)).mean(axis=1)
     extra = np.array([one.planned.extra_h for one in targets])
     hours = book[:, None] * np.exp(logs) + extra[:, None]
     return [

@@ -11,7 +11,7 @@ from store.learn.arrays import Floats, Ints
 
 LEVELS = np.arange(1, 20) / 20
 ROUNDS = 12
-EXACT = 1e-5
+EXACT = 1e-6
 """Chance by which a quantile may miss its level."""
 NORMAL_FROM = 300.0
 """Degrees of freedom from which t is as good as normal."""
@@ -66,10 +66,12 @@ class Mixture:
         for _ in range(ROUNDS):
             miss = self.below(x) - want
             low, high = np.where(miss < 0, x, low), np.where(miss > 0, x, high)
-            step = x - miss / np.maximum(self.density(x), 1e-12)
-            x = np.where((step > low) & (step < high), step, (low + high) / 2)
-            if np.max(np.abs(miss)) < EXACT:
+            there = np.abs(miss) < EXACT
+            if there.all():
                 break
+            step = x - miss / np.maximum(self.density(x), 1e-12)
+            inside = (step > low) & (step < high)
+            x = np.where(there, x, np.where(inside, step, (low + high) / 2))
         found: Floats = np.maximum.accumulate(x, axis=1)
         return found
 

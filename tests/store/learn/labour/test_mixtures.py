@@ -75,7 +75,6 @@ def mixtures(make: st.DrawFn) -> Mixture:
     )
 
 
-@pytest.mark.xfail(reason="a root once found can be left again, for a middle", strict=True)
 @given(mixtures())
 def test_as_much_lies_below_a_quantile_as_it_says(mixture: Mixture) -> None:
     found = mixture.quantiles(LEVELS)
@@ -155,7 +154,6 @@ def test_the_forecast_of_a_phase_under_way(passed: float) -> None:
     assert drawn.mean() == pytest.approx(mean, rel=0.01)
 
 
-@pytest.mark.xfail(reason="its table of quantiles counts the tails too often", strict=True)
 @pytest.mark.parametrize("passed", LEFT)
 def test_the_mean_said_of_a_phase_under_way(passed: float) -> None:
     job = made_ready([np.exp(2)], np.array([[0.25]]), elapsed=[passed])
