@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
-from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,7 +17,6 @@ from tui.cli.tables import MAP, SKIP, ZONE, Tables, left_out, renamed
 from tui.cli.usage import JSON, Argument, Command, Option, WrongUsage
 
 if TYPE_CHECKING:
-    from store.edges.csv_cells import DateForecast
     from store.learn.dates.spans import Span
     from store.learn.records import People, Record
 
@@ -29,9 +27,6 @@ SPANS = Option("spans", "SPANS.csv", "clocks, holds, standing and outwork of the
 OPEN = Option("open", "OPEN.csv", "when the shop was open", path=True)
 DATES = Option("dates", "DATES.csv", "where the forecasts of dates go", path=True)
 TOGETHER = (SPANS, OPEN, DATES)
-
-
-DatesReplay = Callable[..., "Iterable[DateForecast]"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +89,8 @@ def _read(call: Call, tables: Tables, with_dates: bool) -> _Given | None:
         return None
     if not records.rows:
         raise Refused(f"{typed.path(HISTORY.name)} holds no finished phase: give one that does.")
+    if opened is not None and not any(end > start for start, end in opened.rows):
+        raise Refused(f"{typed.path(OPEN.name)} holds no open hour: give one that does.")
     return _Given(
         records.rows, history_more.people_of(people.rows) if people else None,
         spans.rows if spans else (), opened.rows if opened else (),
@@ -114,23 +111,26 @@ def _refuse_own(call: Call, targets: Sequence[Path]) -> None:
 
 def _replay(given: _Given, out: Path, dates: Path | None, tables: Tables) -> tuple[int, int]:
     """Write what was forecast; return how many lines of hours and of dates."""
-    from store.edges import csv_cells
+    from store.edges import csv_cells as cells
     from store.file.csv_out import csv_files
     from store.learn import hindsight as replaying
 
-    wanted: list[tuple[Path, Sequence[str]]] = [(out, csv_cells.SCORED)]
+    wanted: list[tuple[Path, Sequence[str]]] = [(out, cells.SCORED)]
     if dates is not None:
-        wanted.append((dates, csv_cells.DATES))
+        wanted.append((dates, cells.DATES))
     with csv_files(*wanted) as files:
-        with progress("hours") as watched:
-            hours = replaying.hours(given.records, given.people, watched)
-            rows = files[0].rows(csv_cells.of_hours(one, tables.zone) for one in hours)
         if dates is None:
-            return rows, 0
-        with progress("dates") as watched:
-            replay: DatesReplay = import_module(replaying.__name__).dates
-            found = replay(given.records, given.spans, given.open, given.people, watched)
-            return rows, files[1].rows(csv_cells.of_dates(one, tables.zone) for one in found)
+            with progress("hours") as watched:
+                hours = replaying.hours(given.records, given.people, watched)
+                return files[0].rows(cells.of_hours(one, tables.zone) for one in hours), 0
+        with progress("hours and dates") as watched:
+            scored, dated = replaying.both(
+                given.records, given.spans, given.open, given.people, watched
+            )
+        return (
+            files[0].rows(cells.of_hours(one, tables.zone) for one in scored),
+            files[1].rows(cells.of_dates(one, tables.zone) for one in dated),
+        )
 
 
 COMMANDS = (

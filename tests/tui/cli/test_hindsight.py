@@ -47,17 +47,18 @@ class Replays:
                 one.book_h, one.actual_h, 2.0, QUANTILES,
             )  # fmt: skip
 
-    def dates(
+    def both(
         self,
         records: Sequence[Record],
         spans: Sequence[Span],
         open_spans: Sequence[tuple[float, float]],
         people: People | None,
         progress: Any = None,
-    ) -> Iterator[Dated]:
-        """One date."""
-        self.given += [list(spans), list(open_spans), people]
-        yield Dated()
+    ) -> tuple[list[Scored], list[Dated]]:
+        """The same, and one date."""
+        hours = list(self.hours(records, people, progress))
+        self.given += [list(spans), list(open_spans)]
+        return hours, [Dated()]
 
 
 @pytest.fixture
@@ -65,7 +66,7 @@ def replays(monkeypatch: pytest.MonkeyPatch) -> Replays:
     """Replays that cost nothing."""
     made = Replays()
     monkeypatch.setattr(hindsight, "hours", made.hours)
-    monkeypatch.setattr(hindsight, "dates", made.dates, raising=False)
+    monkeypatch.setattr(hindsight, "both", made.both)
     return made
 
 
@@ -131,9 +132,8 @@ def test_dates_go_with_three_tables(
     ran = run("hindsight", past, "--out", out, *given, "--json")
     assert went(ran)
     assert ran.json == {"phases": 3, "jobs": 2, "forecasts": 3, "dates": 1, "left_out": []}
-    records, known, progress, went_on, is_open, known_too = replays.given
+    records, known, progress, went_on, is_open = replays.given
     assert [one.job for one in records] == ["88", "88", "89"]
-    assert known == known_too
     assert known.experience == {"B12": "skilled"}
     assert progress is None
     assert (went_on, is_open) == ([span], [(START, START + 8 * HOUR)])
@@ -215,9 +215,37 @@ def test_nothing_is_left_where_a_replay_fails(
     assert sorted(one.name for one in tmp_path.iterdir()) == ["past.csv", "scored.csv"]
 
 
+def test_a_shop_that_never_opens_is_said(
+    past: str, write: Callable[..., str], tmp_path: Path, replays: Replays
+) -> None:
+    spans = write("spans.csv", csv_cells.SPANS, [])
+    opened = write("open.csv", csv_cells.OPEN, [["2024-03-04T07:00Z", "2024-03-04T07:00Z"]])
+    out = ("--out", str(tmp_path / "s.csv"), "--dates", str(tmp_path / "d.csv"))
+    ran = run("hindsight", past, *out, "--spans", spans, "--open", opened)
+    assert ran.status == 1
+    assert "holds no open hour" in ran.err
+
+
 def test_an_empty_history_is_said(
     write: Callable[..., str], tmp_path: Path, replays: Replays
 ) -> None:
     ran = run("hindsight", write("p.csv", csv_cells.HISTORY, []), "--out", str(tmp_path / "s.csv"))
     assert ran.status == 1
     assert "holds no finished phase" in ran.err
+
+
+def test_dates_are_replayed_by_the_learner_itself(
+    past: str, write: Callable[..., str], tmp_path: Path
+) -> None:
+    spans = write("spans.csv", csv_cells.SPANS, [])
+    opened = write("open.csv", csv_cells.OPEN, [csv_cells.of_open((START, START + 9e6), UTC)])
+    dates = tmp_path / "d.csv"
+    given = ("--spans", spans, "--open", opened, "--dates", str(dates))
+    went(run("hindsight", past, "--out", str(tmp_path / "s.csv"), *given))
+    with dates.open(encoding="utf-8", newline="") as file:
+        header, *rows = csv.reader(file)
+    assert header == list(csv_cells.DATES)
+    assert [(row[0], row[1], row[2]) for row in rows] == [
+        ("88", "0", "booked"), ("88", "1", "started"), ("88", "2", "started"),
+        ("89", "0", "booked"), ("89", "1", "started"),
+    ]  # fmt: skip
