@@ -109,7 +109,7 @@ def at(problem: Problem, variances: Sequence[float] | Floats, residual: float) -
         first = span.stop
     if problem.absorbed is not None:
         effects.append(solved.u)
-        spreads.append(solved.job_variances())
+        spreads.append(solved.job_variances(np.arange(len(solved.u))))
     return Fitted(
         solved.beta[:f], np.sqrt(diagonal[:f]), effects, spreads, [float(v) for v in variances],
         residual, step.deviance,
@@ -177,7 +177,7 @@ def _factor_variances(problem: Problem, solved: Solved) -> list[float]:
 def _absorbed_variance(problem: Problem, solved: Solved) -> list[float]:
     if problem.absorbed is None:
         return []
-    square = solved.u**2 + solved.job_variances()
+    square = solved.u**2 + solved.job_variances(np.arange(len(solved.u)))
     return [pooled(1.0, 0.0, float(square.sum()), len(square))]
 
 
