@@ -197,8 +197,8 @@ def _doubts(seen: Preview, found: Read[Record]) -> Iterator[str]:
     for at in seen.doubtful[:MANY]:
         one = found.rows[at]
         yield words.cut(
-            f"  line {found.lines[at]}: job {one.job}, {one.phase}: {one.actual_h:g} h, the book "
-            f"says {one.book_h:g} h",
+            f"  line {found.lines[at]}: job {one.job}, {one.phase}: {one.actual_h:.3g} h, the book "
+            f"says {one.book_h:.3g} h",
             100,
         )
     if len(seen.doubtful) > MANY:
