@@ -26,6 +26,8 @@ GRID = np.linspace(-3.6, 3.6, 81)
 """Conditions of a vehicle, in standard deviations."""
 GRADES = np.array([0.2, 0.5, 0.2, 0.1])
 """How often grades 1 to 4 arrive."""
+STEPS = 200
+"""In which two lumped phases are convolved."""
 EVEN: dict[PhaseClass, float] = dict.fromkeys(get_args(PhaseClass), 1.0)
 
 
@@ -251,15 +253,10 @@ class MultiplicativeJob:
         return self._density(i, person, np.full((len(self._grid), 1), math.log(hours)))[:, 0]
 
     def log_density_of_two(self, i: int, j: int, person: int, hours: float) -> Floats:
-        draws, grid = 64, len(self._grid)
-        dice = np.random.default_rng(0)
-        each = np.repeat(self._grid, draws, axis=0)
-        first = self.hours(i, np.full(len(each), person), each, dice).reshape(grid, draws)
-        rest = hours - first
-        y = np.log(np.maximum(rest, 1e-9))
-        density = np.where(rest > 0, self._density(j, person, y) - y, -np.inf)
-        found = log_mean(density, axis=1)
-        return found if np.isfinite(found).any() else np.zeros(grid)
+        y = np.log((np.arange(STEPS) + 0.5) / STEPS * hours)[None, :]
+        rest = y[:, ::-1]  # what is left for the other phase
+        both = self._density(i, person, y) - y + self._density(j, person, rest) - rest
+        return log_mean(both, axis=1)
 
     def _middle(self, i: int, people: Indices | int, conditions: Floats) -> Floats:
         grade = conditions[:, 1].astype(int)
