@@ -31,7 +31,17 @@ def batch(call: Call) -> Answer:
                 if not call.typed.has("go-on"):
                     return Answer((), (f"line {number}: {trouble}",), REFUSED)
                 _list(call, number, str(trouble))
+    _learn(call.terminal)
     return Answer((), (), REFUSED if refused else DONE)
+
+
+def _learn(terminal: Terminal) -> None:
+    """What the lines did teaches before the batch ends; one that stops leaves it to a learner."""
+    from tui.learner import is_off, take_in
+
+    if terminal.to_learn and not is_off():
+        take_in(terminal.shop, terminal.clock)
+        terminal.to_learn = False
 
 
 def _prepare(call: Call, *, from_stdin: bool) -> None:

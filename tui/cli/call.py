@@ -34,6 +34,7 @@ class Terminal:
         asks: somebody can be asked for a PIN.
         as_json: every answer is JSON.
         in_batch: the commands come from a batch.
+        to_learn: something was done that moves forecasts or teaches.
     """
 
     given: Path | None = None
@@ -42,6 +43,7 @@ class Terminal:
     asks: bool = False
     as_json: bool = False
     in_batch: bool = False
+    to_learn: bool = False
     name: str = "?"
     _shop: Shop | None = None
     _clock: ShopClock | None = None
@@ -154,9 +156,16 @@ class Call:
     def act(self, do: Callable[[Shop, By], Done]) -> Done:
         """Do it; ask for the PIN where one turns out to be needed, and try again with the same key.
 
+        What moves a forecast is left to a learner of its own, which nobody waits for.
+
         Raises:
             Trouble: it was refused; nothing was changed.
         """
+        done = self._act(do)
+        self.terminal.to_learn = self.terminal.to_learn or done.to_learn
+        return done
+
+    def _act(self, do: Callable[[Shop, By], Done]) -> Done:
         from store.actions.trouble import PinNeeded
 
         by = self.by()

@@ -26,7 +26,7 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         ("workbook", "book"), ("calendar", "settings"), ("holiday", "settings"),
         ("rate", "settings"), ("setting", "settings"),
     )),
-    ("the past", (("history", "history"), ("hindsight", "hindsight"))),
+    ("the past", (("learned", "learned"), ("history", "history"), ("hindsight", "hindsight"))),
     ("the file", (
         ("verify", "files"), ("backup", "files"), ("restore", "files"), ("batch", "batch"),
     )),

@@ -97,6 +97,10 @@ def run(typed: Typed) -> int:
         return _print(answer(Call(terminal, typed)))
     finally:
         terminal.close()
+        if terminal.to_learn:
+            from tui.learner import begin
+
+            begin(terminal.path)
 
 
 def answer(call: Call) -> Answer:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Awaitable, Callable
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
 
 from textual import events
 from textual.timer import Timer
@@ -35,6 +35,8 @@ from tui.words import Chance, settled
 ZOOMS = (10, 20, 30, 60, 120)
 PAGE_S, LOUD_PAGE_S = 12.0, 24.0
 """How long a page stays on a wall, and one with a loud lane."""
+LEARN_EVERY = timedelta(minutes=10)
+"""How often at most a floor begins the learner because forecasts are old."""
 CLICK = "click "
 """A key that the mouse presses: then the row."""
 NOBODY = "nobody signed in"
@@ -58,6 +60,7 @@ class FloorScreen(Painted[Floor]):
     page = 0
     zoom: int | None = None
     _settled: dict[str, Chance]
+    _learns_again = datetime.min.replace(tzinfo=UTC)
     _turn: Timer | None = None
 
     def look(self, now: datetime) -> Floor:
@@ -73,6 +76,9 @@ class FloorScreen(Painted[Floor]):
             for job in _jobs(view)
             if job.promise_chance is not None
         }
+        if view.to_learn and self._learns_again <= view.at:
+            self._learns_again = view.at + LEARN_EVERY
+            self._learn()
         codes = [lane.lift for lane in view.lanes]
         if self.cursor not in codes:
             self.cursor = codes[0] if codes and not self.session.wall else None

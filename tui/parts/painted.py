@@ -284,10 +284,19 @@ class Painted(Screen[None], Generic[View]):
                 break
         if badge is not None:
             session.shop.proven.clear()
+        if done.to_learn:
+            self._learn()
         await self.renew()
         way_back = self.way_back() if done.can_undo else ""
         self.say(f"{self._time(by.now)}  {in_keys(done.says)}{way_back}")
         return done
+
+    @work(thread=True, group="learn")
+    def _learn(self) -> None:
+        """Leave what moves a forecast to a learner of its own; what it writes is noticed."""
+        from tui.learner import begin
+
+        begin(self.session.shop.path)
 
     async def guests(self, title: str, facts: tuple[str, ...] = ()) -> tuple[str, str]:
         """Ask for the badge of somebody who stands by; badge and name.

@@ -14,6 +14,7 @@ from store.file.learned.learner import Forecaster, Parts
 
 VERSIONS: Mapping[str, str] = {
     labour_part.NAME: labour_part.VERSION,
+    labour_part.TOLD: labour_part.TOLD_VERSION,
     dates_part.NAME: dates_part.VERSION,
     seen.NAME: seen.VERSION,
 }
@@ -22,12 +23,15 @@ VERSIONS: Mapping[str, str] = {
 class ShopLearner:
     """Learns a shop's hours and dates."""
 
-    versions = VERSIONS
+    @property
+    def versions(self) -> Mapping[str, str]:
+        """Names and versions of the parts."""
+        return VERSIONS
 
     def learn(self, cases: Cases, known: Parts) -> Sequence[Part]:
         """Return all parts; without content those whose cases are those that they know already."""
         return [
-            labour_part.learn(cases, known.get(labour_part.NAME)),
+            *labour_part.learn(cases, known.get(labour_part.NAME), known.get(labour_part.TOLD)),
             dates_part.learn(cases, known.get(dates_part.NAME)),
             seen.learn(cases, known.get(seen.NAME)),
         ]

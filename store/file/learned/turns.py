@@ -5,9 +5,12 @@ Reading takes one look, writing one short transaction; in between nobody is kept
 
 from __future__ import annotations
 
+import os
 import sqlite3
+import threading
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor, wait
+from contextlib import suppress
 from datetime import datetime
 
 from store.file.learned.alone import alone
@@ -20,6 +23,8 @@ from store.file.shop import Shop
 
 WATCH_S = 0.25
 """How often it is looked for what happened while everything is learned anew."""
+BEHIND = 10
+"""How far the sums that take long step back behind others."""
 PATIENCE_S = 60.0
 """How long a command waits for a learner that is at work."""
 
@@ -115,7 +120,7 @@ class Turns:
             self._renew()
         with self._shop.reading() as db:
             taught = cases(db)
-        with ThreadPoolExecutor(1) as pool:
+        with ThreadPoolExecutor(1, initializer=_step_back) as pool:
             learning = pool.submit(self._learner.learn, taught, found.known)
             while not _is_done(learning):
                 if self._due().concerned:
@@ -150,6 +155,12 @@ class Turns:
             known = parts(db, self._learner.versions, whole=True)
             self._ready = marks, self._learner.ready(known)
         return self._ready[1]
+
+
+def _step_back() -> None:
+    """Whoever works at this machine comes first; a system that knows no such thing does without."""
+    with suppress(OSError, AttributeError):
+        os.setpriority(os.PRIO_PROCESS, threading.get_native_id(), BEHIND)
 
 
 def _is_done(learning: Future[Sequence[Part]]) -> bool:

@@ -22,13 +22,13 @@ day undo correct
 lift_withdraw lift_return lift_look lift_inspect lift_add place_add
 people people_add people_change people_pin people_qualify people_absence people_alone sshline
 workbook_check workbook_load workbook_show workbook_starter calendar_set holiday_set holiday_clear rate_set setting_set
-history_import history_export hindsight
+learned history_import history_export hindsight
 verify backup restore batch
 """  # noqa: E501  # one line for each section of the help
 LATER = (
     "arrive", "qualify", "quote", "agree", "decline", "ready", "parts", "outwork", "comeback",
     "followups", "card", "assign", "needs", "record", "sheet", "codes", "dates", "tools", "hire",
-    "month", "learned",
+    "month",
 )  # fmt: skip
 """Commands of which there is nothing yet."""
 
