@@ -102,7 +102,7 @@ def column_of(learner: Learner, key: Key) -> int:
 def _believed(learner: Learner, key: Key, at: float) -> tuple[float, float]:
     """Return mean and variance of a level that was not solved for."""
     if key == SINCE:
-        months = max(0.0, at - learner.columns.at) / MONTH_S
+        months = max(0.0, at - learner.columns.at) / MONTH_S if learner.fitted_rows else 0.0
         return 0.0, float(learner.spreads.term[Term.PER]) * months
     term = Term(key[0])
     if term in (Term.PER, Term.TPW, Term.ACC):

@@ -17,6 +17,7 @@ from store.learn.arrays import Bools, Floats, Ints
 MOST_LEVERAGE = 0.9
 LEAST_PRECISION = 1e-4
 DAMPING = 0.7
+NO_DISTANCE = 1e-9
 CLEAN, SURPRISE, FORGOTTEN, MISPUNCH = range(4)
 
 
@@ -142,7 +143,8 @@ def _site(
     stands = (moved * (tau + 1 / variance) - mean / variance) / tau
     kept = np.clip(stands, *says)
     gap = kept - moved
-    tau = np.where((kept != stands) & (a * gap > 0), a / np.where(gap == 0, 1.0, gap), tau)
+    outside = (np.abs(kept - stands) > NO_DISTANCE) & (a * gap > 0) & (np.abs(gap) > NO_DISTANCE)
+    tau = np.where(outside, a / np.where(outside, gap, 1.0), tau)
     tau = np.clip(tau, LEAST_PRECISION, most)
     return tau, tau * kept
 

@@ -150,17 +150,12 @@ def test_hours_or_minutes_give_the_same_ratios(rows: list[Record]) -> None:
         assert other.quantiles == pytest.approx([60 * each for each in one.quantiles], rel=1e-6)
 
 
-NO_SINCE = "before its first fit a shop is taken to have drifted since the beginning of 1970"
-
-
-@pytest.mark.xfail(reason=NO_SINCE, strict=True)
 def test_a_shop_without_a_past_says_the_same_in_any_year() -> None:
     record = Record("J1", "CL", "old", "off", 1, "B12", 0.0, 3600.0, 1.0, 1.0)
     ranges = [next(hours([later(at)(record)])).quantiles for at in (0.0, 1.7e9)]
     assert ranges[0] == ranges[1]
 
 
-@pytest.mark.xfail(reason=NO_SINCE, strict=True)
 @settings(FEW, phases=[Phase.explicit, Phase.generate])
 @given(histories(), st.integers(10**6, 10**9))
 def test_a_history_knows_no_calendar(rows: list[Record], seconds: int) -> None:
