@@ -16,6 +16,8 @@ from store.learn.records import People, Record
 from store.sums.working_time import Calendar
 
 LIVE = "select job from job where state not in ('closed', 'declined', 'turned-away')"
+FREAK = 60.0
+"""Times or parts of the book's hours: a minute of an hour's work."""
 REACH_S = 400 * 86_400.0
 """Open hours are laid out so far beyond the newest entry: no forecast reaches further."""
 
@@ -56,7 +58,8 @@ class Cases:
 def cases(db: sqlite3.Connection) -> Cases:
     """Return all that teaches, in a fixed number of queries."""
     calendar = calendar_of(db)
-    records, happened = tuple(past_work(db, running=True)), tuple(spans(db))
+    records = tuple(one for one in past_work(db, running=True) if is_believable(one))
+    happened = tuple(spans(db))
     instants = [one.closed for one in records]
     instants += [one.started if one.ended is None else one.ended for one in happened]
     as_of = max(instants, default=0.0)
@@ -64,6 +67,14 @@ def cases(db: sqlite3.Connection) -> Cases:
         newest_position(db), as_of, frozenset(row[0] for row in db.execute(LIVE)), records,
         people(db), happened, tuple(_open(calendar, happened, as_of)), tuple(_answers(db)),
     )  # fmt: skip
+
+
+def is_believable(record: Record) -> bool:
+    """Tell whether hours can be those of the phase at all: nobody tried the keys, no clock ran on.
+
+    What is nearer to the book than this the learner weighs by itself.
+    """
+    return 1 / FREAK <= record.actual_h / record.book_h <= FREAK
 
 
 def _open(calendar: Calendar, happened: Iterable[Span], as_of: float) -> list[tuple[float, float]]:

@@ -105,7 +105,7 @@ class _Asking:
     def _at_hand(self, hand: Hand) -> AtHand:
         return AtHand(
             hand.job, hand.template, hand.family, self._moment.now.timestamp(), hand.grade,
-            hand.own, self._moment.employed,
+            hand.believable(), self._moment.employed,
         )  # fmt: skip
 
     def _phases(self, hand: Hand) -> Mapping[str, PhaseLeft]:

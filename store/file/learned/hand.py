@@ -12,6 +12,7 @@ from datetime import datetime
 from store.edges.instants import from_text
 from store.file.facts import calendar_of
 from store.file.labour import clock_labour_h
+from store.file.learned.cases import is_believable
 from store.file.past_work import own_work
 from store.file.route_now import PHASE, STEP, PhaseRow, step_row
 from store.learn.records import Record
@@ -100,6 +101,10 @@ class Hand:
         """Labour of lead and helpers in the whole job."""
         return sum(one.labour_h for one in self.phases)
 
+    def believable(self) -> tuple[Record, ...]:
+        """Its own finished phases as far as their hours can be true."""
+        return tuple(one for one in self.own if is_believable(one))
+
     def to_do(self) -> list[HandPhase]:
         """Phases of labour that are left, in the order of the route."""
         return [one for one in self.phases if one.left and one.row.kind == "labour"]
@@ -119,7 +124,7 @@ def hands(db: sqlite3.Connection, jobs: Sequence[str], now: datetime) -> dict[st
     phases = _phases(db, marks, jobs, now)
     own: dict[str, list[Record]] = defaultdict(list)
     for record in own_work(db, jobs):
-        own[record.job].append(record)
+        own[record.job].append(record)  # finished all the same: see `Hand.believable`
     asked, conditions = _asked(db, marks, jobs, phases), _conditions(db, marks, jobs)
     line = _line(db)
     return {
