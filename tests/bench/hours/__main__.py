@@ -22,9 +22,10 @@ from pathlib import Path
 from tests.bench.hours.files import write_history
 from tests.bench.hours.flavours import FLAVOURS
 from tests.bench.hours.history import MAKES, simulate
-from tests.bench.hours.judging import BASELINES, judged, methods
+from tests.bench.hours.judging import BASELINES, LEARNERS, judged, methods
 from tests.bench.hours.table import Case, Outcome, lines
 
+METHODS = "which to judge; roster is the learner told who was employed when"
 LEARNER = "store.learn.hindsight:hours"
 
 
@@ -36,12 +37,17 @@ def asked(words: list[str] | None = None) -> argparse.Namespace:
     say.add_argument("--seed", type=int, default=1)
     say.add_argument("--flavours", default=",".join(_all()), help=", ".join(_all()))
     say.add_argument("--learner", default=LEARNER, help="MODULE:FUNCTION(records) -> rows")
-    say.add_argument("--methods", default="learner,book,means,mixed")
+    say.add_argument("--methods", default="learner,book,means,mixed", help=METHODS)
     say.add_argument("--procs", type=int, default=1)
     say.add_argument("--kinds", action="store_true", help="ratios by kind of row as well")
     say.add_argument("--out", type=Path, help="every shop's figures, as a CSV file")
     say.add_argument("--write", type=Path, help="write the histories into a folder, judge nothing")
-    return say.parse_args(words)
+    found = say.parse_args(words)
+    for wish, known in ((found.flavours, _all()), (found.methods, [*LEARNERS, *BASELINES])):
+        unknown = set(wish.split(",")) - set(known)
+        if unknown:
+            say.error(f"{', '.join(sorted(unknown))}: choose from {', '.join(known)}")
+    return found
 
 
 def _all() -> list[str]:
@@ -115,9 +121,6 @@ def main() -> None:
         write(say)
         return
     names = here(say.methods.split(","), say.learner)
-    unknown = set(names) - {"learner", *BASELINES}
-    if unknown:
-        raise SystemExit(f"no such method: {', '.join(sorted(unknown))}")
     found = list(outcomes(say, names))
     print("\n".join(lines(found, by_kind=say.kinds)))
     if say.out:

@@ -137,14 +137,14 @@ class Additive:
         added = (self._of_family(phase.code, job.family) + here + changed) * work.mean
         tools = self._tools[phase.code](job.start) + self._shop_jumps(job.start)
         forgetting = np.exp(-job.experience[:, i] / self._learned_after)
-        people = range(len(self._staff.people))
+        skill = [self._skill_of(k, phase, job.start) if odds else 1.0 for k, odds in job.shares()]
         return PhaseNow(
             fixed=work.fixed,
             main=max(0.08, work.main * math.exp(tools) + added),
             main_shape=work.main_shape,
             bags=work.bags,
-            skill=np.array([self._skill_of(k, phase, job.start) for k in people]),
-            search=work.search * np.exp([self._slow(k) for k in people]) * forgetting,
+            skill=np.array(skill),
+            search=work.search * np.exp([self._slow(k) for k in range(len(skill))]) * forgetting,
             delay_chance=min(0.7, work.delay_chance * math.exp(self._delay_walk("", job.start))),
             delay=work.delay,
             surprises=work.surprises,

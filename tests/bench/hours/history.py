@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from store.learn.records import Record
+from store.learn.records import People, Record
 from store.learn.scores import Floats
 from tests.bench.hours.additive import Additive
 from tests.bench.hours.calendar import FIRST_DAY, arrivals, instant, stays
@@ -38,10 +38,11 @@ class Done:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class History:
-    """All jobs of a shop in order of their start, and the law they followed."""
+    """All jobs of a shop in order of their start, the law they followed, who was employed."""
 
     law: Law
     done: tuple[Done, ...]
+    people: People
 
     @property
     def records(self) -> list[Record]:
@@ -73,7 +74,7 @@ class Simulated:
         begins = arrivals(self._arriving, jobs)
         dice = self._jobs.spawn(jobs)
         done = tuple(self._done(dice[n], f"{1001 + n}", float(begins[n])) for n in range(jobs))
-        return History(self.law, done)
+        return History(self.law, done, self._staff.roster())
 
     def _job(self, dice: np.random.Generator, number: str, start: float) -> Job:
         known = self._catalogue

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
@@ -44,6 +44,10 @@ class Job:
     @property
     def template(self) -> str:
         return "+".join(self.operations)
+
+    def shares(self) -> Iterator[tuple[int, float]]:
+        """Everybody with their odds, 0 for who is not here."""
+        return enumerate(self.odds.tolist())
 
     def hands(self, dice: np.random.Generator, draws: int, first: int, holder: int = -1) -> Indices:
         """Who does the phases from index `first` on: a chain that mostly stays with one person.

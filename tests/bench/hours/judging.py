@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 from importlib import import_module
 from typing import cast
 
@@ -23,8 +24,11 @@ BASELINES: dict[str, Method] = {
 }
 
 
+LEARNERS = ("learner", "roster")
+
+
 def methods(names: Sequence[str], learner: str) -> dict[str, Method]:
-    """The methods asked for; `learner` is MODULE:FUNCTION.
+    """The methods asked for; `learner` is MODULE:FUNCTION, `roster` the same one told more.
 
     Raises:
         ModuleNotFoundError: a method, or what it needs, is not installed here.
@@ -33,7 +37,7 @@ def methods(names: Sequence[str], learner: str) -> dict[str, Method]:
     for name in names:
         if name == "mixed":
             import_module(mixed_model.LIBRARY)
-        found[name] = _learner(learner) if name == "learner" else BASELINES[name]
+        found[name] = BASELINES[name] if name in BASELINES else _learner(learner)
     return found
 
 
@@ -49,9 +53,10 @@ def judged(case: Case, by: Mapping[str, Method]) -> list[Outcome]:
     asked = list(slots(records))
     best = scored(asked, list(truth(history)), 0.0)
     found = [_outcome(case, "truth", best, best, asked)]
-    return found + [
-        _outcome(case, name, measured(method, records), best, asked) for name, method in by.items()
-    ]
+    for name, method in by.items():
+        told = partial(method, people=history.people) if name == "roster" else method
+        found.append(_outcome(case, name, measured(told, records), best, asked))
+    return found
 
 
 def _outcome(case: Case, name: str, score: Score, best: Score, asked: Sequence[Slot]) -> Outcome:

@@ -170,7 +170,8 @@ class Multiplicative:
     def _of_people(self, job: Job) -> Floats:
         """(people, n) what each adds: pace, first times, apprenticeship."""
         forgetting = np.exp(-job.experience / self._learned_after)
-        rows = [self._of_person(k, job) for k in range(len(self._staff.people))]
+        none = [0.0] * len(job.route)
+        rows = [self._of_person(k, job) if odds else none for k, odds in job.shares()]
         first = [self._learning + self._learning_of(k) for k in range(len(rows))]
         found: Floats = np.array(rows) + np.maximum(np.array(first), -0.1)[:, None] * forgetting
         return found

@@ -12,7 +12,8 @@ from store.learn.records import Record
 from store.learn.scores import Floats, inside, mean_pinball
 from tests.bench.hours.rows import AnyRow, Slot, slots
 
-Method = Callable[[list[Record]], Iterable[AnyRow]]
+Method = Callable[..., Iterable[AnyRow]]
+"""Called with a list of records."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

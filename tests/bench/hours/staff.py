@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from store.learn.records import People
 from store.learn.scores import Floats
 from tests.bench.hours.flavours import Flavour
 
@@ -49,6 +50,14 @@ class Staff:
         wish = np.mean([self.taste[one] for one in operations], axis=0) * here
         shares: Floats = wish / wish.sum()
         return shares
+
+    def roster(self) -> People:
+        """Who was employed when, as the shop itself knows it; no end where none is known."""
+        spans = {
+            one.badge: ((one.since, one.until if np.isfinite(one.until) else None),)
+            for one in self.people
+        }
+        return People(employed=spans)
 
 
 def staff(
