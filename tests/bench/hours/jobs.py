@@ -47,7 +47,7 @@ class Job:
 
     def shares(self) -> Iterator[tuple[int, float]]:
         """Everybody with their odds, 0 for who is not here."""
-        return enumerate(self.odds.tolist())
+        return ((k, float(odds)) for k, odds in enumerate(self.odds))
 
     def hands(self, dice: np.random.Generator, draws: int, first: int, holder: int = -1) -> Indices:
         """Who does the phases from index `first` on: a chain that mostly stays with one person.
