@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import sqlite3
 from collections.abc import Generator
 from contextlib import contextmanager
@@ -19,7 +18,12 @@ from store.actions.trouble import (
     UnknownBadge,
     WrongPin,
 )
-from store.actions.typed import in_words, may_be_unshowable, refuse_unshowable
+from store.actions.typed import (
+    CANNOT_BE,
+    may_be_unshowable,
+    put_into_words,
+    refuse_unshowable,
+)
 from store.edges.events import Event
 from store.edges.instants import to_text
 from store.file.change import By, Change
@@ -161,7 +165,7 @@ class Acting:
             raise NoPin(person.name, person.badge)
         if pin is None:
             raise PinNeeded(person.name)
-        proof = hashlib.sha256(f"{secret.check(person.person)}\n{pin}".encode()).hexdigest()
+        proof = secret.proof(person.person, pin)
         if self.shop.proven.get(person.person) == proof:
             return
         wait = wait_s(self.db, person.person, self.change.recorded_at)
@@ -188,8 +192,9 @@ class Acting:
             BadText, BadInput: a text of it is not one line of signs.
         """
         self._kinds.add(event.kind)
-        answered = getattr(event, "answer", None) is not None
-        self._to_learn = self._to_learn or is_to_learn(event.kind, answered=answered)
+        if not self._to_learn:
+            answered = vars(event).get("answer") is not None
+            self._to_learn = is_to_learn(event.kind, answered=answered)
         payload = payload_of(event)
         if may_be_unshowable(payload):
             refuse_unshowable(event)
@@ -212,7 +217,7 @@ def acting(shop: Shop, by: By, act: Act | None = None) -> Generator[Acting]:
     if by.badge != by.badge.strip():
         by = replace(by, badge=by.badge.strip())
     try:
-        with in_words(), shop.changing(by) as change:
+        with shop.changing(by) as change:
             doing = Acting(shop, change, by)
             _check_time(doing)
             _check_roll(doing)
@@ -222,6 +227,8 @@ def acting(shop: Shop, by: By, act: Act | None = None) -> Generator[Acting]:
     except WrongPin as wrong:
         _count_wrong(shop, wrong, by)
         raise
+    except CANNOT_BE as error:
+        raise put_into_words(error) from error
 
 
 def _check_time(doing: Acting) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from store.actions.acting import Acting
 from store.file.route_now import PhaseRow, book_phase
@@ -15,15 +15,15 @@ def hanging(doing: Acting, job: str) -> set[str]:
     return {row[0] for row in doing.db.execute("select code from condition where job = ?", [job])}
 
 
-def to_open(doing: Acting, job: str, codes: Iterable[str]) -> list[str]:
+def to_open(doing: Acting, job: str, codes: Collection[str]) -> list[str]:
     """Return those that do not hang yet."""
-    there = hanging(doing, job)
+    there = hanging(doing, job) if codes else set[str]()
     return [one for one in dict.fromkeys(codes) if one not in there]
 
 
-def to_close(doing: Acting, job: str, codes: Iterable[str]) -> list[str]:
+def to_close(doing: Acting, job: str, codes: Collection[str]) -> list[str]:
     """Return those that hang."""
-    there = hanging(doing, job)
+    there = hanging(doing, job) if codes else set[str]()
     return [one for one in dict.fromkeys(codes) if one in there]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
-from typing import NamedTuple
+from typing import NamedTuple, cast
 
 from store.actions.acting import Acting
 from store.actions.conditions import opened_by
@@ -12,6 +12,7 @@ from store.actions.trouble import NoSuch
 from store.actions.words import named
 from store.edges.events import EstimateChanged, PhaseBegun, PhaseTakenBack, Released, StateChanged
 from store.file.facts import setting
+from store.file.memory import memory_of
 from store.file.route_now import PhaseRow, gates_of, phases_of
 from store.rules.blocking import blocking_phase
 from store.rules.estimating import Part, together
@@ -48,10 +49,16 @@ def job_row(db: sqlite3.Connection, job: str) -> JobRow:
     Raises:
         NoSuch: no job has that number.
     """
+    memory = memory_of(db)
+    if memory is not None and job in memory.jobs:
+        return cast("JobRow", memory.jobs[job])
     row = db.execute(f"select {JOB} from job where job = ?", [job]).fetchone()
     if row is None:
         raise NoSuch("job", job, "See the numbers with `hoistbook floor`.")
-    return JobRow._make(row)
+    found = JobRow._make(row)
+    if memory is not None:
+        memory.jobs[job] = found
+    return found
 
 
 def live_job(doing: Acting, job: str) -> JobRow:

@@ -111,14 +111,11 @@ def keep_out(
 
 def release_reading(doing: Acting, asked: Asked) -> None:
     """End a hold for a reading once no reading of the phase is outside its limits."""
-    out = doing.db.execute(
-        "select 1 from step where job = ? and phase = ? and state = 'out'",
+    holds = doing.db.execute(
+        "select seq from hold where job = ? and phase = ? and reason = 'reading' and until is null "
+        "and not exists (select 1 from step where step.job = hold.job and "
+        "step.phase = hold.phase and state = 'out')",
         [asked.job, asked.phase.phase],
-    ).fetchone()
-    if out is not None:
-        return
-    for row in doing.db.execute(
-        "select seq from hold where job = ? and phase = ? and reason = 'reading' and until is null",
-        [asked.job, asked.phase.phase],
-    ).fetchall():
+    )
+    for row in holds.fetchall():
         doing.record(Released(hold=row["seq"]))

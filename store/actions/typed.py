@@ -47,7 +47,7 @@ class BadInput(Refused):
 
 def may_be_unshowable(payload: str) -> bool:
     """Tell quickly whether an event's texts need a closer look: few do."""
-    if not is_plain(payload) or BLANK.search(payload) is not None:
+    if not is_plain(payload) or ('" ' in payload and BLANK.search(payload) is not None):
         return True
     return len(payload) > LONGEST and max(map(len, payload.split('"'))) > LONGEST
 
@@ -100,14 +100,23 @@ def in_words() -> Generator[None]:
     """
     try:
         yield
-    except ValidationError as error:
-        first = error.errors(include_url=False, include_context=False)[0]
-        field = " ".join(str(part) for part in first["loc"]).replace("_", " ") or "input"
-        raise BadInput(f"The {field} cannot be that: {_reason(first['msg'])}.") from error
-    except UnicodeEncodeError as error:
-        raise BadText("text") from error
-    except OverflowError as error:
-        raise BadInput("That number is too large. Type it anew.") from error
+    except CANNOT_BE as error:
+        raise put_into_words(error) from error
+
+
+CANNOT_BE = (ValidationError, UnicodeEncodeError, OverflowError)
+"""What is raised by a value that no event or file can take."""
+
+
+def put_into_words(error: ValidationError | UnicodeEncodeError | OverflowError) -> Refused:
+    """Return what one of them means, in one line."""
+    if isinstance(error, UnicodeEncodeError):
+        return BadText("text")
+    if isinstance(error, OverflowError):
+        return BadInput("That number is too large. Type it anew.")
+    first = error.errors(include_url=False, include_context=False)[0]
+    field = " ".join(str(part) for part in first["loc"]).replace("_", " ") or "input"
+    return BadInput(f"The {field} cannot be that: {_reason(first['msg'])}.")
 
 
 def _reason(message: str) -> str:

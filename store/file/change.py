@@ -134,11 +134,7 @@ class Change:
         if happened_at > self.recorded_at:
             raise ValueError(f"{event.kind} at {happened_at} lies after {self.recorded_at}")
         row = self._row(event, happened_at, payload or payload_of(event))
-        self.db.execute(
-            "insert into ledger values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-            (row.seq, row.key, row.happened_at, row.recorded_at, row.badge, row.terminal,
-             row.kind, row.payload, row.stepped_back, row.previous, row.hash),
-        )  # fmt: skip
+        self.db.execute("insert into ledger values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", row)
         _apply()(self.db, row, event)
         memory = memory_of(self.db)
         if memory is not None:

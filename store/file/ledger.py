@@ -11,7 +11,9 @@ from __future__ import annotations
 import hashlib
 import json
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import cache
+from json.encoder import encode_basestring
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from store.trouble import Refused
@@ -76,8 +78,41 @@ def canonical(payload: dict[str, Any]) -> str:
 
 
 def payload_of(event: Event) -> str:
-    """Return an event's payload; fields at their default are left out."""
-    return canonical(event.model_dump(exclude_defaults=True))
+    """Return an event's payload; fields at their default are left out.
+
+    Most events hold texts and whole numbers only: what `canonical` would write of them is put
+    together here, in a third of the time.
+    """
+    said: dict[str, object] = vars(event)
+    parts: list[str] = []
+    for name, key, default in _fields(type(event)):
+        value = said[name]
+        if value == default:
+            continue
+        write = PLAINLY.get(type(value))
+        if write is None or not (written := write(value)).isascii():
+            return canonical(event.model_dump(exclude_defaults=True))
+        parts.append(key + written)
+    return "{" + ",".join(parts) + "}"
+
+
+def _true_or_false(value: bool) -> str:
+    return "true" if value else "false"
+
+
+PLAINLY: dict[type, Callable[[Any], str]] = {
+    str: encode_basestring, int: int.__repr__, bool: _true_or_false,
+}  # fmt: skip
+"""How JSON writes values of types that can be written in one way only."""
+
+
+@cache
+def _fields(model: type[Event]) -> tuple[tuple[str, str, object], ...]:
+    """The fields of a model by their names: name, the same as a key, and default."""
+    return tuple(
+        (name, f'"{name}":', field.get_default(call_default_factory=True, validated_data={}))
+        for name, field in sorted(model.model_fields.items())
+    )
 
 
 def is_plain(payload: str) -> bool:

@@ -42,14 +42,20 @@ TOUCHES = {
     ),
 }  # fmt: skip
 """Fields by which those two say what they change of phases and steps."""
+KEEPS_JOB = frozenset({
+    "clocked-on", "step-signed", "phase-finished", "phase-noted", "held", "found", "limits-typed",
+    "estimate-changed", "supplement-answered",
+})  # fmt: skip
+"""They leave their job's own row as it is, where no phase begins with them."""
 PEOPLE = frozenset({"person-added", "person-changed", "pin-set"})
 KNOWN = PHASES_ONLY | STATES_ONLY | ONE_ROUTE
 
 
 @dataclass(slots=True)
 class Memory:
-    """Routes by job, the calendar, people, and the work book."""
+    """Jobs and their routes, the calendar, people, and the work book."""
 
+    jobs: dict[str, Any] = field(default_factory=dict[str, Any])
     phases: dict[str, Any] = field(default_factory=dict[str, Any])
     steps: dict[str, Any] = field(default_factory=dict[str, Any])
     stale: dict[str, set[str]] = field(default_factory=dict[str, set[str]])
@@ -66,6 +72,7 @@ class Memory:
 
     def clear(self) -> None:
         """Forget everything."""
+        self.jobs.clear()
         self.phases.clear()
         self.steps.clear()
         self.stale.clear()
@@ -78,12 +85,12 @@ class Memory:
         """Forget what an event made old, or take over what it says."""
         if kind in PEOPLE:
             self.people.clear()
-        if kind in NEITHER:
-            return
         said = vars(event)  # a model takes long to say that it lacks a field
-        if not _touches(said, kind):
-            return
         job = said.get("job")
+        if isinstance(job, str) and (kind not in KEEPS_JOB or said.get("begins")):
+            self.jobs.pop(job, None)
+        if kind in NEITHER or not _touches(said, kind):
+            return
         if not isinstance(job, str) or kind not in KNOWN:
             self.clear()
             return

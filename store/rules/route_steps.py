@@ -32,7 +32,7 @@ def steps_of(
     for after, extra in reversed([pair for pair in extras if pair[0] is not None]):
         steps.insert(_place_after(steps, after), extra)
     return tuple(
-        replace(step, blocks=_renamed(step.blocks, order, instead)) if step.blocks else step
+        _blocking_here(step, order, instead) if step.blocks else step
         for step in steps
         if vehicle.meets(step.when)
     )
@@ -40,6 +40,11 @@ def steps_of(
 
 def _place_after(steps: Sequence[Step], after: str | None) -> int:
     return next((i + 1 for i, step in enumerate(steps) if step.code == after), len(steps))
+
+
+def _blocking_here(step: Step, order: Sequence[str], instead: Mapping[str, Sequence[str]]) -> Step:
+    blocks = _renamed(step.blocks, order, instead)
+    return step if blocks == step.blocks else replace(step, blocks=blocks)
 
 
 def _renamed(

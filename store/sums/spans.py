@@ -6,6 +6,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
+from math import inf
 
 Stretch = tuple[float, float]
 """Start and end in epoch seconds; the start belongs to it, the end does not."""
@@ -110,8 +111,10 @@ class Layout:
 
     def breaks_between(self, since: float, until: float) -> list[Stretch]:
         """The breaks that have some time between two instants, whole."""
-        i = bisect_right(self.breaks, since, key=_end)
-        j = bisect_left(self.breaks, until, key=_start)
+        i = bisect_right(self.breaks, (since, inf))
+        if i and self.breaks[i - 1][1] > since:
+            i -= 1
+        j = bisect_left(self.breaks, (until, -inf))
         return self.breaks[i:j] if since < until else []
 
 
@@ -126,11 +129,3 @@ def laid_out(
     past = bisect_right(starts, good[1])
     reach = total[past] - max(0.0, ends[past - 1] - good[1]) if past else 0.0
     return Layout(*days, *good, starts, ends, total, reach, rests)
-
-
-def _start(stretch: Stretch) -> float:
-    return stretch[0]
-
-
-def _end(stretch: Stretch) -> float:
-    return stretch[1]

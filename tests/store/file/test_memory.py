@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from demo.making import make_demo
+from store.actions import jobs_now
 from store.edges import events
 from store.edges.events import KINDS
 from store.file import memory, route_now
@@ -26,6 +27,9 @@ def test_what_is_remembered_is_what_stands_there(
         looks += 1
         found = remembered(db, kept, job)
         assert found == route_now._steps(db, job)  # pyright: ignore[reportPrivateUsage]
+        for number, row in kept.jobs.items():
+            in_file = db.execute(f"select {jobs_now.JOB} from job where job = ?", [number])
+            assert row == tuple(in_file.fetchone())
         assert route_now.phases_of(db, job) == route_now._phases(db, job)  # pyright: ignore[reportPrivateUsage]
         return found
 
@@ -43,7 +47,9 @@ PERSON = "p-00000000"
 
 
 def kept_for(*jobs: str) -> memory.Memory:
-    return memory.Memory(dict.fromkeys(jobs, ()), {one: [] for one in jobs})
+    return memory.Memory(
+        dict.fromkeys(jobs, ()), dict.fromkeys(jobs, ()), {one: [] for one in jobs}
+    )
 
 
 def test_an_unknown_kind_makes_everything_old() -> None:
