@@ -53,12 +53,14 @@ def found(path: Path, pen: Pen, now: datetime, demo: Demo, last_year: int) -> Sh
         "Marsh Lane Works", "Europe/Amsterdam", "EUR", SHIFTS, BREAKS, LIFTS,
         OWNER.badge, OWNER.name, PIN, rate_per_hour=RATE,
     )  # fmt: skip
-    shop = found_shop(path, pen.by(OWNER.badge, now, "office"), plan, demo=demo, salt=pen.salt())
+    shop = found_shop(path, pen.by(OWNER.badge, now, "office"), plan, demo=demo, secret=pen.secret)
     with shop.bulk():
         _people(shop, pen, now)
         _places(shop, pen, now)
         _days_off(shop, pen, now, last_year)
-        books.load_workbook(shop, pen.by(OWNER.badge, now, "office"), source=workbook_text())
+        books.load_workbook(
+            shop, pen.by(OWNER.badge, now, "office"), source=workbook_text(), routes_tried=True
+        )
     return shop
 
 
@@ -83,7 +85,7 @@ def add(shop: Shop, pen: Pen, person: Person, now: datetime) -> None:
         role=person.role, experience=person.experience, from_day=person.from_day,
     )  # fmt: skip
     act = pen.by(OWNER.badge, now, "office")
-    people.set_pin(shop, act, badge=person.badge, pin=PIN, salt=pen.salt())
+    people.set_pin(shop, act, badge=person.badge, pin=PIN, secret=pen.secret)
 
 
 def _places(shop: Shop, pen: Pen, now: datetime) -> None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import gc
+from collections.abc import Generator
+from contextlib import contextmanager
 from datetime import UTC, date, datetime, time
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -37,22 +39,30 @@ def make_demo(path: Path, *, seed: int = 1, months: int = 18) -> Shop:
     first = first_day(months)
     now = at_zone(first, time(6, 30), ZONE)
     pen = Pen(chance("keys"), now)
-    shop = found(path, pen, now, made_for(seed, months, OPENS_AT), TODAY.year + 1)
-    gc_was_on = gc.isenabled()
-    gc.disable()  # fifty thousand events make no rubbish worth looking for
-    try:
-        with shop.bulk():
-            world = new_world(shop, pen, chance, first, LAST_PAST_DAY)
-            telling = book_ahead(world, TODAY)
-            live_through(world, first, LAST_PAST_DAY)
-            tell(telling, OPENS_AT)
-    except BaseException:
-        shop.close()
-        raise
-    finally:
-        if gc_was_on:
-            gc.enable()
+    with _no_rubbish():
+        shop = found(path, pen, now, made_for(seed, months, OPENS_AT), TODAY.year + 1)
+        try:
+            with shop.bulk():
+                world = new_world(shop, pen, chance, first, LAST_PAST_DAY)
+                telling = book_ahead(world, TODAY)
+                live_through(world, first, LAST_PAST_DAY)
+                tell(telling, OPENS_AT)
+        except BaseException:
+            shop.close()
+            raise
     return shop
+
+
+@contextmanager
+def _no_rubbish() -> Generator[None]:
+    """Ten thousands of events leave no circles behind that are worth looking for."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 def first_day(months: int) -> date:

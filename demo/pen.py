@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from functools import cached_property
 from random import Random
 
 from demo.people import PIN
+from store.file.pins import Secret, make_secret
 from store.file.shop import By
 
 
@@ -37,9 +39,10 @@ class Pen:
         self._acts += 1
         return f"{self._acts:06x}{self._keys.getrandbits(72):018x}"
 
-    def salt(self) -> bytes:
-        """Return 16 bytes for a PIN."""
-        return self._keys.randbytes(16)
+    @cached_property
+    def secret(self) -> Secret:
+        """What is kept of the PIN that everybody has, made once: it is no secret here."""
+        return make_secret(PIN, self._keys.randbytes(16))
 
 
 def minutes(number: float) -> timedelta:

@@ -12,17 +12,18 @@ from store.rules.book import WorkBook
 from store.trouble import Refused
 
 
-def load_workbook(shop: Shop, by: By, *, source: str) -> Done:
+def load_workbook(shop: Shop, by: By, *, source: str, routes_tried: bool = False) -> Done:
     """Load a work book: jobs taken from today on use it, older ones keep theirs.
 
     Args:
         source: the TOML text.
+        routes_tried: it comes with its tests, which have laid every route of it.
 
     Raises:
         BadWorkBook: with all faults; nothing was loaded.
         Refused: it is the same as the one that holds.
     """
-    book = load(source)
+    book = load(source, routes_tried=routes_tried)
     content = to_json(book)
     with acting(shop, by, "load work book") as doing:
         newest = doing.db.execute(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import secrets
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -23,6 +22,7 @@ from store.edges.events import (
 )
 from store.file.change import By, Change
 from store.file.making import make_file
+from store.file.pins import Secret
 from store.file.shop import Shop
 from store.sums.working_time import Calendar
 from store.trouble import Refused
@@ -55,12 +55,13 @@ class ShopPlan:
 
 
 def found_shop(
-    path: Path, by: By, plan: ShopPlan, *, demo: Demo | None = None, salt: bytes | None = None
+    path: Path, by: By, plan: ShopPlan, *, demo: Demo | None = None, secret: Secret | None = None
 ) -> Shop:
     """Make a shop file and write its first events.
 
     Args:
         by: the owner's badge; the act's key becomes the shop's own id.
+        secret: what is kept of the owner's PIN, where it was made already.
 
     Raises:
         ShopExists, Unreadable: nothing was made.
@@ -70,7 +71,7 @@ def found_shop(
     shop = make_file(path)
     try:
         with in_words():
-            _write(shop, by, plan, demo, salt or secrets.token_bytes(16))
+            _write(shop, by, plan, demo, secret)
     except BaseException:
         shop.close()
         for end in ("", "-wal", "-shm"):
@@ -93,7 +94,7 @@ def _refuse_plan(plan: ShopPlan) -> None:
         raise Refused(f"{plan.owner_badge} is no badge: 1 to 12 letters and digits.")
 
 
-def _write(shop: Shop, by: By, plan: ShopPlan, demo: Demo | None, salt: bytes) -> None:
+def _write(shop: Shop, by: By, plan: ShopPlan, demo: Demo | None, secret: Secret | None) -> None:
     with shop.changing(by) as change:
         _record(
             change,
@@ -108,7 +109,7 @@ def _write(shop: Shop, by: By, plan: ShopPlan, demo: Demo | None, salt: bytes) -
         )
         owner = _owner(change, plan, day)
         doing = Acting(shop, change, by)
-        record_pin(doing, owner, plan.owner_pin, salt)
+        record_pin(doing, owner, plan.owner_pin, secret)
         for lift in plan.lifts:
             record_place(doing, lift.code, "lift", lift.kind, lift.rated_kg)
         if plan.rate_per_hour is not None:

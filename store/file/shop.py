@@ -10,7 +10,7 @@ from __future__ import annotations
 import sqlite3
 import threading
 from collections.abc import Callable, Generator
-from contextlib import contextmanager, suppress
+from contextlib import AbstractContextManager, contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -71,8 +71,9 @@ class Shop:
         Raises:
             NoShop, NewerShop, Unreadable, Damaged, Busy: as they say.
         """
-        if self._bulk is not None and self._bulk_thread == threading.get_ident():
-            yield self._bulk.db
+        bulk = self._own_bulk()
+        if bulk is not None:
+            yield bulk.db
             return
         db = self._readers.take()
         try:
@@ -93,8 +94,7 @@ class Shop:
             check_layout(db, self.path)
             db.execute("begin")
 
-    @contextmanager
-    def changing(self, by: By) -> Generator[Change]:
+    def changing(self, by: By) -> AbstractContextManager[Change]:
         """Begin the one transaction of an action: all of it is written, or nothing.
 
         Raises:
@@ -103,13 +103,17 @@ class Shop:
             NotWritten, Unreadable, Damaged: the disk refused; nothing was written.
             InDoubt: the disk failed so that nobody can tell.
         """
-        with self._lock:
-            if self._bulk is not None:
-                with self._nested(self._bulk, by) as change:
-                    yield change
-                return
-            with self._transaction(lambda: by.key) as db:
-                yield Change(db, by)
+        bulk = self._own_bulk()
+        return self._alone(by) if bulk is None else self._nested(bulk, by)
+
+    def _own_bulk(self) -> _Bulk | None:
+        """The bulk that this thread is in."""
+        return self._bulk if self._bulk_thread == threading.get_ident() else None
+
+    @contextmanager
+    def _alone(self, by: By) -> Generator[Change]:
+        with self._lock, self._transaction(lambda: by.key) as db:
+            yield Change(db, by)
 
     @contextmanager
     def bulk(self) -> Generator[None]:

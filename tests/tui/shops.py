@@ -9,6 +9,7 @@ from pathlib import Path
 from store.actions import books, clock, jobs, people, places, steps
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
 from store.edges.events import Experience, Role, WeekSpan
+from store.file.pins import make_secret
 from store.file.shop import By, Shop
 
 WEEK = [1, 2, 3, 4, 5]
@@ -46,7 +47,8 @@ def founded(path: Path, pen: Pen) -> Shop:
         "OWN", "Olga", PIN, rate_per_hour=90,
         from_day=(pen.now - timedelta(days=9)).date(),
     )  # fmt: skip
-    shop = found_shop(path, pen.by(), plan, salt=b"0" * 16)
+    secret = make_secret(PIN, b"0" * 16)
+    shop = found_shop(path, pen.by(), plan, secret=secret)
     books.load_workbook(shop, pen.by(), source=BOOK.read_text("utf-8"))
     staff: tuple[tuple[str, str, Role, Experience], ...] = (
         ("F01", "Ruth", "foreman", "expert"), ("B12", "Ines", "technician", "skilled"),
@@ -57,7 +59,7 @@ def founded(path: Path, pen: Pen) -> Shop:
             shop, pen.by(), badge=badge, name=name, role=role, experience=years,
             from_day=(pen.now - timedelta(days=9)).date(),
         )  # fmt: skip
-        people.set_pin(shop, pen.by(), badge=badge, pin=PIN, salt=badge.encode() * 6)
+        people.set_pin(shop, pen.by(), badge=badge, pin=PIN, secret=secret)
     places.add_place(shop, pen.by(), code="yard", kind="yard")
     return shop
 

@@ -22,6 +22,7 @@ from store.actions.founding import LiftPlan, ShopPlan, found_shop
 from store.edges.events import Role, WeekSpan
 from store.file.change import By
 from store.file.layout import derived_tables
+from store.file.pins import make_secret
 from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
 from store.file.shop import Shop
 from store.trouble import Refused, Trouble
@@ -178,7 +179,8 @@ def _template() -> Path:
     )  # fmt: skip
     before = MONDAY - timedelta(days=3)
     first = By("OWN", "t1", before, pin=PIN, key="0" * 24)
-    shop = found_shop(path, first, plan, salt=bytes(16))
+    secret = make_secret(PIN, bytes(16))
+    shop = found_shop(path, first, plan, secret=secret)
     world = World(shop, before)
     books.load_workbook(shop, world.by("OWN"), source=BOOK)
     for badge, role in list(ROLES.items())[1:]:
@@ -186,7 +188,7 @@ def _template() -> Path:
             shop, world.by("OWN"), badge=badge, name=badge.title(), role=role,
             experience="apprentice 2" if badge == "APP" else "skilled",
         )  # fmt: skip
-        people.set_pin(shop, world.by(badge), badge=badge, pin=PIN, salt=bytes(16))
+        people.set_pin(shop, world.by(badge), badge=badge, pin=PIN, secret=secret)
     people.qualify(shop, world.by("OWN"), badge="T2", what="refrigerant", until=date(2027, 1, 1))
     here: tuple[tuple[str, places.PlaceKind], ...]
     here = (("Y", "yard"), ("BE", "bench"), ("ST", "stand"))
