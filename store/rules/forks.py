@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from store.rules.book import Answer, Step
-from store.rules.routes import RoutePhase
+from store.rules.book import Answer, Step, WorkBook
+from store.rules.route_end import still_needed
+from store.rules.routes import RoutePhase, Vehicle, lay
 
 WORTH = 4.0
 """Answers that the work book's odds are worth beside those that were really given."""
@@ -28,11 +29,16 @@ class Question:
 
 @dataclass(frozen=True, slots=True)
 class Fork:
-    """One way that things may go: what is known of the vehicle then, or that the work ends."""
+    """One way that things may go.
+
+    Attributes:
+        sets: what is known of the vehicle then.
+        ends: code of the phase in which the planned work ends; None where it goes on.
+    """
 
     odds: float
     sets: Mapping[str, str] = field(default_factory=dict[str, str])
-    ends: bool = False
+    ends: str | None = None
 
 
 def question(phase: str, step: Step) -> Question | None:
@@ -95,26 +101,59 @@ def forks(asked: Sequence[Question], chances: Callable[[Question], Sequence[floa
     ways = [Fork(1.0)]
     for one in asked:
         both = list(zip(one.answers, chances(one), strict=True))
-        ways = _merged([later for way in ways for later in _answered(way, both)])
+        ways = _merged([later for way in ways for later in _answered(way, one.phase, both)])
     kept = [way for way in ways if way.odds >= LEAST][:MOST] or ways[:1]
     whole = sum(way.odds for way in kept)
-    return [Fork(way.odds / whole, way.sets, way.ends) for way in kept]
+    return [replace(way, odds=way.odds / whole) for way in kept]
 
 
-def _answered(way: Fork, answers: Sequence[tuple[Answer, float]]) -> list[Fork]:
-    if way.ends:
+def _answered(way: Fork, phase: str, answers: Sequence[tuple[Answer, float]]) -> list[Fork]:
+    if way.ends is not None:
         return [way]
     return [
-        Fork(way.odds * chance, {**way.sets, **answer.sets}, answer.ends)
+        Fork(way.odds * chance, {**way.sets, **answer.sets}, phase if answer.ends else None)
         for answer, chance in answers
     ]
 
 
 def _merged(ways: Sequence[Fork]) -> list[Fork]:
     """Ways that come to the same are one; the likeliest first."""
-    found: dict[tuple[tuple[tuple[str, str], ...], bool], Fork] = {}
+    found: dict[tuple[tuple[tuple[str, str], ...], str | None], Fork] = {}
     for way in ways:
         key = tuple(sorted(way.sets.items())), way.ends
-        before = found.get(key, Fork(0.0, way.sets, way.ends))
-        found[key] = Fork(before.odds + way.odds, way.sets, way.ends)
+        before = found.get(key)
+        found[key] = way if before is None else replace(way, odds=before.odds + way.odds)
     return sorted(found.values(), key=lambda way: -way.odds)
+
+
+def route_if(
+    book: WorkBook, vehicle: Vehicle, operations: Sequence[str], fork: Fork
+) -> tuple[RoutePhase, ...]:
+    """Return the whole route of work that nobody has begun, if things go that way.
+
+    Args:
+        vehicle: with the options that hold until something else is found.
+
+    Raises:
+        Refused: no route can be laid so.
+    """
+    route = lay(
+        book, operations=operations, family=vehicle.family,
+        options={**vehicle.options, **fork.sets}, grade=vehicle.grade,
+    )  # fmt: skip
+    codes = [one.phase.code for one in route]
+    if fork.ends not in codes:
+        return route
+    done = route[: codes.index(fork.ends) + 1]
+    begun = [one.phase.code for one in done]
+    stays = still_needed(route, begun, open_after(done))
+    return (*done, *(one for one in route if one.phase.code in stays))
+
+
+def open_after(done: Sequence[RoutePhase]) -> set[str]:
+    """Return the open conditions that a vehicle carries after some phases of a route."""
+    found: set[str] = set()
+    for one in done:
+        found |= {*one.phase.opens, *(code for step in one.steps for code in step.opens)}
+        found -= {*one.phase.closes, *(code for step in one.steps for code in step.closes)}
+    return found

@@ -11,7 +11,7 @@ from store.file.learned.hand import Hand, HandPhase
 from store.learn.records import PhaseClass, Planned
 from store.rules import routes
 from store.rules.book import WorkBook
-from store.rules.forks import Fork, Question, forks
+from store.rules.forks import Fork, Question, forks, open_after
 from store.rules.route_end import still_needed
 from store.trouble import Refused
 
@@ -74,7 +74,7 @@ def branches(hand: Hand, book: WorkBook | None, chances: Chances) -> list[Branch
 
 def _route(hand: Hand, book: WorkBook, fork: Fork) -> tuple[Piece, ...]:
     """The route as it would be: what was done stays done."""
-    if not fork.sets and not fork.ends:
+    if not fork.sets and fork.ends is None:
         return as_it_stands(hand).pieces
     try:
         laid = routes.lay(
@@ -83,18 +83,18 @@ def _route(hand: Hand, book: WorkBook, fork: Fork) -> tuple[Piece, ...]:
         )  # fmt: skip
     except Refused:  # no route can be laid so: nobody will answer so
         return as_it_stands(hand).pieces
-    return _ended(hand, laid) if fork.ends else _changed(hand, laid)
+    return _changed(hand, laid) if fork.ends is None else _ended(hand, laid, fork.ends)
 
 
-def _ended(hand: Hand, laid: Sequence[routes.RoutePhase]) -> tuple[Piece, ...]:
-    begun = {one.row.code for one in hand.phases if one.row.state in ("under way", "finished")}
-    stays = set(still_needed(laid, begun, sorted(hand.conditions)))
-    return tuple(
-        _piece(one)
-        for one in hand.phases
-        if one.row.state in ("under way", "finished")
-        or (one.row.state == "to come" and one.row.code in stays)
-    )
+def _ended(hand: Hand, laid: Sequence[routes.RoutePhase], phase: str) -> tuple[Piece, ...]:
+    """All up to the phase in which the planned work ends, and what gives the vehicle back."""
+    there = [one for one in hand.phases if one.row.state != "skipped"]
+    last = next((one.seq for one in there if one.row.code == phase), 0)
+    done = [one for one in there if one.seq <= last or one.row.state != "to come"]
+    codes = {one.row.code for one in done}
+    conditions = {*hand.conditions, *open_after([one for one in laid if one.phase.code in codes])}
+    stays = set(still_needed(laid, codes, sorted(conditions)))
+    return tuple(_piece(one) for one in there if one in done or one.row.code in stays)
 
 
 def _changed(hand: Hand, laid: Sequence[routes.RoutePhase]) -> tuple[Piece, ...]:
@@ -139,6 +139,14 @@ def _new(seq: int, laid: routes.RoutePhase) -> Piece:
     )  # fmt: skip
 
 
-def of_route(laid: Sequence[routes.RoutePhase]) -> Branch:
-    """Return a route that nobody has begun."""
-    return Branch(1.0, tuple(_new(n * ROOM, one) for n, one in enumerate(laid, 1)))
+def of_route(laid: Sequence[routes.RoutePhase], technician: str | None = None) -> Branch:
+    """Return a route that nobody has begun.
+
+    Args:
+        technician: who would do all of it.
+    """
+    pieces = [_new(n * ROOM, one) for n, one in enumerate(laid, 1)]
+    return Branch(
+        1.0,
+        tuple(replace(one, planned=replace(one.planned, technician=technician)) for one in pieces),
+    )

@@ -9,12 +9,15 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from store.file.learned import dates_part, labour_part, seen
-from store.file.learned.branches import ROOM, Branch, as_it_stands, branches
+from store.file.learned.branches import ROOM, Branch, as_it_stands, branches, of_route
+from store.file.learned.estimating import at_hand
 from store.file.learned.kept import Forecast, PhaseLeft, Spread
+from store.file.learned.new_work import AsOf, Work
 from store.file.learned.standing import Standing
 from store.learn.dates.forecast import finish
 from store.learn.labour.ahead import draw, phase_hours, quantiles_of
 from store.learn.records import AtHand
+from store.rules.routes import RoutePhase
 from store.sums.mixing import mixed, nth_to_end, one_after_another
 from store.sums.moving import left
 from store.trouble import Trouble
@@ -52,6 +55,31 @@ class ShopForecaster:
         asking = _Asking(self, moment, _standing(moment, self.dates))
         order = sorted(jobs, key=lambda job: moment.hands[job].line or -1)
         return [asking.forecast(moment.hands[job]) for job in order]
+
+    def new_job(
+        self, moment: Moment, work: Work, ways: Sequence[tuple[float, Sequence[RoutePhase]]]
+    ) -> Spread | None:
+        """Return the open hours until work would be finished that is taken now.
+
+        It comes after those that wait for a lift already.
+
+        Args:
+            ways: the routes that it may take, with their odds.
+        """
+        standing = _standing(moment, self.dates)
+        if standing is None:
+            return None
+        asking = _Asking(self, moment, standing)
+        as_of = AsOf(moment.now.timestamp(), moment.employed, 0.0)
+        found: list[tuple[float, Spread]] = []
+        for odds, route in ways:
+            branch = of_route(route, work.badge)
+            ready = self.labour.ready(at_hand(work, as_of), branch.planned())
+            seqs = tuple(one.seq for one in branch.pieces if one.left_labour)
+            ahead = standing.untouched("", branch, work.template)
+            found.append((odds, _said(standing, ahead, _Drawn(branch, draw(ready), seqs))))
+        line = sum(one.line is not None for one in moment.hands.values())
+        return asking.after_the_line(line, _mixed(found))
 
 
 def _standing(moment: Moment, dates: dates_part.Dates) -> Standing | None:
@@ -131,34 +159,30 @@ class _Asking:
         ]
         if not found:
             return None
-        whole = sum(odds for odds, _ in found)
-        stay = Spread(
-            sum(odds * one.mean for odds, one in found) / whole,
-            mixed([(odds / whole, one.quantiles) for odds, one in found]),
-        )
-        return self._after_the_line(hand, stay)
+        return self.after_the_line(None if hand.been_on else hand.line, _mixed(found))
 
     def _stay(self, standing: Standing, hand: Hand, way: _Drawn) -> Spread | None:
         waits = hand.line is not None and not hand.been_on and not hand.labour_h
         ahead = (
-            standing.untouched(hand.job, way.branch, hand)
+            standing.untouched(hand.job, way.branch, hand.template)
             if waits and way.branch.pieces
             else standing.ahead(hand, way.branch)
         )
-        if ahead is None:
-            return None
-        said = finish(standing.learned, standing.hours, ahead, _columns(ahead, way), standing.now)
-        return Spread(said.mean, said.quantiles)
+        return None if ahead is None else _said(standing, ahead, way)
 
-    def _after_the_line(self, hand: Hand, stay: Spread) -> Spread:
-        """A job that waits for a lift first waits until enough of them have become free."""
+    def after_the_line(self, line: int | None, stay: Spread) -> Spread:
+        """A job that waits for a lift first waits until enough of them have become free.
+
+        Args:
+            line: how many wait before it; None where it waits for none.
+        """
         lifts = self._moment.lifts
-        if hand.line is None or hand.been_on or hand.line < lifts.free:
+        if line is None or line < lifts.free:
             return stay
         running = [self._leaves(job) for job in lifts.jobs] + [SMALL_JOB] * lifts.small
         if not running:
             return stay
-        wait = nth_to_end(running, hand.line - lifts.free)
+        wait = nth_to_end(running, line - lifts.free)
         return Spread(stay.mean + sum(wait) / len(wait), one_after_another(wait, stay.quantiles))
 
     def _leaves(self, job: str) -> tuple[float, ...]:
@@ -171,6 +195,20 @@ class _Asking:
         made = min(kept.made_at, self._moment.now)
         passed = self._moment.calendar.working_h(made, self._moment.now)
         return left(kept.finish.quantiles, passed)
+
+
+def _said(standing: Standing, ahead: Ahead, way: _Drawn) -> Spread:
+    said = finish(standing.learned, standing.hours, ahead, _columns(ahead, way), standing.now)
+    return Spread(said.mean, said.quantiles)
+
+
+def _mixed(ways: Sequence[tuple[float, Spread]]) -> Spread:
+    """The ways that a job may go, put together."""
+    whole = sum(odds for odds, _ in ways)
+    return Spread(
+        sum(odds * one.mean for odds, one in ways) / whole,
+        mixed([(odds / whole, one.quantiles) for odds, one in ways]),
+    )
 
 
 def _columns(ahead: Ahead, way: _Drawn) -> Floats:

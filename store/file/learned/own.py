@@ -6,11 +6,15 @@ Arrays are imported where they are needed: whoever only knows the names of the p
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from store.file.learned import dates_part, labour_part, seen
 from store.file.learned.cases import Cases
 from store.file.learned.kept import Part
-from store.file.learned.learner import Forecaster, Parts
+from store.file.learned.learner import Parts
+
+if TYPE_CHECKING:
+    from store.file.learned.forecaster import ShopForecaster
 
 VERSIONS: Mapping[str, str] = {
     labour_part.NAME: labour_part.VERSION,
@@ -36,7 +40,7 @@ class ShopLearner:
             seen.learn(cases, known.get(seen.NAME)),
         ]
 
-    def ready(self, parts: Parts) -> Forecaster:
+    def ready(self, parts: Parts) -> ShopForecaster:
         """Read what was learned, given with its content."""
         from store.file.learned.forecaster import ShopForecaster
 

@@ -21,11 +21,13 @@ class Seen:
 
     Attributes:
         records: finished phases that taught.
+        kinds: jobs, by their operations.
         phases: jobs in which a phase was done, by its code and by family.
         answers: how often each answer was given, by codes of phase, step and answer.
     """
 
     records: int = 0
+    kinds: Mapping[str, int] = field(default_factory=dict[str, int])
     phases: Mapping[str, Mapping[str, int]] = field(default_factory=dict[str, Mapping[str, int]])
     answers: Mapping[str, Mapping[str, Mapping[str, int]]] = field(
         default_factory=dict[str, Mapping[str, Mapping[str, int]]]
@@ -34,6 +36,13 @@ class Seen:
     def jobs(self, phase: str) -> int:
         """Jobs in which a phase was done here."""
         return sum(self.phases.get(phase, {}).values())
+
+    def kind(self, template: str) -> str:
+        """Where the hours of a whole job come from, in plain words."""
+        jobs = self.kinds.get(template, 0)
+        if jobs:
+            return f"learned from {_jobs(jobs)} of this kind"
+        return "learned from other work here"
 
     def source(self, phase: str, family: str) -> str:
         """Where a phase's hours come from, in plain words."""
@@ -65,11 +74,12 @@ def learn(cases: Cases, known: Part | None) -> Part:
     phases: dict[str, Counter[str]] = defaultdict(Counter)
     for phase, family, _ in {(one.phase, one.variant, one.job) for one in cases.records}:
         phases[phase][family] += 1
+    kinds = Counter(template for template, _ in {(one.template, one.job) for one in cases.records})
     answers: dict[str, dict[str, dict[str, int]]] = defaultdict(lambda: defaultdict(dict))
     for one in cases.answers:
         answers[one.phase][one.step][one.answer] = one.times
     many = len(cases.records)
-    content = plain({"records": many, "phases": phases, "answers": answers})
+    content = plain({"records": many, "kinds": kinds, "phases": phases, "answers": answers})
     return Part(NAME, VERSION, cases.at, many, mark, content)
 
 
@@ -79,6 +89,8 @@ def read(part: Part | None) -> Seen:
         return NOTHING
     try:
         content = json.loads(part.content)
-        return Seen(int(content["records"]), content["phases"], content["answers"])
+        return Seen(
+            int(content["records"]), content["kinds"], content["phases"], content["answers"]
+        )
     except (ValueError, LookupError, TypeError):
         return NOTHING

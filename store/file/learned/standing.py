@@ -50,7 +50,11 @@ class Standing:
         floor = Floor(self.hours, Learned(), {})
         for name in {one.job for one in moment.spans}:
             hand = moment.hands.get(name)
-            route = self._route(as_it_stands(hand), hand) if hand else _bare(self._events[name])
+            route = (
+                _bare(self._events[name])
+                if hand is None
+                else self._route(as_it_stands(hand), hand.template)
+            )
             floor.jobs[name] = Job(Stay(name, route, self.hours))
         for event in sorted(one for each in self._events.values() for one in each):
             floor.take(event)
@@ -58,7 +62,7 @@ class Standing:
 
     def ahead(self, hand: Hand, branch: Branch) -> Ahead | None:
         """Return a job from now on, if it goes that way; None where nothing is left of it."""
-        job = Job(Stay(hand.job, self._route(branch, hand), self.hours))
+        job = Job(Stay(hand.job, self._route(branch, hand.template), self.hours))
         floor = Floor(self.hours, Learned(), {}, {hand.job: job})
         for event in self._events[hand.job]:
             floor.take(event)
@@ -68,9 +72,9 @@ class Standing:
             return None
         return job.ahead(None, self.hours.upto(self.now))
 
-    def untouched(self, name: str, branch: Branch, hand: Hand | None = None) -> Ahead:
+    def untouched(self, name: str, branch: Branch, template: str) -> Ahead:
         """Return a job of which nothing has begun, from its first clock on."""
-        stay = Stay(name, self._route(branch, hand), self.hours)
+        stay = Stay(name, self._route(branch, template), self.hours)
         return Job(stay).ahead(stay.route[0].seq, self.hours.upto(self.now))
 
     def _told(self, moment: Moment) -> dict[str, list[Event]]:
@@ -85,8 +89,7 @@ class Standing:
             found[name] += _all_finished(found[name])
         return found
 
-    def _route(self, branch: Branch, hand: Hand | None) -> list[Step]:
-        template = hand.template if hand is not None else ""
+    def _route(self, branch: Branch, template: str) -> list[Step]:
         steps: list[Step] = []
         for one in branch.pieces:
             planned = one.planned
