@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from statistics import NormalDist
 
 import numpy as np
@@ -97,13 +98,37 @@ def inside(y: ArrayLike, q: ArrayLike, share: float) -> NDArray[np.bool_]:
     return (forecast[:, first] <= seen) & (seen <= forecast[:, 18 - first])
 
 
-def wilson(held: int, of: int, share: float = 0.95) -> tuple[float, float]:
+def worth(held: ArrayLike, group: Sequence[str]) -> float:
+    """How many cases of their own a share is worth that was counted in rows of a few groups.
+
+    n_eff = p (1 - p) / v, v = m / (m - 1) sum over the m groups (sum of (x - p) in it)^2 / n^2;
+    so n / (1 + (k - 1) r) where m groups of k rows agree as far as a correlation r says. Never
+    below m, never above n; m where nothing can be told: all held, or none, or one group.
+
+    Args:
+        held: (n,) whether each row did.
+        group: (n,) to which it belongs, such as its job.
+
+    Source:
+        Kish, Survey Sampling (1965), sections 5.4 and 8.2.
+    """
+    x = np.asarray(held, float)
+    names, place = np.unique(np.asarray(group), return_inverse=True)
+    n, m, p = len(x), len(names), float(x.mean())
+    of_group = np.bincount(place, x - p)
+    if m < 2 or not 0 < p < 1:
+        return float(m)
+    v = m / (m - 1) * float((of_group**2).sum()) / n**2
+    return min(n, max(m, p * (1 - p) / v)) if v > 0 else float(n)
+
+
+def wilson(held: float, of: float, share: float = 0.95) -> tuple[float, float]:
     """The interval of a share that was counted.
 
     (k + z^2/2 -+ z sqrt(k (n-k)/n + z^2/4)) / (n + z^2).
 
     Args:
-        held: k, 0 to `of`.
+        held: k, 0 to `of`; a count, or what it is `worth`.
         of: n, at least 1.
         share: of the interval.
 

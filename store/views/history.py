@@ -40,8 +40,13 @@ class Past:
 def past(shop: Shop) -> Past:
     """Return the shop's past in one look, imported phases included."""
     with shop.reading() as db:
-        calendar = calendar_of(db)
-        records, went_on, here = past_work(db), spans(db), people(db)
+        return past_in(db)
+
+
+def past_in(db: sqlite3.Connection) -> Past:
+    """Return the same within a look."""
+    calendar = calendar_of(db)
+    records, went_on, here = past_work(db), spans(db), people(db)
     starts = [one.started for one in records] + [one.started for one in went_on]
     ends = [one.closed for one in records] + [one.ended or one.started for one in went_on]
     is_open = open_spans(calendar, min(starts), max(ends) + REACH_S) if starts else []

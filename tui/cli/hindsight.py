@@ -1,4 +1,7 @@
-"""`hindsight`: a history replayed, each forecast with what was known then and nothing later."""
+"""`hindsight`: a history replayed, each forecast with what was known then and nothing later.
+
+With a file its forecasts are written down; without one the shop's own past is told in words.
+"""
 
 from __future__ import annotations
 
@@ -14,19 +17,20 @@ from tui.cli.answer import REFUSED, Answer, encoded
 from tui.cli.call import Call
 from tui.cli.progress import progress
 from tui.cli.tables import MAP, SKIP, ZONE, Tables, left_out, renamed
-from tui.cli.usage import JSON, Argument, Command, Option, WrongUsage
+from tui.cli.usage import READER, READING, Argument, Command, Option, WrongUsage
 
 if TYPE_CHECKING:
     from store.learn.dates.spans import Span
     from store.learn.records import People, Record
 
-HISTORY = Argument("HISTORY.csv", "finished phases", path=True)
-OUT = Option("out", "SCORED.csv", "where the forecasts of hours go", needed=True, path=True)
+HISTORY = Argument("HISTORY.csv", "finished phases; else the shop's own", needed=False, path=True)
+OUT = Option("out", "SCORED.csv", "where the forecasts of hours go", path=True)
 PEOPLE = Option("people", "PEOPLE.csv", "who was employed when", path=True)
 SPANS = Option("spans", "SPANS.csv", "clocks, holds, standing and outwork of the jobs", path=True)
 OPEN = Option("open", "OPEN.csv", "when the shop was open", path=True)
 DATES = Option("dates", "DATES.csv", "where the forecasts of dates go", path=True)
 TOGETHER = (SPANS, OPEN, DATES)
+OF_FILE = (OUT, PEOPLE, *TOGETHER, SKIP, MAP, ZONE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +44,36 @@ class _Given:
 
 
 def hindsight(call: Call) -> Answer:
+    if call.typed.has(HISTORY.name):
+        return _of_file(call)
+    for one in OF_FILE:
+        if call.typed.has(one.name):
+            raise WrongUsage(
+                f"hindsight {one.shown()} goes with HISTORY.csv; alone hindsight tells of the "
+                "shop's own past."
+            )
+    return _of_shop(call)
+
+
+def _of_shop(call: Call) -> Answer:
+    from store.views.hindsight import hindsight as looked_back
+    from tui.cli import json_hindsight, text_hindsight
+
+    now = call.reading_at()
+    with progress("hindsight") as watched:
+        found = looked_back(call.shop, now, watched)
+    if call.as_json:
+        says = [text_hindsight.NOTHING] if found is None else text_hindsight.says(found)
+        told = json_hindsight.NOTHING if found is None else json_hindsight.document(found)
+        return Answer((encoded({**told, "says": says}),))
+    if found is None:
+        return Answer(words.wrapped(text_hindsight.NOTHING, text_hindsight.WIDTH))
+    return Answer(text_hindsight.lines(found))
+
+
+def _of_file(call: Call) -> Answer:
+    if call.typed.has(READER.name):
+        raise WrongUsage("hindsight of a file reads no shop: leave --as out.")
     out, dates = call.typed.path(OUT.name), _dates(call)
     tables = Tables(call.typed)
     given = _read(call, tables, dates is not None)
@@ -136,11 +170,11 @@ def _replay(given: _Given, out: Path, dates: Path | None, tables: Tables) -> tup
 COMMANDS = (
     Command(
         ("hindsight",),
-        "Replays a history: what would have been forecast then, and what it was.", hindsight,
-        "hindsight history.csv --out scored.csv", (HISTORY,),
-        (OUT, PEOPLE, SPANS, OPEN, DATES, SKIP, MAP, ZONE, JSON),
-        more="Needs no shop file. --spans, --open and --dates go together: then dates are replayed "
-        "too. What a forecast knows was closed before its moment. The formats: hoistbook history "
-        "export writes them.",
+        "Replays the past: what would have been forecast then, and what it was.", hindsight,
+        "hindsight history.csv --out scored.csv", (HISTORY,), (*OF_FILE, *READING),
+        more="Alone it says in words and figures how right the shop's own estimates and dates "
+        "would have been. With a table it writes every forecast down, and needs no shop file; "
+        "--spans, --open and --dates go together: then dates are replayed too. What a forecast "
+        "knows was closed before its moment. The formats: hoistbook history export writes them.",
     ),
 )  # fmt: skip

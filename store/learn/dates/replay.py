@@ -112,8 +112,9 @@ class _Replayed:
         )  # fmt: skip
 
     def judge(self, job: str, reading: float) -> None:
-        """Hold a finished job's ranges against what came."""
-        if self.floor.jobs[job].stay.remaining:
+        """Hold a finished job's ranges against what came, if anybody was seen at work on it."""
+        known = self.floor.jobs[job]
+        if known.stay.remaining or not known.own:
             return
         for said in self.waiting.pop(job, ()):
             self.floor.learned.ranges.learn(

@@ -79,6 +79,34 @@ def test_a_share_has_an_interval() -> None:
     assert np.allclose(scores.wilson(17, 20), (0.639581, 0.947631), rtol=0, atol=1e-6)
 
 
+def test_rows_of_few_groups_are_worth_fewer_cases() -> None:
+    # statsmodels 0.15.0, OLS on a constant with cov_type="cluster": p (1 - p) / bse^2.
+    held = [1, 1, 1, 0, 1, 1, 0, 0, 1, 0, 0, 1, 1, 1, 1, 1, 0]
+    job = ["a"] * 4 + ["b"] * 5 + ["c"] * 2 + ["d"] * 6
+    assert math.isclose(scores.worth(held, job), 15.720329670329667)
+    held = [1, 1, 0, 1, 1, 1, 0, 0, 1, 0, 0, 0, 1, 0, 1, 1, 1, 1]
+    assert math.isclose(scores.worth(held, [str(n // 3) for n in range(18)]), 9.390243902439035)
+
+
+groups = st.lists(st.tuples(st.integers(0, 1), st.sampled_from("abcde")), min_size=1, max_size=40)
+
+
+@given(groups)
+def test_rows_are_worth_no_more_than_they_are_and_no_less_than_their_groups(
+    rows: list[tuple[int, str]],
+) -> None:
+    held, group = [one for one, _ in rows], [one for _, one in rows]
+    assert len(set(group)) <= scores.worth(held, group) <= len(rows)
+    others = [1 - one for one in held]
+    assert math.isclose(scores.worth(held, group), scores.worth(others, group), rel_tol=1e-9)
+
+
+def test_rows_that_agree_within_their_group_are_worth_one_case_each_group() -> None:
+    # Kish (1965): the design effect 1 + (k - 1) r is k where r is 1.
+    held = [n // 10 % 2 for n in range(400)]
+    assert math.isclose(scores.worth(held, [str(n // 10) for n in range(400)]), 40, rel_tol=0.03)
+
+
 def test_a_share_of_nothing_is_refused() -> None:
     with pytest.raises(ValueError):
         scores.wilson(0, 0)
