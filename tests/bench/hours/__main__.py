@@ -114,6 +114,13 @@ def keep(path: Path, found: list[Outcome]) -> None:
             table.writerow([*shop, *(f"{value:.5f}" for value in figures)])
 
 
+def _kept(passing: Iterator[Outcome], found: list[Outcome]) -> Iterator[Outcome]:
+    """What passes, noted on the way."""
+    for one in passing:
+        found.append(one)
+        yield one
+
+
 def main() -> None:
     """Print the table."""
     say = asked()
@@ -121,8 +128,9 @@ def main() -> None:
         write(say)
         return
     names = here(say.methods.split(","), say.learner)
-    found = list(outcomes(say, names))
-    print("\n".join(lines(found, by_kind=say.kinds)))
+    found: list[Outcome] = []
+    for line in lines(_kept(outcomes(say, names), found), by_kind=say.kinds):
+        print(line, flush=True)
     if say.out:
         keep(say.out, found)
 

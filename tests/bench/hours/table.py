@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 import numpy as np
 
@@ -38,15 +39,25 @@ HEAD = f"{'shop':<14}{'jobs':>5} {'method':<14}{'ratio':>7}{'+-':>7}{'80 %':>7}{
 
 
 def lines(outcomes: Iterable[Outcome], *, by_kind: bool) -> Iterator[str]:
-    """The table's lines; ratios are means over shops, `+-` their standard error."""
+    """The table's lines, those of a flavour as soon as it is done.
+
+    Ratios are means over shops, `+-` their standard error.
+    """
     yield HEAD + ("".join(f"{kind:>20}" for kind in KINDS) if by_kind else "")
-    grouped: dict[tuple[str, int, str], list[Outcome]] = defaultdict(list)
-    for one in outcomes:
-        grouped[f"{one.case.make} {one.case.flavour}", one.case.jobs, one.method].append(one)
-        grouped["mean", one.case.jobs, one.method].append(one)
-    means = [key for key in grouped if key[0] == "mean"]
-    for key in [*(key for key in grouped if key[0] != "mean"), *means]:
-        yield _line(key, grouped[key], by_kind=by_kind)
+    every: dict[tuple[int, str], list[Outcome]] = defaultdict(list)
+    for (name, jobs), group in groupby(outcomes, key=_flavour):
+        of_method: dict[str, list[Outcome]] = defaultdict(list)
+        for one in group:
+            of_method[one.method].append(one)
+            every[jobs, one.method].append(one)
+        for method, shops in of_method.items():
+            yield _line((name, jobs, method), shops, by_kind=by_kind)
+    for (jobs, method), shops in every.items():
+        yield _line(("mean", jobs, method), shops, by_kind=by_kind)
+
+
+def _flavour(one: Outcome) -> tuple[str, int]:
+    return f"{one.case.make} {one.case.flavour}", one.case.jobs
 
 
 def _line(key: tuple[str, int, str], shops: Sequence[Outcome], *, by_kind: bool) -> str:
