@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from store.learn.dates.rates import Counts
 from store.learn.dates.route import Running, Step
@@ -24,7 +24,7 @@ class Ahead:
             hands or held.
         waiting: what kind of wait that is.
         own: its exposure to holds so far, by phase.
-        waits: its waits so far.
+        waits: its waits so far, by phase.
     """
 
     job: str
@@ -35,4 +35,4 @@ class Ahead:
     waiting_h: float | None = None
     waiting: WaitKind = "inside"
     own: tuple[tuple[Step, Counts], ...] = ()
-    waits: OwnWaits = field(default_factory=OwnWaits)
+    waits: tuple[tuple[Step, OwnWaits], ...] = ()

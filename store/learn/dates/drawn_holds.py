@@ -48,7 +48,7 @@ def holds(on: Scene) -> Holds:
     held[~now] = _targets(on, held[~now])
     hours = _hours(on, held)
     cells = rows[now] * m + columns[now]
-    kept = scattered(cells, hours[now] + after(on, rows[now]), (draws, m))
+    kept = scattered(cells, hours[now] + after(on, rows[now], columns[now]), (draws, m))
     share = rng.random(int(np.count_nonzero(~now)))
     return Holds(kept, rows[~now], columns[~now] - m, held[~now], share, hours[~now])
 

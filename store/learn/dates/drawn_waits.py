@@ -38,7 +38,7 @@ def inside(on: Scene) -> Floats:
     """(draws, phases) open hours of waits inside each phase."""
     waits = on.dice.rng.poisson(on.learned.waits.inside_rate() * on.open_h)
     cells = np.repeat(np.arange(waits.size), waits.ravel())
-    return scattered(cells, lengths(on, "inside", len(cells)), on.shape) * on.slow[:, None]
+    return scattered(cells, lengths(on, "inside", len(cells)), on.shape) * on.slow
 
 
 def between(on: Scene) -> Floats:
@@ -51,7 +51,7 @@ def between(on: Scene) -> Floats:
         if kind is not None:
             here = hits & [one == kind for one in kinds]
             table[here] = lengths(on, kind, int(np.count_nonzero(here)))
-    return table * on.slow[:, None]
+    return table * on.slow
 
 
 def _kinds(steps: Sequence[Step]) -> list[WaitKind | None]:
@@ -65,18 +65,18 @@ def _kinds(steps: Sequence[Step]) -> list[WaitKind | None]:
     return found
 
 
-def one(on: Scene, kind: WaitKind) -> Floats:
+def one(on: Scene, kind: WaitKind, column: int = 0) -> Floats:
     """(draws,) open hours of one occasion to wait: none, or a wait."""
     rows = np.flatnonzero(on.dice.even() < on.learned.waits.chance(kind))
     hours = np.zeros(on.shape[0])
-    hours[rows] = lengths(on, kind, len(rows)) * on.slow[rows]
+    hours[rows] = lengths(on, kind, len(rows)) * on.slow[rows, column]
     return hours
 
 
-def after(on: Scene, rows: Ints) -> Floats:
+def after(on: Scene, rows: Ints, columns: Ints | int) -> Floats:
     """(k,) open hours of waits, or none, after something that kept the job in draws `rows`."""
     waits = on.dice.rng.random(len(rows)) < on.learned.waits.chance("after")
-    hours = lengths(on, "after", len(rows)) * on.slow[rows]
+    hours = lengths(on, "after", len(rows)) * on.slow[rows, columns]
     return np.where(waits, hours, 0.0)
 
 
@@ -88,7 +88,7 @@ def rest(on: Scene) -> Floats:
     if so_far <= NO_WAIT_H:
         return one(on, kind) if kind != "inside" else _all(on, kind)
     many = 8 * on.shape[0]
-    drawn = lengths(on, kind, many) * np.tile(on.slow, 8)
+    drawn = lengths(on, kind, many) * np.tile(on.slow[:, 0], 8)
     longer = drawn[drawn > so_far] - so_far
     if len(longer) < on.shape[0] // 10:
         return -np.log(on.dice.even()) * so_far / 2
@@ -97,4 +97,4 @@ def rest(on: Scene) -> Floats:
 
 
 def _all(on: Scene, kind: WaitKind) -> Floats:
-    return lengths(on, kind, on.shape[0]) * on.slow
+    return lengths(on, kind, on.shape[0]) * on.slow[:, 0]

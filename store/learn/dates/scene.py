@@ -27,7 +27,7 @@ class Scene:
     Attributes:
         now: POSIX seconds; `reading`: the same in open hours.
         open_h: (draws, phases) open hours with somebody on each phase; 0 without labour.
-        slow: (draws,) factor on all waits.
+        slow: (draws, phases) factor on all waits.
         trouble: (draws, phases) factor on all holds.
     """
 
@@ -66,13 +66,15 @@ def scene(learned: Learned, hours: OpenHours, ahead: Ahead, labour: Floats, now:
 
 
 def _slow(learned: Learned, ahead: Ahead, reading: float, dice: Dice) -> Floats:
-    """The shop's factor on waits and the job's own, both uncertain."""
+    """Factors on waits: the shop's now, the job's, both uncertain, and the phase's."""
     shop = learned.lately.factor(reading, learned.waits.usual())
-    expected = ahead.waits.expected_h(learned.waits)
-    job = (JOB_WORTH_H + ahead.waits.waited_h) / (JOB_WORTH_H + expected)
+    waits = learned.waits
+    expected = sum(own.expected_h(waits) * waits.phase(step) for step, own in ahead.waits)
+    seen = sum(own.waited_h for _, own in ahead.waits)
+    job = (JOB_WORTH_H + seen) / (JOB_WORTH_H + expected)
     job_sd = JOB_SD * math.sqrt(JOB_WORTH_H / (JOB_WORTH_H + expected))
-    factor: Floats = shop * job * np.exp(TO_COME_SD * dice.normal() + job_sd * dice.normal())
-    return factor
+    own = shop * job * np.exp(TO_COME_SD * dice.normal() + job_sd * dice.normal())
+    return np.outer(own, [waits.phase(step) for step in ahead.steps])
 
 
 def _trouble(pooled: Pooled, ahead: Ahead, dice: Dice) -> Floats:

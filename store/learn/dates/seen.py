@@ -31,8 +31,12 @@ class Worked:
 
 @dataclass(frozen=True, slots=True)
 class Waited:
-    """The job could go on and nobody was on it, from one reading to another; equal: no wait."""
+    """The job could go on and nobody was on it, from one reading to another; equal: no wait.
 
+    `step` is the phase for which hands were wanted.
+    """
+
+    step: Step
     kind: WaitKind
     since: float
     until: float

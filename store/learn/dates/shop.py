@@ -24,7 +24,7 @@ class Job:
         """Begin with nothing seen."""
         self.stay = stay
         self.own: dict[int, tuple[Step, Counts]] = {}
-        self.waits = OwnWaits()
+        self.waits: dict[int, tuple[Step, OwnWaits]] = {}
 
     def ahead(self, in_hands: int | None, now: float) -> Ahead:
         """The job from now on.
@@ -41,7 +41,7 @@ class Job:
             stay.job, steps, frozenset(stay.begun | ({here} if here is not None else set())),
             here is not None, tuple(one for one in stay.running if one.seq != here),
             None if since is None else max(0.0, now - since), stay.waiting_kind,
-            tuple(self.own.values()), self.waits,
+            tuple(self.own.values()), tuple(self.waits.values()),
         )  # fmt: skip
 
 
@@ -79,7 +79,7 @@ class Floor:
         for seen in job.stay.take(event):
             self.learned.learn(seen, reading)
             if isinstance(seen, Worked | Waited):
-                job.waits.learn(seen)
+                job.waits.setdefault(seen.step.seq, (seen.step, OwnWaits()))[1].learn(seen)
             if isinstance(seen, Worked | Begun | HoldBegan):
                 count(job.own.setdefault(seen.step.seq, (seen.step, Counts()))[1], seen)
         self.learned.lately.now(event.job, reading, job.stay.busy_since, job.stay.waiting_since)

@@ -134,7 +134,7 @@ class Stay:
         if self._last_end is None or self._blocked(seq) or self._unclear:
             return
         since, after = self._last_thing(seq)
-        yield Waited(self._kind(seq, after), min(since, reading), reading)
+        yield Waited(self._step(seq), self._kind(seq, after), min(since, reading), reading)
 
     def _clock_on(self, event: Event, reading: float) -> Iterator[Seen]:
         if not self._clocks:

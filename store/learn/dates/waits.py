@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from store.learn.dates.priors import WAITING_H
+from store.learn.dates.route import Step
 from store.learn.dates.seen import Waited, WaitKind, Worked
 from store.learn.dates.stay import NO_WAIT_H
 
@@ -20,6 +21,8 @@ LENGTH_WORTH = 6.0
 INSIDE_RATE, INSIDE_WORTH = 0.30, 25.0
 """Waits inside a phase per labour hour; hours of labour that this is worth."""
 CHANCE_WORTH = 8.0
+PHASE_WORTH_H = 40.0
+"""Hours expected at which a phase's factor stands half-way between 1 and what was seen."""
 TOTAL_WORTH = 30.0
 """Labour hours that the prior sum of all waits is worth."""
 
@@ -65,9 +68,11 @@ class Waits:
     labour_h: float = 0.0
     waited_h: float = 0.0
     kinds: dict[str, OfKind] = field(default_factory=lambda: {kind: OfKind() for kind in USUAL})
+    phases: dict[str, OwnWaits] = field(default_factory=dict[str, "OwnWaits"])
 
     def learn(self, seen: Worked | Waited) -> None:
         """Take in labour or a wait."""
+        self.phases.setdefault(phase_key(seen.step), OwnWaits()).learn(seen)
         if isinstance(seen, Worked):
             self.labour_h += seen.until - seen.since
             return
@@ -93,6 +98,13 @@ class Waits:
         """Of one wait, open hours."""
         last = self.kinds[kind].last_h
         return (USUAL[kind].mean_h * LENGTH_WORTH + sum(last)) / (LENGTH_WORTH + len(last))
+
+    def phase(self, step: Step) -> float:
+        """Factor of a phase on its waits: hours seen against what is usual."""
+        seen = self.phases.get(phase_key(step))
+        if seen is None:
+            return 1.0
+        return (PHASE_WORTH_H + seen.waited_h) / (PHASE_WORTH_H + seen.expected_h(self))
 
     def usual(self) -> float:
         """Open hours waited per labour hour, over everything seen."""
@@ -122,6 +134,11 @@ class OwnWaits:
             if kind in self.occasions:
                 total += self.occasions[kind] * waits.chance(kind) * waits.mean_h(kind)
         return total
+
+
+def phase_key(step: Step) -> str:
+    """Waits are pooled over operations that share a phase."""
+    return step.phase
 
 
 def waited_h(seen: Waited) -> float:

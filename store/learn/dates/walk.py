@@ -18,7 +18,7 @@ def hours_left(on: Scene) -> Floats:
     at = drawn_waits.rest(on)
     for i, step in enumerate(on.ahead.steps):
         if i in earliest:
-            at = _kept_until(on, at, earliest[i])
+            at = _kept_until(on, at, earliest[i], i)
         at = at + between[:, i]
         if step.kind == "labour":
             start = at
@@ -29,11 +29,11 @@ def hours_left(on: Scene) -> Floats:
     return np.maximum(at, earliest.get(len(on.ahead.steps), 0.0))
 
 
-def _kept_until(on: Scene, at: Floats, ready: Floats) -> Floats:
+def _kept_until(on: Scene, at: Floats, ready: Floats, column: int) -> Floats:
     """Nothing goes on before it is ready; whoever waited for that waits for hands too."""
     rows = np.flatnonzero(ready > at)
     until = at.copy()
-    until[rows] = ready[rows] + drawn_waits.after(on, rows)
+    until[rows] = ready[rows] + drawn_waits.after(on, rows, column)
     return until
 
 
