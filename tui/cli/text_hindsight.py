@@ -16,6 +16,10 @@ if TYPE_CHECKING:
 WIDTH = 80
 OPEN = 0.05
 """An interval as wide as this is said: so few cases leave something open."""
+TOO_OPEN = 0.3
+"""One as wide as this says nothing for a figure, only against it."""
+FAR = 2.0
+"""From here on a distance is said in times, not in per cent."""
 TOGETHER = "\N{CURRENCY SIGN}"
 """Stands between a number and its per cent sign while lines are broken."""
 NOTHING = (
@@ -61,10 +65,10 @@ def _what(found: Hindsight) -> str:
         "nothing that came later is known."
     )
     if found.first:
+        first = "job only teaches" if found.first == 1 else f"{found.first} jobs only teach"
         says += (
-            f" The first {words.counted(found.first, 'job')} only teach. Counted are the "
-            f"{found.every.jobs} after them, and once more the last half of all, "
-            f"{found.last_half.jobs}."
+            f" The first {first}: counted are the {found.every.jobs} after that, and once more "
+            f"the last half of all, {found.last_half.jobs}."
         )
     return says
 
@@ -126,13 +130,16 @@ def _held(share: Share, should: float, did: str) -> str:
 
 def _verdict(share: Share, should: float) -> str:
     if share.low <= should <= share.high:
-        return "as it should be"
+        wide = share.high - share.low >= TOO_OPEN
+        return "too few jobs to tell" if wide else "as it should be"
     return "which is too few" if share.share < should else "which is more than it takes"
 
 
 def _nearer(nearer: float | None, than: str) -> str:
     if nearer is None:
         return f"no nearer than {than}, right every time"
+    if 1 - nearer >= FAR:
+        return f"{1 - nearer:.1f} times as far from what came as {than}"
     if nearer < 0:
         return f"{percent(-nearer)} further from what came than {than}"
     return f"{percent(nearer)} nearer to what came than {than}"
