@@ -15,7 +15,7 @@ from scipy.linalg import lapack
 from store.learn.arrays import Floats, Ints, added_up
 
 RIDGE = 1e-10
-CHUNK = 400
+CHUNK = 200
 """Jobs whose blocks are gathered at a time: bounds the memory."""
 
 
@@ -56,8 +56,10 @@ class Solved:
 
     def job_variances(self, which: Ints | slice = slice(None)) -> Floats:
         """Return (k,) variances of jobs' own effects: 1/d + b cov b' / d^2."""
-        spread = quadratic(self.b[which], self.cov)
-        return 1 / self.d[which] + spread / self.d[which] ** 2
+        b, d = self.b[which], self.d[which]
+        own = np.arange(len(d))
+        spread = _Blocks.of(b, b, own).products(b, b, own, self.cov)[2]
+        return 1 / d + spread / d**2
 
 
 class NotPositive(ArithmeticError):
@@ -122,57 +124,102 @@ def _scale_rows(x: sparse.csr_array, by: Floats) -> sparse.csr_array:
     return sparse.csr_array((data, x.indices, x.indptr), shape=x.shape)
 
 
-def quadratic(z: sparse.csr_array, cov: Floats) -> Floats:
-    """Return (n,) z_i cov z_i' for sparse rows, without forming z cov."""
-    width = int(np.diff(z.indptr).max(initial=1))
-    found = np.empty(z.shape[0])
-    for start in range(0, z.shape[0], CHUNK):
-        stop = min(start + CHUNK, z.shape[0])
-        index, data = padded(z, start, stop, width)
-        block = cov[index[:, :, None], index[:, None, :]]
-        found[start:stop] = np.einsum("ri,rij,rj->r", data, block, data, optimize=True)
-    return found
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What a fit says of some rows, (k,) each.
+
+    Attributes:
+        mean, variance: of the linear predictor, the job's own effect included.
+        across: covariance of x beta with that effect.
+        job_variance: of that effect.
+    """
+
+    mean: Floats
+    variance: Floats
+    across: Floats
+    job_variance: Floats
 
 
-def padded(z: sparse.csr_array, start: int, stop: int, width: int) -> tuple[Ints, Floats]:
-    """Return rows `start` to `stop` as (rows, width) columns and values, padded with zeros."""
-    counts = np.diff(z.indptr[start : stop + 1])
-    mask = np.arange(width) < counts[:, None]
-    span = slice(z.indptr[start], z.indptr[stop])
-    index = np.zeros((stop - start, width), np.int64)
-    data = np.zeros((stop - start, width))
-    index[mask] = z.indices[span]
-    data[mask] = z.data[span]
-    return index, data
+def look(rows: Rows, solved: Solved, which: Ints) -> Look:
+    """Ask a fit about some rows.
+
+    With C the levels' covariance, b and d of the row's job and w its loading: Var(x beta) = x C x',
+    Cov(x beta, u) = -x C b' / d, Var(u) = 1 / d + b C b' / d^2. All rows of a job share one small
+    block of C.
+    """
+    jobs, pos = np.unique(rows.job[which], return_inverse=True)
+    x, b, d = rows.x[which], solved.b[jobs], solved.d[jobs]
+    blocks = _Blocks.of(x, b, pos)
+    xx, xb, bb = blocks.products(x, b, pos, solved.cov)
+    w, d = rows.loading[which], d[pos]
+    across = -xb / d
+    job_variance = 1 / d + bb[pos] / d**2
+    mean = x @ solved.beta + w * solved.u[jobs][pos]
+    return Look(mean, xx + 2 * w * across + w**2 * job_variance, across, job_variance)
 
 
 def predicted(rows: Rows, solved: Solved, which: Ints) -> tuple[Floats, Floats]:
-    """Return (k,) means and variances of the linear predictors of some rows, their jobs included.
-
-    With z = x - w b/d, the variance is z cov z' + w^2 / d.
-    """
-    x = rows.x[which]
-    w, job = rows.loading[which], rows.job[which]
-    mean = x @ solved.beta + w * solved.u[job]
-    if np.isinf(solved.d).all():
-        return mean, quadratic(sparse.csr_array(x), solved.cov)
-    z = sparse.csr_array(x - _scale_rows(solved.b[job], w / solved.d[job]))
-    z.sum_duplicates()
-    return mean, quadratic(z, solved.cov) + w**2 / solved.d[job]
+    """Return (k,) means and variances of rows' linear predictors, their jobs included."""
+    found = look(rows, solved, which)
+    return found.mean, found.variance
 
 
-def with_job(rows: Rows, solved: Solved, which: Ints) -> Floats:
-    """Return (k,) covariances of x beta with the own effect of the row's job: -x cov b' / d."""
-    found = np.empty(len(which))
-    if np.isinf(solved.d).all():
-        return np.zeros(len(which))
-    x, job = rows.x[which], rows.job[which]
-    b = solved.b[job]
-    wide, wider = (int(np.diff(one.indptr).max(initial=1)) for one in (x, b))
-    for start in range(0, len(which), CHUNK):
-        stop = min(start + CHUNK, len(which))
-        i, left = padded(x, start, stop, wide)
-        k, right = padded(b, start, stop, wider)
-        block = solved.cov[i[:, :, None], k[:, None, :]]
-        found[start:stop] = -np.einsum("ri,rik,rk->r", left, block, right, optimize=True)
-    return found / solved.d[job]
+@dataclass(frozen=True, slots=True)
+class _Blocks:
+    """The levels that each of some jobs touches: a sparse pattern (jobs, p), columns in order."""
+
+    pattern: sparse.csr_array
+    keys: Ints
+    """Job and column of each entry as one rising number."""
+    rank: Ints
+    """(k,) place of each row among those of its job."""
+
+    @staticmethod
+    def of(x: sparse.csr_array, b: sparse.csr_array, pos: Ints) -> _Blocks:
+        ones = np.ones(len(pos))
+        own = sparse.csr_array((ones, (pos, np.arange(len(pos)))), shape=(b.shape[0], len(pos)))
+        pattern = sparse.csr_array(own @ abs(x) + abs(b))
+        pattern.sum_duplicates()
+        count = np.diff(pattern.indptr)
+        keys = np.repeat(np.arange(len(count)), count) * x.shape[1] + pattern.indices
+        order = np.argsort(pos, kind="stable")
+        begins = np.cumsum(np.bincount(pos)) - np.bincount(pos)
+        rank = np.empty(len(pos), np.int64)
+        rank[order] = np.arange(len(pos)) - begins[pos[order]]
+        return _Blocks(pattern, keys, rank)
+
+    def products(
+        self, x: sparse.csr_array, b: sparse.csr_array, pos: Ints, cov: Floats
+    ) -> tuple[Floats, Floats, Floats]:
+        """Return (k,) x C x' and x C b', (jobs,) b C b'."""
+        jobs, width = self.pattern.shape[0], int(np.diff(self.pattern.indptr).max(initial=1))
+        left = np.zeros((jobs, int(self.rank.max(initial=0)) + 1, width))
+        row, at = self._place(x, pos)
+        left[pos[row], self.rank[row], at] = x.data
+        right = np.zeros((jobs, width))
+        row, at = self._place(b, np.arange(jobs))
+        right[row, at] = b.data
+        xx, xb, bb = np.empty(left.shape[:2]), np.empty(left.shape[:2]), np.empty(jobs)
+        for start in range(0, jobs, CHUNK):
+            part = slice(start, min(start + CHUNK, jobs))
+            index = self._columns(part.start, part.stop, width)
+            block = cov[index[:, :, None], index[:, None, :]]
+            across = left[part] @ block
+            xx[part] = (across * left[part]).sum(axis=2)
+            xb[part] = (across * right[part, None]).sum(axis=2)
+            bb[part] = ((right[part, None] @ block)[:, 0] * right[part]).sum(axis=1)
+        return xx[pos, self.rank], xb[pos, self.rank], bb
+
+    def _place(self, of: sparse.csr_array, pos: Ints) -> tuple[Ints, Ints]:
+        """Rows of a matrix's entries, and their places in their job's block."""
+        row = np.repeat(np.arange(of.shape[0]), np.diff(of.indptr))
+        key = pos[row] * of.shape[1] + of.indices
+        return row, np.searchsorted(self.keys, key) - self.pattern.indptr[pos[row]]
+
+    def _columns(self, start: int, stop: int, width: int) -> Ints:
+        """(jobs, width) columns of the blocks, padded with the first one."""
+        first = self.pattern.indptr[start : stop + 1]
+        inside = np.arange(width) < np.diff(first)[:, None]
+        index = np.zeros((stop - start, width), np.int64)
+        index[inside] = self.pattern.indices[first[0] : first[-1]]
+        return index

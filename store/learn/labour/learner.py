@@ -16,7 +16,7 @@ from store.learn.labour.columns import (
     rows_of,
     walk_steps,
 )
-from store.learn.labour.equations import Rows, Solved, predicted, solve, with_job
+from store.learn.labour.equations import Look, Rows, Solved, look, solve
 from store.learn.labour.gathered import AT_LEAST, HOURS, LUMPED, TOLD, Gathered
 from store.learn.labour.lumps import is_doubtful, log_odds, neighbours
 from store.learn.labour.sites import (
@@ -38,6 +38,8 @@ NEW_SITE_MOVED = 0.15
 """A new record whose site moved more than this share is worth a second solving."""
 LOADING_PRECISION = 1 / terms.LOADING_SD**2
 COLD_ROUNDS = 24
+WHOLE_ROUNDS, THIRD = 4, 3
+"""After so many rounds the kinds of records hardly change: a third is judged anew each time."""
 LUMPS_AFTER = 8
 """Rounds after which enough is known to doubt the split of two phases' hours."""
 
@@ -107,8 +109,9 @@ class Learner:
         for turn in range(rounds):
             self._solve_at(at, keep=turn > 0 and self.fitted_rows == self.past.rows)
             every = np.arange(self.past.rows)
-            if len(every):
-                self._judge(every, np.full(len(every), turn == 0))
+            some = every if turn < WHOLE_ROUNDS else every[turn % THIRD :: THIRD]
+            if len(some):
+                self._judge(some, np.full(len(some), turn == 0))
             self._learn_spreads()
             if turn == LUMPS_AFTER and self._part_lumps(every):
                 self._solve_at(at)
@@ -179,7 +182,8 @@ class Learner:
 
     def _judge(self, which: Ints, fresh: Bools) -> float:
         """Match the sites of some records; return by how much the most moved one moved."""
-        out_m, out_v = self.left_out(which)
+        found_now = look(self.rows, self.solved, which)
+        out_m, out_v = self._without(which, found_now)
         tau, nu = self._tau[which], self._nu[which]
         y = self.past.y.view[which]
         kinds = self._kinds(which)
@@ -197,7 +201,7 @@ class Learner:
         )
         self._tau[which] = damped(tau, new_tau, fresh)
         self._nu[which] = damped(nu, new_nu, fresh)
-        self._feel(which)
+        self._feel(which, found_now)
         return float(np.max(np.abs(self._tau[which] - tau) / tau, initial=0.0))
 
     def _part_lumps(self, new: Ints) -> bool:
@@ -242,10 +246,12 @@ class Learner:
 
     def left_out(self, which: Ints) -> tuple[Floats, Floats]:
         """Return what all others say of some rows: means and variances, offsets included."""
-        mean, variance = predicted(self.rows, self.solved, which)
-        mean = mean + self.past.offset.view[which]
+        return self._without(which, look(self.rows, self.solved, which))
+
+    def _without(self, which: Ints, said: Look) -> tuple[Floats, Floats]:
+        mean = said.mean + self.past.offset.view[which]
         tau = np.where(self.past.active.view[which] > 0, self._tau[which], 0.0)
-        return without(mean, variance, tau, self._nu[which])
+        return without(mean, said.variance, tau, self._nu[which])
 
     def _learn_spreads(self) -> None:
         if self.past.rows == 0:
@@ -293,18 +299,15 @@ class Learner:
             terms.JOB_SD**2, terms.JOB_WORTH, float(square.sum()), len(square)
         )
 
-    def _feel(self, which: Ints) -> None:
+    def _feel(self, which: Ints, said: Look) -> None:
         """Keep what rows say of their class's loading: tau E[(site - x beta) u] and tau E[u^2]."""
         d, job = self.solved, self.rows.job[which]
         tau = self._tau[which] * self.past.active.view[which]
-        across = with_job(self.rows, d, which)
         rest = self._nu[which] / self._tau[which] - self.past.offset.view[which]
         rest -= self.rows.x[which] @ d.beta
-        jobs = np.unique(job)
-        self._job_variance[jobs] = d.job_variances(jobs)
-        variance = self._job_variance[job]
-        self._feels[which, 0] = tau * (rest * d.u[job] - across)
-        self._feels[which, 1] = tau * (d.u[job] ** 2 + variance)
+        self._job_variance[job] = said.job_variance
+        self._feels[which, 0] = tau * (rest * d.u[job] - said.across)
+        self._feels[which, 1] = tau * (d.u[job] ** 2 + said.job_variance)
 
     def _learn_loadings(self) -> None:
         known = len(CLASSES)

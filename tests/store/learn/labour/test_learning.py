@@ -184,7 +184,7 @@ def test_a_marked_lump_teaches_its_sum_whichever_of_the_two_is_marked() -> None:
                               (40, 2): {"actual_h": 5.0, "lumped_with": 1},
                               }).records(60)  # fmt: skip
     one, other = (asked(taught(records))[1] for records in (first, second))
-    assert one.quantiles == pytest.approx(other.quantiles, rel=1e-6)
+    assert one.quantiles == pytest.approx(other.quantiles, rel=1e-3)
 
 
 def test_a_phase_cut_off_teaches_at_least_so_much() -> None:
