@@ -1,4 +1,4 @@
-"""What the shop's past taught, for people: phases, persons, clocks in doubt."""
+"""What the shop's past taught, for people: phases, persons, clocks in doubt, waiting, odds."""
 
 from __future__ import annotations
 
@@ -14,7 +14,9 @@ from store.file.facts import calendar_of
 from store.file.learned.kept import parts
 from store.file.learned.labour_part import TOLD, TOLD_VERSION
 from store.file.shop import Shop
-from store.rules.book import Phase
+from store.rules.book import Phase, WorkBook
+from store.views.learned_odds import Odds, odds
+from store.views.learned_waits import Waits, waits
 
 NO_DIFFERENCE = 0.05
 """A share from which a difference from the book is worth a word."""
@@ -62,6 +64,7 @@ class Doubted:
     badge: str
     hours: float
     why: str
+    lumped: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,29 +76,33 @@ class Learned:
     phases: tuple[PhaseTold, ...]
     people: tuple[PersonTold, ...]
     doubted: tuple[Doubted, ...]
+    waits: Waits
+    odds: tuple[Odds, ...]
 
 
 def learned(shop: Shop, now: datetime) -> Learned:
     """Return what was learned last; nothing where nothing was."""
     with shop.reading() as db:
+        book = _book(db, now)
+        known = waits(db, now), odds(db, book)
         found = parts(db, {TOLD: TOLD_VERSION}, whole=True).get(TOLD)
         if found is None or found.content is None:
-            return Learned(0, 0, (), (), ())
+            return Learned(0, 0, (), (), (), *known)
         told: dict[str, Any] = json.loads(found.content)
         names = dict(tuple(row) for row in db.execute("select badge, name from person"))
-        book = _phases_of_book(db, now)
+        phases: Mapping[str, Phase] = {} if book is None else book.phases
         return Learned(
-            found.at.seq, found.cases, tuple(_phases(told["phases"], book)),
+            found.at.seq, found.cases, tuple(_phases(told["phases"], phases)),
             tuple(_person(one, names) for one in told["people"]),
-            tuple(_doubted(one, book) for one in told["doubted"]),
+            tuple(_doubted(one, phases) for one in told["doubted"]), *known,
         )  # fmt: skip
 
 
-def _phases_of_book(db: sqlite3.Connection, now: datetime) -> Mapping[str, Phase]:
+def _book(db: sqlite3.Connection, now: datetime) -> WorkBook | None:
     try:
-        return book_on(db, calendar_of(db).day_of(now))[1].phases
+        return book_on(db, calendar_of(db).day_of(now))[1]
     except NoBook:
-        return {}
+        return None
 
 
 def _phases(rows: Iterable[dict[str, Any]], book: Mapping[str, Phase]) -> list[PhaseTold]:
@@ -159,7 +166,7 @@ def _doubted(row: dict[str, Any], book: Mapping[str, Phase]) -> Doubted:
     phase = book.get(row["phase"])
     return Doubted(
         row["job"], row["phase"], phase.name if phase is not None else row["phase"], row["badge"],
-        row["hours"], _why(row, book),
+        row["hours"], _why(row, book), row["doubt"] == "lumped",
     )  # fmt: skip
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from rich.cells import set_cell_size
+
 from store.views.hindsight import PROMISE, Hindsight, OperationJudged
 from tui import words
 
@@ -101,13 +103,13 @@ def _operations(
 
 
 def _operation(one: OperationJudged, judged: HoursJudged) -> str:
-    name = words.cut(f"{one.operation:<6}{one.name}", 23)
+    name = set_cell_size(words.cut(f"{one.operation:<6}{one.name}", 23), 23)
     luck = f"{round(100 * judged.cautious.low)}-{round(100 * judged.cautious.high)}"
     book, middle, cautious = (
         _few(each, judged.count) for each in (judged.book, judged.middle, judged.cautious)
     )
     return (
-        f"{name:<23}{judged.count:>5}{book:>7}{middle:>8}{cautious:>9}{luck:>8}"
+        f"{name}{judged.count:>5}{book:>7}{middle:>8}{cautious:>9}{luck:>8}"
         f"{percent(judged.book_miss):>6}{percent(judged.miss):>7}{_maybe(judged.nearer, '-'):>7}"
     )
 

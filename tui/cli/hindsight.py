@@ -16,6 +16,7 @@ from tui import words
 from tui.cli.answer import REFUSED, Answer, encoded
 from tui.cli.call import Call
 from tui.cli.progress import progress
+from tui.cli.sentences import wrapped
 from tui.cli.tables import MAP, SKIP, ZONE, Tables, left_out, renamed
 from tui.cli.usage import READER, READING, Argument, Command, Option, WrongUsage
 
@@ -67,7 +68,7 @@ def _of_shop(call: Call) -> Answer:
         told = json_hindsight.NOTHING if found is None else json_hindsight.document(found)
         return Answer((encoded({**told, "says": says}),))
     if found is None:
-        return Answer(words.wrapped(text_hindsight.NOTHING, text_hindsight.WIDTH))
+        return Answer(wrapped(text_hindsight.NOTHING))
     return Answer(text_hindsight.lines(found))
 
 

@@ -8,13 +8,18 @@ from typing import TYPE_CHECKING
 from store.trouble import Refused
 from tui.cli.answer import Answer, Document, encoded, hours
 from tui.cli.call import Call
+from tui.cli.learned_waits import odds_document, odds_lines, waits_document, waits_lines
+from tui.cli.sentences import items, wrapped
 from tui.cli.usage import READING, Command, Option, WrongUsage
+from tui.words import plain, tenth
 
 if TYPE_CHECKING:
-    from store.views.learned import Learned
+    from store.views.learned import Doubted, Learned
 
 MOST = 20
 """So many lines of each kind, the ones that cost or save most; all of them with --json."""
+LAST_LUMPED = 6
+"""Nobody can do anything about them any more."""
 
 
 def learned(call: Call) -> Answer:
@@ -63,34 +68,69 @@ def document(found: Learned) -> Document:
             }
             for one in found.doubted
         ],
+        "waits": waits_document(found.waits),
+        "odds": [odds_document(one) for one in found.odds],
     }  # fmt: skip
 
 
 def lines(found: Learned) -> Iterator[str]:
     """What was learned in plain words, what matters most first."""
-    from tui.words import counted, plain, tenth
-
     if not found.finished:
         yield "Nothing yet: a finished phase teaches once its clocks are confirmed."
         return
-    yield f"From {counted(found.finished, 'finished phase')}, up to entry {found.as_of_seq:,}."
+    yield (
+        f"From {found.finished:,} finished phase{'' if found.finished == 1 else 's'}, up to entry "
+        f"{found.as_of_seq:,}."
+    )
+    yield from _phases(found)
+    if found.people:
+        yield ""
+        yield "People:"
+        yield from items(plain(one.says) for one in found.people)
+    yield from waits_lines(found.waits)
+    yield from odds_lines(found.odds)
+    yield from _doubts(found)
+
+
+def _phases(found: Learned) -> Iterator[str]:
+    """Phases that differ from the book by more than chance would, those that cost most first."""
+    yield ""
     apart = [one for one in found.phases if one.sure != "open" and one.family is None]
     apart.sort(key=lambda one: -abs(one.ratio - 1) * one.book_h * one.finished)
+    if not apart:
+        yield "No phase differs from the book by more than chance would."
+        return
+    yield from wrapped(
+        "Phases that take longer or shorter here, those that weigh most first ('sure': 1 in 20 "
+        "that it is chance; 'likely': 1 in 5):"
+    )
     for one in apart[:MOST]:
-        yield f"  {plain(one.says)}"
+        yield from items([plain(one.says)])
         yield (
             f"    book {tenth(one.book_h)} h; half take {tenth(one.middle_h)} h at most, "
             f"8 in 10 between {tenth(one.q10_h)} and {tenth(one.q90_h)} h"
         )
-    if not apart:
-        yield "  No phase differs from the book by more than chance would."
-    for person in found.people:
-        yield f"  {plain(person.says)}"
-    for doubt in found.doubted[-MOST:]:
-        yield (
-            f"  ? {doubt.job} {plain(doubt.name)}, {doubt.badge}, {tenth(doubt.hours)} h: "
-            f"{plain(doubt.why)}"
-        )
+
+
+def _doubts(found: Learned) -> Iterator[str]:
+    """Hours that somebody may put right; then those of which the sum at least is true."""
+    alone = [one for one in found.doubted if not one.lumped]
+    lumped = [one for one in found.doubted if one.lumped]
+    if alone:
+        yield ""
+        yield "Hours in doubt, which teach next to nothing until they are put right:"
+        yield from items(_doubt(one) for one in alone[-MOST:])
+    if lumped:
+        yield ""
+        yield f"Two phases under one clock ({len(lumped) // 2}): only their sum teaches; the last:"
+        yield from items(_doubt(one) for one in lumped[-LAST_LUMPED:])
+
+
+def _doubt(doubt: Doubted) -> str:
+    return (
+        f"{doubt.job} {plain(doubt.name)}, {doubt.badge}, {tenth(doubt.hours)} h: "
+        f"{plain(doubt.why)}"
+    )
 
 
 COMMANDS = (

@@ -2,26 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from datetime import datetime
 from typing import TYPE_CHECKING
 
 from store.views.hindsight import PROMISE, Hindsight
 from tui import words
 from tui.cli.figures_hindsight import HALF, RANGE, figures, in_ten, percent
+from tui.cli.sentences import items, wrapped
 
 if TYPE_CHECKING:
     from store.learn.judged import DatesJudged, HoursJudged, Share
 
-WIDTH = 80
 OPEN = 0.05
 """An interval as wide as this is said: so few cases leave something open."""
 TOO_OPEN = 0.3
 """One as wide as this says nothing for a figure, only against it."""
 FAR = 2.0
 """From here on a distance is said in times, not in per cent."""
-TOGETHER = "\N{CURRENCY SIGN}"
-"""Stands between a number and its per cent sign while lines are broken."""
 NOTHING = (
     "Nothing to look back on yet: it takes one closed job whose clocks are confirmed, and says "
     "more from some twenty on. Old jobs come in with: hoistbook history import FILE.csv"
@@ -40,16 +38,16 @@ Section = tuple[str, list[str]]
 
 def lines(found: Hindsight) -> Iterator[str]:
     """All of it, at most 80 columns."""
-    yield from _wrapped(_what(found))
+    yield from wrapped(_what(found))
     for title, sentences in _sections(found):
         yield ""
         yield f"{title}:"
-        yield from _items(sentences)
+        yield from items(sentences)
     yield ""
     yield from figures(found)
     yield ""
     yield "How to read this:"
-    yield from _items(READ)
+    yield from items(READ)
 
 
 def says(found: Hindsight) -> list[str]:
@@ -149,16 +147,3 @@ def _day(found: Hindsight, at: datetime) -> str:
     """With its year: a past goes back far."""
     day = words.local(at, found.zone)
     return f"{day.day} {words.MONTHS[day.month - 1]} {day.year}"
-
-
-def _wrapped(text: str, width: int = WIDTH) -> list[str]:
-    """Lines in which no number parts from its per cent sign."""
-    broken = words.wrapped(text.replace(" %", f"{TOGETHER}%"), width)
-    return [one.replace(TOGETHER, " ") for one in broken]
-
-
-def _items(sentences: Sequence[str]) -> Iterator[str]:
-    for one in sentences:
-        first, *rest = _wrapped(one, WIDTH - 4)
-        yield f"  {first}"
-        yield from (f"    {each}" for each in rest)

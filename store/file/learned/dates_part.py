@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from store.learn.dates.learned import Learned
 
-NAME, VERSION = "dates", "1"
+NAME, VERSION = "dates", "2"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from store.file.learned.cases import Cases, digest, plain
 from store.file.learned.kept import Part
 from store.rules.forks import Question, odds
 
-NAME, VERSION = "seen", "1"
+NAME, VERSION = "seen", "2"
 BOOK_ONLY = "work book only"
 
 

@@ -51,12 +51,14 @@ class Lengths:
     Attributes:
         weight, logs, squares: sum of weights, of logs, of squared logs.
         reading: at which they weigh so.
+        seen: how many there were, however old.
     """
 
     weight: float = 0.0
     logs: float = 0.0
     squares: float = 0.0
     reading: float = 0.0
+    seen: int = 0
 
     def add(self, value: float, reading: float, half_life: float = HALF_LIFE_H) -> None:
         """Take in a log of a length, seen at a reading not before the last one."""
@@ -65,6 +67,7 @@ class Lengths:
         self.logs = self.logs * fade + value
         self.squares = self.squares * fade + value * value
         self.reading = reading
+        self.seen += 1
 
     def law(self, prior: Prior, reading: float, half_life: float = HALF_LIFE_H) -> Law:
         """What is known at a reading: normal mean and spread, shrunk to a prior.

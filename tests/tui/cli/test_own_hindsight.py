@@ -20,6 +20,7 @@ from tests.store.made_jobs import closed_job, plain_shop
 from tests.tui.cli.made import Line
 from tui.cli import json_hindsight, text_hindsight
 from tui.cli import progress as progressing
+from tui.cli.sentences import TOGETHER
 
 
 def share(held: float, of: float) -> Share:
@@ -210,7 +211,7 @@ judged = st.builds(
 )  # fmt: skip
 
 
-names = st.text(st.characters(exclude_characters=text_hindsight.TOGETHER), max_size=60)
+names = st.text(st.characters(exclude_characters=TOGETHER), max_size=60)
 
 
 @given(judged, names, st.sampled_from([0.55, 0.8, 0.95]))
@@ -219,4 +220,4 @@ def test_it_fits_into_eighty_columns(hours: HoursJudged, name: str, cautious: fl
     named = replace(found.operations[0], operation="CL+TC", name=name)
     for line in text_hindsight.lines(replace(found, operations=(named,), cautious=cautious)):
         assert cell_len(line) <= 80, line
-        assert text_hindsight.TOGETHER not in line
+        assert TOGETHER not in line
