@@ -73,7 +73,7 @@ def _decided(book: WorkBook, known: seen.Seen) -> Iterator[Odds]:
     for code, phase in book.phases.items():
         for step in phase.steps:
             given: Mapping[str, int] = known.answers.get(code, {}).get(step.code, {})
-            if step.kind == "decision" and sum(given.values()):
+            if step.kind == "decision" and any(given.values()):
                 asked = Question(code, step.code, step.text, step.answers)
                 yield from _answers(asked, phase, given, known)
 

@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 from statistics import median, quantiles
 
 from store.edges.instants import from_text
-from store.file.facts import calendar_of
+from store.file.facts import calendar_of, day_bounds
 from store.file.learned import dates_part
 from store.file.learned.kept import parts
 from store.learn.dates.told import HoldTold, PaceTold, told
@@ -98,8 +98,9 @@ def waits(db: sqlite3.Connection, now: datetime) -> Waits:
 
 
 def _day_h(calendar: Calendar, now: datetime) -> float:
-    """Open hours of the days on which the shop was open lately."""
-    spans = calendar.open_spans(now - LOOKED_BACK, now)
+    """Open hours of the whole days on which the shop was open lately."""
+    until = day_bounds(calendar.day_of(now), calendar.zone)[0]
+    spans = calendar.open_spans(until - LOOKED_BACK, until)
     days = {calendar.day_of(start) for start, _ in spans}
     hours = sum((end - start) / timedelta(hours=1) for start, end in spans)
     return hours / len(days) if days else USUAL_DAY_H
