@@ -107,15 +107,15 @@ def closed_job(
     """
     world.to(8, 0, day=day)
     job = world.take("EZ", lift=None)
-    _work(world, job, "1", 0.5, "worn" if worn else "sound")
+    work(world, job, "1", 0.5, "worn" if worn else "sound")
     if parts_h is not None:
         _held(world, job, parts_h)
-    _work(world, job, "2", mend_h)
+    work(world, job, "2", mend_h)
     for code in ("EW", "E3") if worn else ("E3",):
         world.now += timedelta(minutes=150)
         one = world.phase(job, code).phase
         phases.finish(world.shop, world.by("T1"), job=job, phase=one)
-    _work(world, job, "4", 0.4)
+    work(world, job, "4", 0.4)
     jobs.close(world.shop, world.by("FOR"), job=job)
     return job
 
@@ -129,7 +129,8 @@ def _held(world: World, job: str, hours: float) -> None:
     holding.release(world.shop, world.by("T1"), job=job, phase="2")
 
 
-def _work(world: World, job: str, phase: str, hours: float, answer: str | None = None) -> None:
+def work(world: World, job: str, phase: str, hours: float, answer: str | None = None) -> None:
+    """Clock T1 on a phase, answer its decision, clock off after so many hours, finish it."""
     world.on("T1", job, phase)
     if answer is not None:
         world.sign("T1", job, "LOOK", answer=answer)
