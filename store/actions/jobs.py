@@ -5,10 +5,9 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Mapping, Sequence
 from datetime import datetime
-from functools import lru_cache
-from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
+from store.actions.agreeing import Basis, agree, by_the_book, hours_of, stated, worked_out
 from store.actions.conditions import forbidding
 from store.actions.deeds import refuse_deed
 from store.actions.jobs_now import job_row, live_job
@@ -16,9 +15,6 @@ from store.actions.places import place_by, put_on_lift
 from store.actions.route_change import figures_of, route_phase
 from store.actions.words import clock_time, hours_words, named
 from store.edges.events import (
-    EstimateAgreed,
-    EstimateChanged,
-    Forecast,
     JobClosed,
     JobOpened,
     NotTeaching,
@@ -30,15 +26,16 @@ from store.edges.events import (
 from store.edges.instants import from_text, to_text
 from store.file.books import book_on
 from store.file.change import By
-from store.file.facts import rate_on, setting
+from store.file.facts import setting
+from store.file.learned.new_work import Work
 from store.file.route_now import phases_of
 from store.file.shop import Shop
 from store.rules import routes
-from store.rules.estimating import Figures, of_phase, of_total
+from store.rules.estimating import Figures
 from store.sums.clock_labour import counts_to
 from store.trouble import Refused
 
-Basis = Literal["fixed price", "ceiling", "time"]
+__all__ = ["Basis", "close", "mark_not_teaching", "promise", "take", "take_small"]
 
 
 def take(
@@ -70,6 +67,10 @@ def take(
         Refused: unknown operation, option or family; the lift is taken, out of service, or too
             weak; the promise lies in the past.
     """
+    before = worked_out(
+        shop, by.at or by.now, operations=operations, family=family, options=options or {},
+        grade=grade,
+    )  # fmt: skip
     with acting(shop, by, "take job") as doing:
         version, book = book_on(doing.db, doing.today)
         known = routes.chosen(book, operations, options or {})
@@ -85,12 +86,16 @@ def take(
                 complaint=complaint, state="waiting",
             )
         )  # fmt: skip
-        cautious = setting(doing.db, "cautious")
-        added = [route_phase(one, str(n), float(n), cautious) for n, one in enumerate(route, 1)]
+        work = Work("+".join(one.code for one in sold), family, grade)
+        hours = hours_of(doing, before, route, work)
+        added = [
+            route_phase(one, str(n), float(n), estimate=stated(line))
+            for n, (one, line) in enumerate(zip(route, hours.lines, strict=True), 1)
+        ]
         doing.record(
             RouteChanged(job=job, cause="taken", options=known, version=version, added=added)
         )
-        total = _agree(doing, job, added, basis, ceiling)
+        total = agree(doing, job, added, hours, (basis, ceiling))
         return _taken(doing, job, promise, lift, total)
 
 
@@ -146,35 +151,6 @@ def _refuse_past(doing: Acting, promise: datetime | None) -> None:
         raise Refused("The promise lies in the past. Give a later time.")
 
 
-def _agree(
-    doing: Acting, job: str, added: Sequence[RoutePhase], basis: Basis, ceiling: float | None
-) -> Figures:
-    labour = [one for one in added if one.phase_kind == "labour"]
-    total = of_total([one.book for one in labour], setting(doing.db, "cautious"))
-    rate = rate_on(doing.db, doing.today)
-    doing.record(
-        EstimateAgreed(
-            job=job, basis=basis, ceiling=ceiling,
-            money=None if rate is None else round(rate * total.middle, 2), source="book",
-            phases={one.phase: _forecast(of_phase(one.book)) for one in added},
-            total=_forecast(total),
-        )
-    )  # fmt: skip
-    doing.record(
-        EstimateChanged(
-            job=job, middle=round(total.middle, 4), cautious=round(total.cautious, 4), cause="book"
-        )
-    )
-    return total
-
-
-@lru_cache(maxsize=2048)
-def _forecast(figures: Figures) -> Forecast:
-    return Forecast(
-        mean=round(figures.mean, 4), quantiles=[round(one, 4) for one in figures.quantiles]
-    )
-
-
 def take_small(
     shop: Shop,
     by: By,
@@ -210,7 +186,7 @@ def take_small(
             estimate=figures_of(book, cautious=setting(doing.db, "cautious")),
         )  # fmt: skip
         doing.record(RouteChanged(job=job, cause="taken", options={}, added=[phase]))
-        total = _agree(doing, job, [phase], "time", None)
+        total = agree(doing, job, [phase], by_the_book(doing, phase), ("time", None))
         return _taken(doing, job, None, lift, total)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from typing import NamedTuple, cast
 
@@ -15,9 +16,12 @@ from store.file.facts import setting
 from store.file.memory import memory_of
 from store.file.route_now import PhaseRow, gates_of, phases_of
 from store.rules.blocking import blocking_phase
-from store.rules.estimating import Part, together
+from store.rules.estimating import BOOK, Part, together
+from store.sums.moving import quantile
 from store.trouble import Refused
 
+MIDDLE = 9
+"""Place of the middle among the 19 quantiles."""
 OVER = ("closed", "declined", "turned-away")
 
 
@@ -183,18 +187,47 @@ def begin_standing(doing: Acting, job: str) -> str | None:
 
 
 def record_estimate(doing: Acting, job: str, cause: str) -> None:
-    """Write the job's hours down beside the frozen estimate, with what moved them."""
-    parts = [
+    """Write the job's hours down beside the frozen estimate, with what moved them.
+
+    Phases that were agreed from what was learned are slow or quick together: their total is other
+    than the sum that the work book's rule makes of them, by the same share from then on.
+    """
+    now = [
         Part(one.book(), one.middle_h, one.cautious_h)
         for one in phases_of(doing.db, job)
         if one.kind == "labour" and one.state != "skipped"
     ]
-    total = together(parts, setting(doing.db, "cautious"))
+    cautious = setting(doing.db, "cautious")
+    total = together(now, cautious)
+    middle_share, cautious_share = _agreed_shares(doing, job, cautious)
     doing.record(
         EstimateChanged(
-            job=job, middle=round(total.middle, 4), cautious=round(total.cautious, 4), cause=cause
+            job=job, middle=round(total.middle * middle_share, 4),
+            cautious=round(total.cautious * cautious_share, 4), cause=cause,
         )
-    )
+    )  # fmt: skip
+
+
+def _agreed_shares(doing: Acting, job: str, cautious: float) -> tuple[float, float]:
+    """Middle and cautious hours as agreed, as shares of what the rule makes of the phases then."""
+    row = doing.db.execute(
+        "select source, content from job join estimate on estimate.seq = agreed_seq "
+        "where job.job = ?",
+        [job],
+    ).fetchone()
+    if row is None or row["source"] == BOOK:
+        return 1.0, 1.0
+    content = json.loads(row["content"])
+    then = [
+        Part(one.book(), middle, middle)
+        for one in phases_of(doing.db, job)
+        if one.kind == "labour" and (agreed := content["phases"].get(one.phase)) is not None
+        if (middle := agreed["quantiles"][MIDDLE]) > 0
+    ]
+    rule, agreed_h = together(then, cautious), content["total"]["quantiles"]
+    if rule.middle <= 0 or rule.cautious <= 0:
+        return 1.0, 1.0
+    return agreed_h[MIDDLE] / rule.middle, quantile(agreed_h, cautious) / rule.cautious
 
 
 def release_phase(doing: Acting, job: str, phase: str) -> None:

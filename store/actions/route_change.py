@@ -318,15 +318,23 @@ def route_step(step: Step, number: str, position: float) -> RouteStep:
 
 
 def route_phase(
-    laid: routes.RoutePhase, number: str, position: float, cautious: float = CAUTIOUS
+    laid: routes.RoutePhase,
+    number: str,
+    position: float,
+    cautious: float = CAUTIOUS,
+    estimate: Figures | None = None,
 ) -> RoutePhase:
-    """Return a phase as it goes into the ledger, its steps numbered from 1."""
+    """Return a phase as it goes into the ledger, its steps numbered from 1.
+
+    Args:
+        estimate: its hours; None is the book's.
+    """
     phase = laid.phase
     book = (laid.book.low, laid.book.middle, laid.book.high)
     return RoutePhase(
         phase=number, position=position, code=phase.code, name=phase.name, phase_kind=phase.kind,
         phase_class=phase.phase_class, after=phase.after, book=book,
-        estimate=figures_of(book, cautious=cautious),
+        estimate=estimate or figures_of(book, cautious=cautious),
         serves=list(laid.serves), kits=[need.kit for need in laid.kits],
         steps=[route_step(one, str(n), float(n)) for n, one in enumerate(laid.steps, 1)],
     )  # fmt: skip

@@ -439,6 +439,10 @@ class EstimateAgreed(Event):
     total: Forecast
     by: str | None = None
     means: str | None = None
+    sources: dict[PhaseNumber, Text] = {}
+    """Where each phase's hours come from, in plain words; empty: all of them from the book."""
+    says: str | None = None
+    """The same of the total."""
 
 
 class EstimateChanged(Event):

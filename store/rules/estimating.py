@@ -8,6 +8,8 @@ from functools import lru_cache
 
 from store.sums import book_range
 
+BOOK = "book"
+"""Source of an estimate in which nothing was learned."""
 CAUTIOUS = 0.8
 """The quantile that is called cautious at first."""
 

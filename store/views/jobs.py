@@ -206,6 +206,8 @@ def _stands(parts: Parts) -> Stands:
 
 def _estimate(parts: Parts) -> Span:
     """The whole job's hours as agreed and changed since: finished phases at their estimate too."""
+    if parts.head.agreed is not None:
+        return Span(*parts.head.agreed)
     ranges = [
         scaled_book(one) for one in parts.phases if one.kind == "labour" and one.state != "skipped"
     ]

@@ -13,6 +13,7 @@ from store.edges.instants import from_text
 from store.file.facts import calendar_of, setting
 from store.file.learned.kept import Forecast, forecasts
 from store.file.route_now import PHASE, STEP, PhaseRow, StepRow, step_row
+from store.rules.estimating import BOOK
 from store.sums.working_time import Calendar
 from store.views.values import Hold, PersonNow
 
@@ -73,6 +74,8 @@ class JobHead:
     in_at: str | None
     place: str | None
     place_kind: str | None
+    agreed: tuple[float, float] | None
+    """Middle and cautious hours as they stand, where they were learned and not the book's."""
 
 
 @dataclass(slots=True)
@@ -96,9 +99,14 @@ class Loaded:
     forecasts: dict[str, Forecast] = field(default_factory=dict[str, Forecast])
 
 
+NEWEST = (
+    "select {} from estimate_change where estimate_change.job = job.job order by seq desc limit 1"
+)
 HEAD = (
     "job.job, label, job.family, operations, work, state, small, grade, basis, version, options, "
-    "promise, promise_chance, in_at, place.code, place.kind"
+    "promise, promise_chance, in_at, place.code, place.kind, "
+    "(select source from estimate where estimate.seq = agreed_seq) as source, "
+    f"({NEWEST.format('middle_h')}) as middle_h, ({NEWEST.format('cautious_h')}) as cautious_h"
 )
 FROM = (
     "job join vehicle using (vehicle) "
@@ -138,8 +146,14 @@ def load(
 def _head(row: sqlite3.Row) -> JobHead:
     return JobHead(
         row[0], row[1], row[2], tuple(json.loads(row[3])), row[4], row[5], bool(row[6]), row[7],
-        row[8], row[9], row[10], row[11], row[12], row[13], row[14], row[15],
+        row[8], row[9], row[10], row[11], row[12], row[13], row[14], row[15], _agreed(row),
     )  # fmt: skip
+
+
+def _agreed(row: sqlite3.Row) -> tuple[float, float] | None:
+    if row["source"] in (None, BOOK) or row["middle_h"] is None:
+        return None
+    return row["middle_h"], row["cautious_h"]
 
 
 def _load_phases(db: sqlite3.Connection, loaded: Loaded, marks: str, jobs: Sequence[str]) -> None:

@@ -38,6 +38,25 @@ def document(found: Estimate, zone: ZoneInfo) -> Document:
         "promise": [
             {"chance": chance, "finish": for_zone(finish, zone)} for chance, finish in found.promise
         ],
+        "forks": [
+            {
+                "phase": one.phase,
+                "text": one.text,
+                "ways": [
+                    {
+                        "answer": way.code,
+                        "text": way.text,
+                        "odds": round(way.odds, 4),
+                        "total_hours": _figures(way.total),
+                        "more": list(way.more),
+                        "less": list(way.less),
+                    }
+                    for way in one.ways
+                ],
+            }
+            for one in found.forks
+        ],
+        "says": found.says,
         "options": dict(found.options),
         "book_version": found.version,
     }

@@ -44,19 +44,22 @@ def job(call: Call) -> Answer:
 def estimate(call: Call) -> Answer:
     from store.views.estimate import estimate as estimate_view
     from tui.cli import json_estimate, text_estimate
+    from tui.learner import take_in
 
     typed = call.typed
     badge, grade = typed.maybe("badge"), grade_of(call)
     now = call.reading_at()
     if badge is not None:
         call.check_badge(badge)
+        badge = badge.strip().upper()
+    take_in(call.shop, call.terminal.clock)
     found = estimate_view(
         call.shop, now, operations=typed.all("operation"), family=typed.text("family"),
-        options=typed.pairs("option"), grade=grade,
+        options=typed.pairs("option"), grade=grade, badge=badge,
     )  # fmt: skip
     if call.as_json:
         return Answer((encoded(json_estimate.document(found, call.terminal.zone)),))
-    return Answer(text_estimate.lines(found))
+    return Answer(text_estimate.lines(found, call.terminal.zone, now))
 
 
 def ledger(call: Call) -> Answer:

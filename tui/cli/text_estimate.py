@@ -3,39 +3,65 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime, tzinfo
 
-from store.views.estimate import Estimate, EstimateLine
+from store.views.estimate import Estimate, EstimateLine, ForkLine
 from tui import words
 
+WIDTH = 80
 
-def lines(found: Estimate) -> Iterator[str]:
+
+def lines(found: Estimate, zone: tzinfo, now: datetime) -> Iterator[str]:
     """The route with its hours, at most 80 columns."""
-    yield f"{'':2}{'phase':<44}{'book':>7}{'est':>7}{'caut':>7}   from"
+    yield f"{'':2}{'phase':<44}{'book':>7}{'est':>7}{'caut':>7}   jobs"
     for one in found.route:
-        yield words.cut(_line(one), 80)
+        yield words.cut(_line(one), WIDTH)
     total = found.total
     yield (
         f"  {'labour together':<44}{'':>7}{words.tenth(total.middle):>7}"
         f"{words.tenth(total.cautious):>7}"
     )
     low, high = total.quantiles[1], total.quantiles[17]
-    yield f"  8 in 10 between {words.tenth(low)} and {words.hours(high)}"
+    yield f"  8 in 10 between {words.tenth(low)} and {words.hours(high)}; {_source(found)}"
     if found.saves_h > 0.005:
         yield f"  access shared saves {words.hours(found.saves_h)}"
     if found.labour_money is not None:
         yield f"  labour {words.money(found.labour_money)} {found.currency}"
     for kit in found.kits:
         owner = "ours" if kit.owned else "hired"
-        yield words.cut(f"  kit {kit.kit}, {owner}, for phase {', '.join(kit.phases)}", 80)
+        yield words.cut(f"  kit {kit.kit}, {owner}, for phase {', '.join(kit.phases)}", WIDTH)
     if found.options:
         assumed = ", ".join(f"{key}={value}" for key, value in found.options)
-        yield words.cut(f"  taken as known: {assumed}", 80)
+        yield words.cut(f"  taken as known: {assumed}", WIDTH)
+    for fork in found.forks:
+        yield from _fork(fork)
+    yield from _promises(found, zone, now)
+
+
+def _source(found: Estimate) -> str:
+    return "from the work book" if found.says == "book" else found.says
 
 
 def _line(one: EstimateLine) -> str:
     name = one.name if one.kind == "labour" else f"{one.name} ({one.kind})"
-    known = one.source if not one.finished_before else f"{one.finished_before} jobs"
+    known = str(one.finished_before) if one.finished_before else "book"
     return (
         f"{one.phase:>4} {words.cut(name, 40):<41}{words.tenth(one.book_h):>7}"
         f"{words.tenth(one.figures.middle):>7}{words.tenth(one.figures.cautious):>7}   {known}"
     )
+
+
+def _fork(fork: ForkLine) -> Iterator[str]:
+    """The routes of a decision side by side."""
+    yield words.cut(f"  {fork.phase} {fork.text}", WIDTH)
+    for way in fork.ways:
+        tenths = words.chance(way.odds).tenths or "nearly sure"
+        yield (
+            f"    {words.cut(way.text, 42):<42}{tenths:>13}{words.tenth(way.total.middle):>7}"
+            f"{words.tenth(way.total.cautious):>7}"
+        )
+
+
+def _promises(found: Estimate, zone: tzinfo, now: datetime) -> Iterator[str]:
+    for chance, at in found.promise:
+        yield f"  {round(chance * 10)} in 10 done by {words.day_time(at, zone, now)}"

@@ -12,9 +12,11 @@ from tui import deeds
 from tui.parts.painted import Painted
 from tui.parts.prompt import Option
 from tui.parts.when import coming, number, some
-from tui.words import hours, zone_of
+from tui.words import day_time, hours, zone_of
 
 KEYS = "123456789abcdefghijklmnop"
+LIKELY = (0.5, 0.8)
+"""Chances at which it is said by when a new job would be done."""
 LATER = Option("0", "no lift yet: it waits")
 
 
@@ -68,7 +70,7 @@ async def _deep(screen: Painted[Any]) -> None:
         f"new job: {' + '.join(work)}", "family", lambda text: some(text).upper(),
         facts=("Engine, gearbox and driven axles, like B4-M-F.",),
     )  # fmt: skip
-    facts = await asyncio.to_thread(_takes, screen, work, family)
+    facts, likely = await asyncio.to_thread(_takes, screen, work, family)
     vehicle = await screen.talk.type(
         f"new job: {' + '.join(work)} on {family}", "vehicle", some,
         facts=(facts, "Number plate, or how you call it."),
@@ -81,13 +83,13 @@ async def _deep(screen: Painted[Any]) -> None:
 
     promised = await screen.talk.type(
         f"new job: {vehicle}", "promised for (Enter: not yet)", promise,
-        facts=(facts, "Like fri 16:00."),
+        facts=(facts, likely or "Like fri 16:00."),
     )  # fmt: skip
     await screen.act(deeds.take(work, family, vehicle, lift, promised))
 
 
-def _takes(screen: Painted[Any], work: list[str], family: str) -> str:
-    """What the work book says it takes.
+def _takes(screen: Painted[Any], work: list[str], family: str) -> tuple[str, str]:
+    """What it takes, and by when it would be done with some chances; "" where nobody knows.
 
     Raises:
         Trouble: unknown family.
@@ -95,12 +97,18 @@ def _takes(screen: Painted[Any], work: list[str], family: str) -> str:
     from store.views.estimate import estimate
 
     session = screen.session
-    found = estimate(session.shop, session.now(), operations=work, family=family)
+    now, zone = session.now(), zone_of(screen.zone)
+    found = estimate(session.shop, now, operations=work, family=family)
     saves = f", {hours(found.saves_h)} saved by shared access" if found.saves_h > 0.05 else ""
     total = found.total
-    return (
-        f"{len(found.route)} phases, {hours(total.middle)}, cautious {hours(total.cautious)}{saves}"
-    )
+    ends = [
+        f"{round(chance * 10)} in 10 by {day_time(at, zone, now)}"
+        for chance, at in found.promise
+        if chance in LIKELY
+    ]
+    says = f"Like fri 16:00. Done {', '.join(ends)}." if ends else ""
+    takes = f"{hours(total.middle)}, cautious {hours(total.cautious)}"
+    return f"{len(found.route)} phases, {takes}{saves}", says
 
 
 async def _lift(screen: Painted[Any], vehicle: str) -> str | None:

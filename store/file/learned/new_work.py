@@ -13,11 +13,10 @@ from store.file.learned import labour_part, seen
 from store.file.learned.due import LIVE
 from store.file.learned.kept import Part, parts
 from store.file.learned.moment import employed_on, moment
-from store.rules.estimating import Figures, of_phase, of_total
+from store.rules.estimating import BOOK, Figures, of_phase, of_total
 from store.rules.forks import Question
 from store.rules.routes import RoutePhase
 
-BOOK = "book"
 HOURS = {labour_part.NAME: labour_part.VERSION, seen.NAME: seen.VERSION}
 """Parts without which there are no learned hours."""
 

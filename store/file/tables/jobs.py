@@ -65,7 +65,8 @@ def grade(db: sqlite3.Connection, row: Row, event: GradeSet) -> None:
 
 @applies(EstimateAgreed)
 def agreed(db: sqlite3.Connection, row: Row, event: EstimateAgreed) -> None:
-    content = canonical(event.model_dump(include={"phases", "total"}))
+    said = {"sources", "says"} if event.sources else set[str]()
+    content = canonical(event.model_dump(include={"phases", "total", *said}))
     db.execute(
         "insert into estimate values (?, ?, ?, ?, ?, ?, ?, ?)",
         (row.seq, event.job, row.happened_at, event.basis, event.ceiling, event.money,
