@@ -65,8 +65,8 @@ def _what(found: Hindsight) -> str:
     if found.first:
         first = "job only teaches" if found.first == 1 else f"{found.first} jobs only teach"
         says += (
-            f" The first {first}: counted are the {found.every.jobs} after that, and once more "
-            f"the last half of all, {found.last_half.jobs}."
+            f" The first {first}; the other {found.every.jobs} are counted, and once more the "
+            f"last half of all, {found.last_half.jobs}."
         )
     return says
 

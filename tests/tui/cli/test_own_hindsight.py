@@ -73,7 +73,7 @@ def test_a_past_is_told_in_words_and_as_json(past: Line) -> None:
     ran = past.run("hindsight")
     assert (ran.status, ran.err) == (0, "")
     assert ran.out.startswith("3 jobs from 12 Oct 2026 to 14 Oct 2026, 9 phases, asked again")
-    assert "The first job only teaches: counted are the 2 after that" in " ".join(ran.out.split())
+    assert "The first job only teaches; the other 2 are counted" in " ".join(ran.out.split())
     assert "EZ    easy                 2" in ran.out
     found = past.does("hindsight", "--as", "OWN")
     assert list(found) == [
@@ -136,7 +136,7 @@ def test_the_words_say_what_the_figures_say() -> None:
     said = text(FOUND)
     for each in (
         "220 jobs from 14 Apr 2025 to 2 Oct 2026, 2,310 phases",
-        "The first 20 jobs only teach: counted are the 200 after that",
+        "The first 20 jobs only teach; the other 200 are counted",
         "The book's hours were enough for 25 % of the jobs.",
         "Half of the middle figures learned here should be enough: 52 % were (but for luck "
         "between 45 and 59 %), as it should be.",
