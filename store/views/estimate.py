@@ -5,7 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from store.file.books import book_on
 from store.file.facts import calendar_of, rate_on, setting
@@ -18,11 +18,10 @@ from store.rules.forks import Fork, Question, forks, questions, route_if
 from store.sums import moving
 from store.sums.working_time import Calendar
 from store.trouble import Refused
+from store.views.likely import hand_over
 
 PROMISES = (0.5, 0.6, 0.7, 0.8, 0.9)
 """Chances at which a promise is offered."""
-HAND_OVER = timedelta(minutes=15)
-"""A promise is rounded up to a full quarter of an hour."""
 SAME_H = 0.005
 """Routes whose hours differ by less are no fork."""
 
@@ -193,15 +192,9 @@ def _promises(
     if hours is None:
         return ()
     return tuple(
-        (chance, _hand_over(asked.calendar.after(asked.now, moving.quantile(hours, chance))))
+        (chance, hand_over(asked.calendar.after(asked.now, moving.quantile(hours, chance))))
         for chance in PROMISES
     )
-
-
-def _hand_over(at: datetime) -> datetime:
-    """The same, or up to a quarter of an hour later."""
-    over = (at - datetime.min.replace(tzinfo=at.tzinfo)) % HAND_OVER
-    return at + (HAND_OVER - over) if over else at
 
 
 def _forks(asked: _Asked, route: Sequence[routes.RoutePhase]) -> tuple[ForkLine, ...]:

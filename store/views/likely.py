@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from store.file.learned.kept import Forecast, Spread
 from store.sums import moving
@@ -12,6 +12,7 @@ from store.sums.working_time import Calendar
 from store.views.values import Finish, Span
 
 MIDDLE = 0.5
+HAND_OVER = timedelta(minutes=15)
 AT_RISK = 0.55
 """A promise with a smaller chance than this is called out."""
 
@@ -77,6 +78,12 @@ def finish(
     """Return the middle and the cautious finish."""
     found = span(quantiles, cautious)
     return Finish(calendar.after(now, found.middle), calendar.after(now, found.cautious))
+
+
+def hand_over(at: datetime) -> datetime:
+    """Return an instant that can be promised: the same, or the next full quarter of an hour."""
+    over = (at - datetime.min.replace(tzinfo=at.tzinfo)) % HAND_OVER
+    return at + (HAND_OVER - over) if over else at
 
 
 def chance(

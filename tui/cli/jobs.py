@@ -8,6 +8,7 @@ from typing import cast, get_args
 from store.actions import jobs, settings
 from store.trouble import Refused
 from store.views.job import job_card
+from store.views.likely import hand_over
 from tui.cli.answer import Answer, of_done
 from tui.cli.call import Call
 from tui.cli.taking import TAKING, grade_of
@@ -64,7 +65,7 @@ def _at_chance(call: Call, job: str, chance: float) -> datetime:
     if not instants:
         raise Refused(f"{job} has no work left: promise an instant, like 2026-10-15T16:00.")
     step = -(-round(chance * 10_000) // 500)
-    return instants[step - 1].replace(second=0, microsecond=0)
+    return hand_over(instants[step - 1])
 
 
 def close(call: Call) -> Answer:

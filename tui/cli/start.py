@@ -49,6 +49,7 @@ def _demo_there(call: Call, path: Path) -> str:
 
 def _make_demo(call: Call, path: Path) -> str:
     from demo.making import make_demo
+    from tui.learner import begin
 
     seed, months = call.typed.whole("seed"), call.typed.whole("months")
     seed, months = 1 if seed is None else seed, 18 if months is None else months
@@ -58,6 +59,7 @@ def _make_demo(call: Call, path: Path) -> str:
             "Like: hoistbook demo --seed 1 --months 18"
         )
     make_demo(path, seed=seed, months=months).close()
+    begin(path)
     return f"The demo shop is made: {path}. Every PIN in it is 2468."
 
 

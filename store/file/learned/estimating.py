@@ -5,12 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-import numpy as np
-
-from store.file.learned.branches import Branch, of_route
+from store.file.learned.branches import of_route
 from store.file.learned.new_work import AsOf, Work
-from store.learn.arrays import Floats
-from store.learn.labour.ahead import Hours, draw, phase_hours, total_hours
+from store.learn.labour.ahead import Hours, phase_hours, total_hours
 from store.learn.labour.kept import unpack
 from store.learn.labour.labour import Labour
 from store.learn.records import AtHand
@@ -22,15 +19,11 @@ DIGITS = 4
 
 
 def figures(
-    content: bytes, route: Sequence[RoutePhase], work: Work, as_of: AsOf
+    labour: Labour, route: Sequence[RoutePhase], work: Work, as_of: AsOf
 ) -> tuple[list[Figures], Figures]:
-    """Return the hours of each phase of a route, and of its labour together.
-
-    Args:
-        content: what was learned of labour.
-    """
+    """Return the hours of each phase of a route, and of its labour together."""
     branch = of_route(route, work.badge)
-    ready = read(content).ready(at_hand(work, as_of), branch.planned())
+    ready = labour.ready(at_hand(work, as_of), branch.planned())
     hours = iter(phase_hours(ready))
     each = [
         _figures(next(hours), as_of.cautious)
@@ -41,14 +34,6 @@ def figures(
     return each, _figures(total_hours(ready), as_of.cautious)
 
 
-def drawn(content: bytes, branch: Branch, work: Work, as_of: AsOf) -> Floats:
-    """Return (draws, phases of labour) hours drawn together."""
-    planned = branch.planned()
-    if not planned:
-        return np.zeros((1, 0))
-    return draw(read(content).ready(at_hand(work, as_of), planned))
-
-
 def at_hand(work: Work, as_of: AsOf) -> AtHand:
     """The work as the learner of labour asks for it: a job that has no number yet."""
     return AtHand("", work.template, work.family, as_of.at, work.grade, (), as_of.employed)
@@ -56,7 +41,11 @@ def at_hand(work: Work, as_of: AsOf) -> AtHand:
 
 @lru_cache(maxsize=2)
 def read(content: bytes) -> Labour:
-    """Return what was learned, ready to be asked."""
+    """Return what was learned, ready to be asked.
+
+    Raises:
+        ValueError: the bytes are not what this version keeps.
+    """
     return unpack(content)
 
 

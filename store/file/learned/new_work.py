@@ -87,11 +87,15 @@ def estimated(
     counts = _counts(db, known)
     if len(known) < len(HOURS) or not counts.records:
         return by_the_book(route, cautious)
-    from store.file.learned.estimating import figures
+    from store.file.learned.estimating import figures, read
 
     content = parts(db, HOURS, whole=True)[labour_part.NAME].content or b""
     who = employed_on(db, calendar_of(db), now)
-    each, total = figures(content, route, work, AsOf(now.timestamp(), who, cautious))
+    try:
+        labour = read(content)
+    except ValueError:  # cannot be read: the learner will learn it again
+        return by_the_book(route, cautious)
+    each, total = figures(labour, route, work, AsOf(now.timestamp(), who, cautious))
     lines = tuple(
         Line(found, counts.source(one.phase.code, work.family), counts.jobs(one.phase.code))
         if one.phase.kind == "labour"
@@ -127,8 +131,12 @@ def finish_of(
     known = parts(db, VERSIONS, whole=True)
     if len(known) < len(VERSIONS):
         return None
+    try:
+        ready = ShopLearner().ready(known)
+    except ValueError:  # cannot be read: the learner will learn it again
+        return None
     here = moment(db, [row[0] for row in db.execute(LIVE)], now)
-    found = ShopLearner().ready(known).new_job(here, work, ways)
+    found = ready.new_job(here, work, ways)
     return None if found is None else found.quantiles
 
 

@@ -140,6 +140,7 @@ class Turns:
             found = due(db, self._learner.versions, now)
             forecaster = self._forecaster(db, found)
             if forecaster is None:
+                self._forget_spoilt(found)
                 return
             here = moment(db, found.live, now)
         made = forecaster.forecasts(here, found.live if everything else found.concerned)
@@ -147,14 +148,39 @@ class Turns:
             keep_forecasts(db, made, found.at)
 
     def _forecaster(self, db: sqlite3.Connection, found: Due) -> Forecaster | None:
-        """What was learned, read again only where it is other; None where nothing is yet."""
+        """What was learned, read again only where it is other; None where nothing can be read."""
         if not found.whole:
             return None
         marks = tuple((one.part, one.version, one.digest) for one in found.known.values())
         if self._ready is None or self._ready[0] != marks:
             known = parts(db, self._learner.versions, whole=True)
-            self._ready = marks, self._learner.ready(known)
+            try:
+                self._ready = marks, self._learner.ready(known)
+            except ValueError:  # torn or changed by hand: the ledger teaches it again
+                return None
         return self._ready[1]
+
+    def _forget_spoilt(self, found: Due) -> None:
+        """What is there and cannot be read is as never learned."""
+        if found.whole:
+            with self._shop.beside() as db:
+                forget_all(db)
+
+
+def teach(shop: Shop, learner: Learner) -> None:
+    """Learn everything that the file holds by now, and forecast nothing.
+
+    For a past that is made in one go, inside `Shop.bulk` too: what is agreed after that is
+    estimated by it. How often is the maker's choice.
+
+    Raises:
+        Trouble: the file cannot be read or written.
+    """
+    with shop.reading() as db:
+        known, taught = parts(db, learner.versions), cases(db)
+    learned = learner.learn(taught, known)
+    with shop.beside() as db:
+        keep_parts(db, learned, taught.at)
 
 
 def _step_back() -> None:

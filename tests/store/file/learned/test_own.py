@@ -16,6 +16,7 @@ from store.file.learned.kept import Forecast, forecasts, parts
 from store.file.learned.own import VERSIONS, ShopLearner
 from store.file.learned.turns import Turns
 from store.file.verify import verify
+from store.views.estimate import estimate
 from store.views.floor import floor
 from store.views.learned import learned
 from tests.store.actions.made import World, make
@@ -208,3 +209,21 @@ def test_counts_say_where_hours_come_from(world: World) -> None:
     assert found.source("G0", "B4-M-F") == "from 1 job of this kind, 1 on this family"
     assert found.source("G0", "D4-M-F") == "from 1 job of this kind, none on this family"
     assert found.source("B2", "B4-M-F") == "work book, and how this shop works"
+
+
+@pytest.mark.parametrize("part", ["labour", "dates"])
+def test_what_is_torn_is_learned_again(world: World, part: str) -> None:
+    work(world, world.take("TC", None), "1", 0.9)
+    confirm(world)
+    job = world.take("TC", "1")
+    turns(world).keep_up()
+    before = content(world)
+    with world.shop.beside() as db:
+        db.execute("update learned_part set content = x'00' where part = ?", [part])
+    found = estimate(world.shop, world.now, operations=["TC"], family="B4-M-F")
+    assert found.promise == ()
+    assert (found.says == "book") == (part == "labour")
+    world.on("T1", job, "1")
+    assert turns(world).keep_up()
+    assert content(world) == before
+    assert read(world, job).seq == world.events()

@@ -7,11 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import clock, holding, jobs, settings
+from store.actions import clock, day_sheet, holding, jobs, settings
 from store.file.backup import backup, restore
 from store.file.learned.alone import alone
 from store.file.learned.due import HALF_DAY_H, due
 from store.file.learned.kept import Forecast, forecasts, parts
+from store.file.learned.turns import teach
 from store.file.shop import Shop
 from store.file.trouble import Busy
 from store.file.verify import verify
@@ -102,8 +103,6 @@ def test_a_finished_phase_teaches_all_others_once_its_clock_is_confirmed(world: 
 
 def confirm(world: World) -> None:
     """The day's clocks count as confirmed."""
-    from store.actions import day_sheet
-
     clock_runs = world.one("select count(*) from clock where until is null")
     if clock_runs:
         clock.clock_off(world.shop, world.by("T1"))
@@ -273,4 +272,21 @@ def test_a_file_put_in_its_place_meanwhile_learns_its_own(world: World, tmp_path
     with world.shop.reading() as db:
         assert parts(db, learner.versions)["count"].at.seq == world.events()
     assert read(world, job) == {}
+    assert verify(world.shop.path).ok
+
+
+def test_a_past_made_in_one_go_can_be_learned_on_its_way(world: World) -> None:
+    """Inside one transaction, with nothing forecast."""
+    learner = Counting()
+    with world.shop.bulk():
+        for _ in range(2):
+            world.do("T1", world.take("TC", None), "1")
+        day_sheet.confirm_day(world.shop, world.by("T1"), day=world.now.date())
+        teach(world.shop, learner)
+        seq = world.events()
+        world.take("TC", None)
+    assert learner.learned == [2]
+    with world.shop.reading() as db:
+        assert parts(db, learner.versions)["count"].at.seq == seq
+        assert forecasts(db, ["1001"]) == {}
     assert verify(world.shop.path).ok
