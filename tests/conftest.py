@@ -20,6 +20,7 @@ settings.register_profile("new cases", deadline=None)
 settings.register_profile("same cases", deadline=None, derandomize=True)
 # A learner in the background is begun by the tests that are about it, and by no other.
 os.environ["HOISTBOOK_LEARNER"] = "off"
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the program starts itself
 settings.load_profile("same cases" if os.environ.get("CI") else "new cases")
 
 

@@ -1,4 +1,8 @@
-"""Begins the learner: a process of its own, for which nobody waits and which needs no terminal."""
+"""Begins the learner: a process of its own, for which nobody waits and which needs no terminal.
+
+It is this module run by itself, `python -m tui.learner FILE`, which loads nothing of the command
+line; `hoistbook learned --keep-up` does the same for whoever begins it by other means.
+"""
 
 from __future__ import annotations
 
@@ -60,11 +64,29 @@ def begin(shop: Path) -> bool:
     with suppress(OSError):  # no room for a process: what comes next begins one
         BEGUN.append(
             subprocess.Popen(
-                [sys.executable, "-m", "tui", "--shop", str(shop.absolute()), "learned",
-                 "--keep-up"],
+                [sys.executable, "-m", "tui.learner", str(shop.absolute())],
                 cwd=HOME, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL,
                 stderr=subprocess.DEVNULL, start_new_session=True,
             )
         )  # fmt: skip
         return True
     return False
+
+
+def main() -> int:
+    """Do what is due in one shop file; a file that is gone or kept by others is left alone."""
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # more would spin on a busy machine
+    from store.file.shop import Shop
+    from tui.now import ShopClock
+
+    try:
+        shop = Shop(Path(sys.argv[1]))
+        turns(shop, ShopClock(shop)).keep_up()
+        shop.close()
+    except Trouble:
+        return 1
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -23,7 +23,6 @@ LAST_LUMPED = 6
 
 
 def learned(call: Call) -> Answer:
-    from store.views.learned import learned as learned_view
     from tui.learner import take_in, turns
 
     anew, keep_up = call.typed.has("anew"), call.typed.has("keep-up")
@@ -32,6 +31,8 @@ def learned(call: Call) -> Answer:
     if keep_up:
         turns(call.shop, call.terminal.clock).keep_up()
         return Answer()
+    from store.views.learned import learned as learned_view
+
     now = call.reading_at()
     if not anew:
         take_in(call.shop, call.terminal.clock)
