@@ -105,10 +105,6 @@ class Hand:
         """Its own finished phases as far as their hours can be true."""
         return tuple(one for one in self.own if is_believable(one))
 
-    def to_do(self) -> list[HandPhase]:
-        """Phases of labour that are left, in the order of the route."""
-        return [one for one in self.phases if one.left and one.row.kind == "labour"]
-
 
 def hands(db: sqlite3.Connection, jobs: Sequence[str], now: datetime) -> dict[str, Hand]:
     """Return jobs by number, in their order; the number of queries does not grow with them."""

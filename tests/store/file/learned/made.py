@@ -61,7 +61,9 @@ class _Asked:
     def _forecast(self, moment: Moment, job: str) -> Forecast:
         hand = moment.hands[job]
         left = {
-            one.row.phase: PhaseLeft(one.labour_h, spread(1.0 + self.many)) for one in hand.to_do()
+            one.row.phase: PhaseLeft(one.labour_h, spread(1.0 + self.many))
+            for one in hand.phases
+            if one.left and one.row.kind == "labour"
         }
         together = spread((1.0 + self.many) * len(left))
         return Forecast(
