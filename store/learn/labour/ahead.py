@@ -17,7 +17,7 @@ from store.learn.labour.learner import Learner
 from store.learn.labour.local import JOB, SINCE, Local, gather, together
 from store.learn.labour.mixtures import LEVELS, NORMAL_FROM, Mixture, student
 from store.learn.labour.rows import Entry, Facts, Key, Row, hands_of, revision_of, row_of
-from store.learn.labour.sites import Kinds, match
+from store.learn.labour.sites import match
 from store.learn.labour.terms import Term
 from store.learn.records import AtHand, PhaseClass, Planned, Record
 
@@ -213,11 +213,7 @@ def _hear(learner: Learner, local: Local, record: Record, entries: dict[Key, flo
     hours = max(record.actual_h - (record.surprise_h or 0.0), 0.05 * record.actual_h)
     if record.surprise_h is not None:
         odds = 0.0
-    kinds = Kinds(
-        np.array([[1 - odds - s.forgotten - s.mispunch, odds, s.forgotten, s.mispunch]]),
-        np.array([0.0, s.size, terms.FORGOTTEN_MEAN, terms.MISPUNCH_MEAN]),
-        noise + np.array([[0.0, s.size_sd**2, terms.FORGOTTEN_SD**2, terms.MISPUNCH_SD**2]]),
-    )
+    kinds = s.kinds(np.array([noise]), np.array([odds]))
     site = match(
         np.array([math.log(hours / record.book_h)]), np.array([mean]), np.array([variance]), kinds
     )

@@ -22,6 +22,7 @@ from store.learn.labour.lumps import is_doubtful, log_odds, neighbours
 from store.learn.labour.sites import (
     CLEAN,
     FORGOTTEN,
+    FREAK,
     MISPUNCH,
     SURPRISE,
     Kinds,
@@ -54,7 +55,7 @@ class Learner:
         past: the finished phases.
         spreads: how much things differ.
         columns, rows, solved: the last fit.
-        share: (n, 4) how likely each record is clean, a surprise, a forgotten clock, a mis-punch.
+        share: (n, 5) how likely each record is of each kind, in the order of `sites`.
     """
 
     def __init__(self, experience: Mapping[str, str] | None = None) -> None:
@@ -63,7 +64,7 @@ class Learner:
         self.fitted_rows = 0
         self._tau = np.zeros(0)
         self._nu = np.zeros(0)
-        self.share: Floats = np.zeros((0, 4))
+        self.share: Floats = np.zeros((0, FREAK + 1))
         self._square = np.zeros((0, 3))
         self._feels = np.zeros((0, 2))
         self._job_variance = np.zeros(0)
@@ -125,7 +126,7 @@ class Learner:
             return
         self._tau = np.concatenate([self._tau, np.zeros(more)])
         self._nu = np.concatenate([self._nu, np.zeros(more)])
-        self.share = np.concatenate([self.share, np.zeros((more, 4))])
+        self.share = np.concatenate([self.share, np.zeros((more, FREAK + 1))])
         self._square = np.concatenate([self._square, np.zeros((more, 3))])
         self._feels = np.concatenate([self._feels, np.zeros((more, 2))])
         jobs = len(self.past.jobs) - len(self._job_variance)
@@ -171,14 +172,7 @@ class Learner:
         s = self.spreads
         told = self.past.kind.view[which] == TOLD
         surprise = np.where(told, 0.0, odds)
-        clean = 1 - surprise - s.forgotten - s.mispunch
-        full = np.ones(len(which))
-        return Kinds(
-            np.stack([clean, surprise, full * s.forgotten, full * s.mispunch], axis=1),
-            np.array([0.0, s.size, terms.FORGOTTEN_MEAN, terms.MISPUNCH_MEAN]),
-            noise[:, None]
-            + np.array([0.0, s.size_sd**2, terms.FORGOTTEN_SD**2, terms.MISPUNCH_SD**2]),
-        )
+        return s.kinds(noise, surprise)
 
     def _judge(self, which: Ints, fresh: Bools) -> float:
         """Match the sites of some records; return by how much the most moved one moved."""

@@ -1,8 +1,8 @@
 """What kind of record each finished phase is, and what it says then: moment matching.
 
-A record's noise is a mixture: clean, with a surprise, a forgotten clock, a mis-punch. Counting a
-record whose kind is in doubt as if it were known would make ranges too narrow; so each enters the
-equations as the normal site that gives the mean and variance of the exact posterior.
+A record's noise is a mixture: clean, with a surprise, a forgotten clock, a mis-punch, a freak.
+Counting a record whose kind is in doubt as if it were known would make ranges too narrow; so each
+enters the equations as the normal site that gives the mean and variance of the exact posterior.
 """
 
 from __future__ import annotations
@@ -12,23 +12,23 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import log_ndtr
 
-from store.learn.arrays import Bools, Floats, Ints
+from store.learn.arrays import Bools, Floats
 
 MOST_LEVERAGE = 0.9
 LEAST_PRECISION = 1e-4
 DAMPING = 0.7
 NO_DISTANCE = 1e-9
-CLEAN, SURPRISE, FORGOTTEN, MISPUNCH = range(4)
+CLEAN, SURPRISE, FORGOTTEN, MISPUNCH, FREAK = range(5)
 
 
 @dataclass(frozen=True, slots=True)
 class Kinds:
-    """The four kinds for n records.
+    """The kinds for n records.
 
     Attributes:
-        odds: (n, 4) beforehand.
-        shift: (4,) what each adds to the log.
-        variance: (n, 4) of the noise.
+        odds: (n, kinds) beforehand.
+        shift: (kinds,) what each adds to the log.
+        variance: (n, kinds) of the noise.
     """
 
     odds: Floats
@@ -42,7 +42,7 @@ class Matched:
 
     Attributes:
         tau, nu: (n,) precision and precision times mean of the site on the linear predictor.
-        share: (n, 4) how likely each kind is.
+        share: (n, kinds) how likely each kind is.
         square: (n,) expected squared clean noise, times the clean share.
         surprise, surprise_square: (n,) expected size of the surprise and its square, likewise.
     """
@@ -117,7 +117,7 @@ def match_at_least(y: Floats, mean: Floats, variance: Floats, noise: Floats) -> 
     a = ratio / np.sqrt(total)
     b = ratio * (ratio + z) / total
     tau, nu = _site(a, b, mean, variance, 1 / noise, (mean - 8.0, y + 8.0))
-    share = np.zeros((len(y), 4))
+    share = np.zeros((len(y), FREAK + 1))
     nothing = np.zeros(len(y))
     return Matched(tau, nu, share, nothing, nothing, nothing)
 
@@ -155,6 +155,6 @@ def damped(old: Floats, new: Floats, fresh: Bools) -> Floats:
 
 
 __all__ = [
-    "CLEAN", "FORGOTTEN", "MISPUNCH", "SURPRISE", "Ints", "Kinds", "Matched", "damped", "match",
+    "CLEAN", "FORGOTTEN", "FREAK", "MISPUNCH", "SURPRISE", "Kinds", "Matched", "damped", "match",
     "match_at_least", "without",
 ]  # fmt: skip

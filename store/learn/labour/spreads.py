@@ -8,6 +8,7 @@ import numpy as np
 
 from store.learn.arrays import Floats
 from store.learn.labour import terms
+from store.learn.labour.sites import Kinds
 from store.learn.labour.terms import PRIORS, Term
 from store.learn.records import CLASSES
 
@@ -46,6 +47,22 @@ class Spreads:
     size_sd: float = terms.SURPRISE_SD
     forgotten: float = terms.FORGOTTEN_ODDS
     mispunch: float = terms.MISPUNCH_ODDS
+
+    def kinds(self, noise: Floats, surprise: Floats) -> Kinds:
+        """Return what records can be: clean, surprised, a fault of the clock, a freak.
+
+        Args:
+            noise: (n,) variances of clean records.
+            surprise: (n,) odds of a surprise.
+        """
+        faults = np.array([self.forgotten, self.mispunch, terms.FREAK_ODDS])
+        odds = np.stack([1 - surprise - faults.sum(), surprise], axis=1)
+        own = np.array([0.0, self.size_sd, terms.FORGOTTEN_SD, terms.MISPUNCH_SD, terms.FREAK_SD])
+        return Kinds(
+            np.concatenate([odds, np.broadcast_to(faults, (len(noise), 3))], axis=1),
+            np.array([0.0, self.size, terms.FORGOTTEN_MEAN, terms.MISPUNCH_MEAN, 0.0]),
+            noise[:, None] + own**2,
+        )
 
     def stretch(self, keys: int) -> None:
         """Make room for new level numbers."""

@@ -17,7 +17,7 @@ from store.learn.labour.labour import Labour
 from store.learn.labour.local import JOB, SINCE, Local, gather, together
 from store.learn.labour.mixtures import NORMAL_FROM, Mixture
 from store.learn.labour.rows import Entry, Facts, Key, hands_of, row_of
-from store.learn.labour.sites import FORGOTTEN, MISPUNCH
+from store.learn.labour.sites import FORGOTTEN, FREAK, MISPUNCH
 from store.learn.labour.terms import LEARNING_JOBS, Term
 from store.learn.records import Record
 
@@ -25,6 +25,8 @@ Z90 = 1.2815515655446004
 """The normal quantile of .9."""
 SURE, LIKELY = 1.6449, 0.8416
 """Standard errors from which a difference counts as sure (1 in 20 against) or likely (1 in 5)."""
+FEW = 4
+"""Times below which nothing is called sure."""
 IN_DOUBT = 0.5
 """Chance from which a record counts as a fault of the clock."""
 TENTHS = np.array([0.1, 0.5, 0.9])
@@ -173,7 +175,8 @@ def _phase(
     low, middle, high = _range(mean, whole, df, odds, labour)
     count = families[family] if family else total
     return PhaseTold(
-        operation, phase, family, last.book_h, math.exp(mean), _sureness(mean, variance),
+        operation, phase, family, last.book_h, math.exp(mean),
+        _by_times(_sureness(mean, variance), count),
         middle * last.book_h, low * last.book_h, high * last.book_h, count, sum(families.values()),
     )  # fmt: skip
 
@@ -201,6 +204,13 @@ def _effect(labour: Labour, entries: Sequence[Entry], at: float) -> tuple[float,
 def _sureness(mean: float, variance: float) -> Sureness:
     z = abs(mean) / math.sqrt(max(variance, 1e-12))
     return "sure" if z > SURE else "likely" if z > LIKELY else "open"
+
+
+def _by_times(sure: Sureness, times: int) -> Sureness:
+    """What was seen once or twice is borrowed from other work: never called sure."""
+    if times < FEW:
+        return "open" if times < 2 else "likely" if sure == "sure" else sure
+    return sure
 
 
 def _people(labour: Labour, at: float) -> Iterator[PersonTold]:
@@ -259,16 +269,23 @@ def _doubted(labour: Labour) -> Iterator[Doubted]:
         if not past.active.data[row] or row >= len(learner.share):
             continue
         share = learner.share[row]
-        doubt: Doubt | None = (
-            "forgotten" if share[FORGOTTEN] > IN_DOUBT
-            else "mispunch" if share[MISPUNCH] > IN_DOUBT else None
-        )  # fmt: skip
+        doubt = _fault(share, long=past.y.data[row] > 0)
         if doubt is not None:
             low, high = usual_range(labour, row)
             one = records[0]
             yield Doubted(
                 one.job, one.phase, one.seq, one.technician, one.actual_h, doubt, low, high
             )
+
+
+def _fault(share: Floats, *, long: bool) -> Doubt | None:
+    """What a record most likely is, if not work; a freak by whether it is long or short."""
+    freak = share[FREAK]
+    if share[FORGOTTEN] + (freak if long else 0.0) > IN_DOUBT:
+        return "forgotten"
+    if share[MISPUNCH] + (0.0 if long else freak) > IN_DOUBT:
+        return "mispunch"
+    return None
 
 
 def _lumped(labour: Labour, records: Sequence[Record]) -> Iterator[Doubted]:

@@ -280,3 +280,13 @@ def test_told_in_plain_facts() -> None:
     people = {one.badge: one for one in found.people}
     assert people["B17"].ratio / people["B12"].ratio == pytest.approx(0.75, rel=0.06)
     assert people["B17"].high < 1 < people["B12"].low
+
+
+@pytest.mark.parametrize("ratio", [1e-5, 1e4])
+def test_hours_that_no_kind_explains_teach_next_to_nothing(ratio: float) -> None:
+    clean = SmallShop().records(60)
+    spoilt = [
+        replace(one, actual_h=one.book_h * ratio) if one.job == "J40" else one for one in clean
+    ]
+    before, after = (middle(asked(taught(one))[1]) for one in (clean, spoilt))
+    assert after == pytest.approx(before, rel=0.03)
