@@ -17,6 +17,8 @@ from demo.world import Hooks, Worker, World
 from store.actions import people
 from store.file.books import book_on
 from store.file.facts import calendar_of
+from store.file.learned.own import ShopLearner
+from store.file.learned.turns import teach
 from store.file.shop import Shop
 from store.sums.working_time import Calendar, at_zone
 
@@ -25,6 +27,9 @@ HOLIDAYS_A_YEAR = ((2, 5), (7, 12), (8, 5), (10, 4))
 """Month, and how many working days somebody is away in it."""
 
 
+LESSONS = (120,)
+"""Days after which the shop learns from what was finished by then, and estimates by it: as seldom
+as a demo that is to be there soon allows."""
 CLOSED_DAYS, CALM_DAYS = 16, 9
 """Before the past ends: no new deep jobs, then none on a lift, so that all of them end."""
 
@@ -58,6 +63,8 @@ def live_through(world: World, first: date, last: date) -> None:
     for day in working_days(first, last):
         morning = at_zone(day, time(7, 0), world.calendar.zone)
         world.run(morning)
+        if (day - first).days in LESSONS:
+            teach(world.shop, ShopLearner())
         _staff(world, day, first, morning)
         _inspections(world, day, first, morning)
         if world.calendar.shifts_of(day):

@@ -36,16 +36,16 @@ def _order(
 
 
 BOOKED = (
-    Booked("ao", "06 09:12", "15 12:00", _order(
+    Booked("ao", "06 09:12", "19 16:00", _order(
         "AO", Vehicle("hybrid taxi BKR 41-07", "H4-A-F", 1610.0), 2,
         "bangs into reverse when warm", "ceiling", unit="exchange")),
-    Booked("ch", "06 11:40", "20 16:00", _order(
+    Booked("ch", "06 11:40", "29 16:00", _order(
         "CH", Vehicle("grey estate HDL 58-22", "D4-M-F", 1620.0), 2,
         "loses coolant, heater cold", "fixed price")),
-    Booked("eo", "07 10:05", "21 16:00", _order(
-        "EO", Vehicle("heavy off-roader TXN 90-13", "V8-A-4", 2640.0), 3,
+    Booked("eo", "07 10:05", "23 16:00", _order(
+        "EO", Vehicle("heavy off-roader TXN 90-13", "V8-A-4", 2640.0), 1,
         "knocks since the motorway, oil lamp on", "time", engine="exchange")),
-    Booked("tc", "07 14:30", "15 16:00", _order(
+    Booked("tc", "07 14:30", "19 16:00", _order(
         "TC", Vehicle("blue coupe VPL 17-66", "S6-M-R", 1560.0), 2,
         "rattles for three seconds when cold", "fixed price")),
     Booked("cl", "08 08:20", "14 16:00", _order(
