@@ -16,6 +16,7 @@ from store.actions import (
     books,
     clock,
     day_sheet,
+    history,
     holding,
     jobs,
     people,
@@ -29,6 +30,7 @@ from store.edges.events import WeekSpan
 from store.trouble import Trouble
 from tests.store.actions.gate_history import trespasses
 from tests.store.actions.made import BOOK, World
+from tests.store.made_past import finished
 
 
 @dataclass(frozen=True, slots=True)
@@ -309,6 +311,9 @@ MAY_WORK: dict[str, Callable[[Scene], object]] = {
     ),
     "settings.erase_customer": lambda s: settings.erase_customer(
         s.world.shop, s.world.by("FOR"), customer="c-00000001"
+    ),
+    "history.import_history": lambda s: history.import_history(
+        s.world.shop, s.world.by("FOR"), records=[finished("88", 1)], source="old.csv"
     ),
     "books.load_workbook": lambda s: books.load_workbook(
         s.world.shop, s.world.by("FOR"),
