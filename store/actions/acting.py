@@ -117,8 +117,8 @@ class Acting:
         self.shop, self.change, self.by = shop, change, by
         self.db = change.db
         self.person = person_by(self.db, by.badge)
-        self.at: datetime = change.at
         self.now: datetime = change.now
+        self.at: datetime = self.now if by.at is None else change.at
         self.at_text = change.happened_at
         self._calendar: Calendar | None = None
         self._kinds: set[str] = set()
@@ -246,6 +246,8 @@ def _check_time(doing: Acting) -> None:
 
 def _check_roll(doing: Acting) -> None:
     person = doing.person
+    if person.until_day is None and person.from_day < doing.change.recorded_at[:10]:
+        return  # since before yesterday by UTC: so by the shop's days too, in any zone
     day = doing.calendar.day_of(doing.now).isoformat()
     if person.from_day > day and doing.calendar.day_of(doing.at).isoformat() < person.from_day:
         raise NotEmployed(person.name)

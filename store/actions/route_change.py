@@ -179,18 +179,22 @@ class _Now:
     """A job's route as it stands.
 
     Attributes:
+        steps: those that apply, by phase.
         gone: numbers of steps that apply no more, by phase and code.
         by_hand: numbers of phases that somebody left out.
     """
 
     phases: list[PhaseRow]
-    steps: list[StepRow]
+    steps: dict[str, list[StepRow]]
     gone: dict[tuple[str, str], str]
     by_hand: set[str]
 
 
 def _now(doing: Acting, job: str, phases: list[PhaseRow]) -> _Now:
-    return _Now(phases, steps_of(doing.db, job), gone_steps(doing.db, job), _by_hand(doing, job))
+    steps: dict[str, list[StepRow]] = {}
+    for one in steps_of(doing.db, job):
+        steps.setdefault(one.phase, []).append(one)
+    return _Now(phases, steps, gone_steps(doing.db, job), _by_hand(doing, job))
 
 
 def _by_hand(doing: Acting, job: str) -> set[str]:
@@ -273,7 +277,7 @@ def figures_of(
 def _compare_steps(change: _Change, phase: str, now: _Now, new: Sequence[Step]) -> None:
     """A step that applies again comes back under its number; a new one takes the next."""
     wanted = {one.code for one in new}
-    there = [one for one in now.steps if one.phase == phase]
+    there = now.steps.get(phase, [])
     gone = {code: step for (where, code), step in now.gone.items() if where == phase}
     change.steps_gone += [
         (phase, one.step) for one in there if one.code not in wanted and one.state == "open"

@@ -9,7 +9,7 @@ from store.actions.conditions import opened_by, to_close, to_open
 from store.actions.jobs_now import begin_standing, live_job, phase_row
 from store.actions.trouble import NoSuch
 from store.edges.events import PhaseBegun, StepSigned
-from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
+from store.file.route_now import PhaseRow, StepRow, phases_of, step_of, steps_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +20,6 @@ class Asked:
     phase: PhaseRow
     phases: list[PhaseRow]
     step: StepRow
-    steps: list[StepRow]
 
     @property
     def name(self) -> str:
@@ -38,10 +37,10 @@ def asked_for(doing: Acting, job: str, phase: str, step: str) -> Asked:
     live_job(doing, job)
     phases = phases_of(doing.db, job)
     row = phase_row(phases, job, phase)
+    found = step_of(doing.db, job, phase, step)
+    if found is not None:
+        return Asked(job, row, phases, found)
     steps = steps_of(doing.db, job)
-    for one in steps:
-        if one.phase == phase and one.step == step:
-            return Asked(job, row, phases, one, steps)
     there = ", ".join(one.step for one in steps if one.phase == phase) or "none"
     raise NoSuch("step", f"{job}.{phase}.{step}", f"{job}.{phase} has these: {there}.")
 

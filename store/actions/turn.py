@@ -9,6 +9,7 @@ from store.actions.jobs_now import refuse_unworkable
 from store.actions.step_asked import Asked
 from store.actions.words import gate_words
 from store.edges.instants import from_text
+from store.file.route_now import steps_of
 from store.rules.blocking import blocking_step
 from store.trouble import Refused
 
@@ -73,7 +74,8 @@ def refuse_before_turn(doing: Acting, asked: Asked) -> None:
         Refused: naming what is open, or the time from which on it can be signed.
     """
     own = asked.phase.phase
-    gates = [one.gate() for one in asked.steps if one.phase == own and one.kind != "step"]
+    there = steps_of(doing.db, asked.job, gates_only=True)
+    gates = [one.gate() for one in there if one.phase == own]
     gate = blocking_step(gates, own, asked.step.position)
     if gate is not None:
         raise Refused(f"{asked.name} waits for {gate_words(asked.job, gate)}.")

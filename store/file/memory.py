@@ -51,13 +51,39 @@ PEOPLE = frozenset({"person-added", "person-changed", "pin-set"})
 KNOWN = PHASES_ONLY | STATES_ONLY | ONE_ROUTE
 
 
+class Steps:
+    """A job's steps as they were read, in the order of the route: all, and the gates of them."""
+
+    __slots__ = ("_at", "all", "gates")
+
+    def __init__(self, rows: list[Any]) -> None:
+        self.all = rows
+        self.gates = [one for one in rows if one.kind != "step"]
+        self._at = {(one.phase, one.step): n for n, one in enumerate(rows)}
+
+    def find(self, phase: str, step: str) -> Any:
+        """Return a step; None where there is none."""
+        at = self._at.get((phase, step))
+        return None if at is None else self.all[at]
+
+    def set_state(self, phase: str, step: str, state: str) -> None:
+        """Take over the state of one step."""
+        at = self._at.get((phase, step))
+        if at is None:
+            return
+        before = self.all[at]
+        self.all[at] = now = before._replace(state=state)
+        if before.kind != "step":
+            self.gates[self.gates.index(before)] = now
+
+
 @dataclass(slots=True)
 class Memory:
     """Jobs and their routes, the calendar, people, and the work book."""
 
     jobs: dict[str, Any] = field(default_factory=dict[str, Any])
     phases: dict[str, Any] = field(default_factory=dict[str, Any])
-    steps: dict[str, Any] = field(default_factory=dict[str, Any])
+    steps: dict[str, Steps] = field(default_factory=dict[str, Steps])
     stale: dict[str, set[str]] = field(default_factory=dict[str, set[str]])
     """Phases of a job that are to be read again; the others of it still hold."""
     calendar: Calendar | None = None
@@ -101,7 +127,7 @@ class Memory:
         if said.get("begins", True):
             self._phase_changed(job, said.get("phase"))
         if kind in STATES_ONLY and job in self.steps:
-            _set_state(self.steps[job], said)
+            self.steps[job].set_state(said["phase"], said["step"], said["state"])
 
     def _phase_changed(self, job: str, phase: str | None) -> None:
         """The event says which phase it changes, or else it may be any."""
@@ -109,14 +135,6 @@ class Memory:
             self.phases.pop(job, None)
         elif job in self.phases:
             self.stale.setdefault(job, set()).add(phase)
-
-
-def _set_state(steps: list[Any], said: Mapping[str, Any]) -> None:
-    """The event says which step it is about, and its state from now on."""
-    phase, step = said["phase"], said["step"]
-    for at, one in enumerate(steps):
-        if one.step == step and one.phase == phase:
-            steps[at] = one._replace(state=said["state"])
 
 
 def _touches(said: Mapping[str, Any], kind: str) -> bool:

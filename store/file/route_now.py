@@ -7,7 +7,7 @@ import sqlite3
 from dataclasses import dataclass
 from typing import Any, NamedTuple, cast
 
-from store.file.memory import Memory, memory_of
+from store.file.memory import Memory, Steps, memory_of
 from store.file.specs import step_from
 from store.rules.blocking import Gate, PhaseAt
 from store.rules.book import Step
@@ -121,8 +121,15 @@ def _read_again(db: sqlite3.Connection, job: str, phase: str, rows: list[PhaseRo
 def steps_of(db: sqlite3.Connection, job: str, *, gates_only: bool = False) -> list[StepRow]:
     """Return a job's steps by phase and position."""
     memory = memory_of(db)
-    steps = _steps(db, job) if memory is None else _remembered(db, memory, job)
-    return [one for one in steps if one.kind != "step"] if gates_only else list(steps)
+    steps = Steps(_steps(db, job)) if memory is None else _remembered(db, memory, job)
+    return list(steps.gates if gates_only else steps.all)
+
+
+def step_of(db: sqlite3.Connection, job: str, phase: str, step: str) -> StepRow | None:
+    """Return one step of a job that applies."""
+    memory = memory_of(db)
+    steps = Steps(_steps(db, job)) if memory is None else _remembered(db, memory, job)
+    return cast("StepRow | None", steps.find(phase, step))
 
 
 def _steps(db: sqlite3.Connection, job: str) -> list[StepRow]:
@@ -132,10 +139,11 @@ def _steps(db: sqlite3.Connection, job: str) -> list[StepRow]:
     return [step_row(row) for row in found]
 
 
-def _remembered(db: sqlite3.Connection, memory: Memory, job: str) -> list[StepRow]:
-    if job not in memory.steps:
-        memory.steps[job] = _steps(db, job)
-    return cast("list[StepRow]", memory.steps[job])
+def _remembered(db: sqlite3.Connection, memory: Memory, job: str) -> Steps:
+    found = memory.steps.get(job)
+    if found is None:
+        found = memory.steps[job] = Steps(_steps(db, job))
+    return found
 
 
 def gone_steps(db: sqlite3.Connection, job: str) -> dict[tuple[str, str], str]:

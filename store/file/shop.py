@@ -201,6 +201,7 @@ class Shop:
         db = self._open()
         try:
             db.execute("pragma journal_mode = wal")  # a backup copied by hand has another
+            db.execute("pragma temp_store = memory")  # what an act of a bulk may have to give back
         except BaseException:
             db.close()
             raise

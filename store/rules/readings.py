@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import lru_cache
 
 from store.rules.book import LIFT_RATED_KG, Reading
 from store.trouble import Refused
@@ -73,7 +74,7 @@ def judge(
     for name, value in given.items():
         if not math.isfinite(value):
             raise NotMeasured(name, value)
-    places = _places(readings)
+    places = _places(tuple(readings))
     found = {place: _first_given(place, given) for place in places}
     used = {name for name in found.values() if name is not None}
     missing = tuple(place.names[0] for place, name in found.items() if name is None)
@@ -95,7 +96,7 @@ def names_of(readings: Sequence[Reading]) -> tuple[str, ...]:
     A reading with positions is given by them, or as `code.position` where another reading of the
     same hold point has that name too; one without positions by its code.
     """
-    return tuple(place.names[0] for place in _places(readings))
+    return tuple(place.names[0] for place in _places(tuple(readings)))
 
 
 def known_limits(
@@ -131,14 +132,15 @@ def limits_text(reading: Reading) -> str:
     return ", ".join(parts) or "no limits"
 
 
-def _places(readings: Sequence[Reading]) -> list[_Place]:
+@lru_cache(maxsize=512)
+def _places(readings: tuple[Reading, ...]) -> tuple[_Place, ...]:
     shared = Counter(name for reading in readings for name in reading.positions or (reading.code,))
     single = sum(not reading.positions for reading in readings) == 1 and VALUE not in shared
-    return [
+    return tuple(
         _Place(n, position, _names(reading, position, shared, single))
         for n, reading in enumerate(readings)
         for position in reading.positions or (None,)
-    ]
+    )
 
 
 def _names(

@@ -123,7 +123,7 @@ def lay(
     return _laid(Same(book), codes, family, tuple(known.items()), grade)
 
 
-@lru_cache(maxsize=128)
+@lru_cache(maxsize=256)
 def _laid(
     same: Same,
     codes: tuple[str, ...],

@@ -17,6 +17,7 @@ NORMAL = NormalDist()
 Z90 = NORMAL.inv_cdf(0.9)
 LEVELS = tuple(n / 20 for n in range(1, 20))
 """The 19 levels of a stored forecast: .05, .10 … .95."""
+LEVELS_Z = tuple(NORMAL.inv_cdf(level) for level in LEVELS)
 TOGETHER = 0.40
 """How far the phases of one job are slow or quick together: 0 not at all, 1 quite.
 
@@ -53,7 +54,8 @@ def quantiles19(hours: Hours3) -> tuple[float, ...]:
     Raises:
         ValueError: hours outside their range.
     """
-    return tuple(quantile(hours, p) for p in LEVELS)
+    low_s, high_s = _spreads(hours)
+    return tuple(hours[1] * math.exp(z * (low_s if z < 0 else high_s)) for z in LEVELS_Z)
 
 
 def mean(hours: Hours3) -> float:

@@ -109,9 +109,9 @@ class Calendar:
         if wanted <= ROUNDING_S:
             return self.next_opening(since)
         laid = self._cover(start, start)
-        while laid.upto(start) + wanted > laid.reach:
+        while (reached := laid.upto(start) + wanted) > laid.reach:
             laid = self._further(laid, start)
-        return _instant(laid.when(laid.upto(start) + wanted))
+        return _instant(laid.when(reached))
 
     def next_opening(self, at: datetime) -> datetime:
         """The first instant (UTC) from `at` on at which the shop is open: `at` itself if it is.

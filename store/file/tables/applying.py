@@ -41,45 +41,36 @@ BEHIND = (("clock", "clock"), ("hold", "hold"), ("finding", "finding"))
 
 
 @cache
-def _names(model: type[Event]) -> tuple[bool, tuple[tuple[str, str], ...]]:
-    """Whether a model has a job, and which rows it names: to ask for what it lacks is slow."""
+def _names(model: type[Event]) -> tuple[bool, str | None, str]:
+    """How a model names its job: in a field, or by one that names a row; and SQL for the latter.
+
+    To ask a model for what it lacks is slow.
+    """
     fields = model.model_fields
-    behind = tuple(
-        (field, f"select job from {table} where seq = ?")
-        for field, table in BEHIND
-        if field in fields
-    )
-    return "job" in fields, behind
-
-
-def _job_of(db: sqlite3.Connection, event: Event) -> str | None:
-    """Return the job that an event names, or that of the clock, hold or finding it is about."""
-    has_job, behind = _names(type(event))
-    if has_job:
-        job: str | None = getattr(event, "job", None)
-        if job:
-            return job
-    for field, job_of_row in behind:
-        seq = getattr(event, field)
-        if isinstance(seq, int):
-            row = db.execute(job_of_row, (seq,)).fetchone()
-            return row[0] if row else None
-    return None
+    for field, table in BEHIND:
+        if field in fields:
+            return "job" in fields, field, f"(select job from {table} where seq = ?)"
+    return "job" in fields, None, "?"
 
 
 def note_entry(db: sqlite3.Connection, row: Row, event: Event) -> None:
     """Events of one act share the first part of their key: they are one entry."""
-    job = _job_of(db, event)
+    has_job, field, behind = _names(type(event))
+    job = getattr(event, "job", None) if has_job else None
+    if job or field is None:
+        behind = "?"
+    else:
+        job = getattr(event, field)
     if "." not in row.key:
         db.execute(
             "insert into entry (seq, last, person, job) values "
-            "(?, ?, (select person from person where badge = ?), ?)",
+            f"(?, ?, (select person from person where badge = ?), {behind})",
             (row.seq, row.seq, row.badge, job),
         )
     else:
         first = row.seq - int(row.key.rpartition(".")[2])
         db.execute(
-            "update entry set last = ?, job = coalesce(job, ?) where seq = ?",
+            f"update entry set last = ?, job = coalesce(job, {behind}) where seq = ?",
             (row.seq, job, first),
         )
 

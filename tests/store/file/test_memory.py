@@ -22,14 +22,17 @@ def test_what_is_remembered_is_what_stands_there(
     looks = 0
     remembered = route_now._remembered  # pyright: ignore[reportPrivateUsage]
 
-    def compared(db: sqlite3.Connection, kept: memory.Memory, job: str) -> list[route_now.StepRow]:
+    def compared(db: sqlite3.Connection, kept: memory.Memory, job: str) -> memory.Steps:
         nonlocal looks
         looks += 1
         found = remembered(db, kept, job)
-        assert found == route_now._steps(db, job)  # pyright: ignore[reportPrivateUsage]
+        in_file = route_now._steps(db, job)  # pyright: ignore[reportPrivateUsage]
+        assert found.all == in_file
+        assert found.gates == [one for one in in_file if one.kind != "step"]
+        assert [found.find(one.phase, one.step) for one in in_file] == in_file
         for number, row in kept.jobs.items():
-            in_file = db.execute(f"select {jobs_now.JOB} from job where job = ?", [number])
-            assert row == tuple(in_file.fetchone())
+            there = db.execute(f"select {jobs_now.JOB} from job where job = ?", [number])
+            assert row == tuple(there.fetchone())
         assert route_now.phases_of(db, job) == route_now._phases(db, job)  # pyright: ignore[reportPrivateUsage]
         return found
 
@@ -48,7 +51,7 @@ PERSON = "p-00000000"
 
 def kept_for(*jobs: str) -> memory.Memory:
     return memory.Memory(
-        dict.fromkeys(jobs, ()), dict.fromkeys(jobs, ()), {one: [] for one in jobs}
+        dict.fromkeys(jobs, ()), dict.fromkeys(jobs, ()), {one: memory.Steps([]) for one in jobs}
     )
 
 
