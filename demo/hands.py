@@ -15,7 +15,7 @@ from store.actions import clock, places
 ENGINE_WORK = {"TC", "CH", "IN", "FC", "EO", "RS"}
 """Operations that the gearbox specialist leads no core phase of."""
 ACCESS = ("G0", "PS", "TX", "GB", "FW", "AS", "AW", "SP", "CO", "FR", "ZR")
-LESSON_H = 0.8
+LESSON_H = 1.2
 """Nobody sits down to learn for less."""
 HEAVY = ("GB-off", "GB-on", "AS-off", "AS-on", "TX-off", "TX-on", "DF2", "DF6", "AO3", "CH3", "CH7")
 """Phases on which a second pair of hands is welcome."""

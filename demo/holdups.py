@@ -23,7 +23,7 @@ PHASES_OF_A_JOB = 11.0
 SURPRISE_ODDS = 1.0
 """The book's odds are for vehicles as they come; half of them are better than that."""
 ADVICE_ODDS = 0.03
-AWAY_ODDS = 0.16
+AWAY_ODDS = 0.12
 
 
 def holdups(world: World, job: Job, phase: Phase, hours: float) -> list[Stop]:
@@ -37,7 +37,7 @@ def holdups(world: World, job: Job, phase: Phase, hours: float) -> list[Stop]:
         found.append(Stop(hours * dice.uniform(0.2, 0.8), "advice"))
     dice = world.chance("away")
     if one_in(dice, AWAY_ODDS * min(hours, 3.0)):
-        reason = "silent" if one_in(dice, 0.6) else "said"
+        reason = "silent" if one_in(dice, 0.7) else "said"
         stop = Stop(hours * dice.uniform(0.1, 0.9), "away", reason=reason)
         stop.hours = dice.uniform(10, 40) / 60
         found.append(stop)

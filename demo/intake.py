@@ -174,10 +174,10 @@ def _live(world: World, job: Job, now: datetime) -> None:
 
 
 def take_small(world: World, now: datetime) -> None:
-    """Take a small job: half an hour of somebody's day."""
+    """Take a small job: half a day of somebody's, estimated in half hours."""
     dice = world.chance("small")
     text, usual = small_work(dice)
-    hours = None if one_in(dice, 0.15) else round(usual * dice.uniform(0.8, 1.2), 1)
+    hours = None if one_in(dice, 0.15) else round(usual * dice.uniform(1.6, 2.4)) / 2
     label = small_label(dice)
     done = jobs.take_small(
         world.shop, world.pen.by(world.leader(), now, "desk"), text=text, vehicle=label, hours=hours

@@ -8,7 +8,7 @@ from demo.world import Job, Phase, Stop, World
 from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
 from store.rules.book import Phase as BookPhase
 
-CAREFUL = timedelta(days=120)
+CAREFUL = timedelta(days=30)
 """Since so long before the end the steps that conditions hang on are signed as well."""
 
 
@@ -36,7 +36,9 @@ def read_route(world: World, job: Job) -> None:
 
 def _matters(step: StepRow, held: set[str]) -> bool:
     """Hold points, decisions, deeds, and what ends a condition that a hold point opened."""
-    return step.kind != "step" or step.spec.deed is not None or bool(held & set(step.spec.closes))
+    return (
+        step.kind != "step" or step.spec.deed is not None or not held.isdisjoint(step.spec.closes)
+    )
 
 
 def _taken_over(phase: Phase | None) -> Phase | None:

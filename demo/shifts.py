@@ -18,10 +18,11 @@ from store.actions import clock, day_sheet, people, places
 from store.sums.working_time import at_zone
 from store.trouble import Refused
 
-FORGOTTEN_ODDS = 0.115
+FORGOTTEN_ODDS = 0.095
 """Of somebody's last clock of a day: one clock in 60 to 100 is left running overnight."""
 CONFIRMED_ODDS = 0.9
-SMALL_A_DAY = 2.3
+LOOKED_OVER_ODDS = 0.95
+SMALL_A_DAY = 1.5
 
 
 def open_day(world: World, day: date) -> None:
@@ -53,7 +54,7 @@ def _orders(world: World, start: datetime, end: datetime) -> None:
     dice = world.chance("desk")
     open_s = (end - start).total_seconds()
     for _ in range(max(0, LINE - len(world.waiting))):
-        if one_in(dice, 0.8):
+        if one_in(dice, 0.6):
             world.at(
                 start + timedelta(seconds=round(open_s * dice.uniform(0.02, 0.9))),
                 lambda now: take_one(world, now),
@@ -62,17 +63,18 @@ def _orders(world: World, start: datetime, end: datetime) -> None:
         return
     count = int(SMALL_A_DAY * dice.uniform(0.4, 1.6) + 0.5)
     for _ in range(count):
-        if len(world.small) > 8:
+        if len(world.small) > 5:
             break
         when = start + timedelta(seconds=round(open_s * dice.uniform(-0.02, 0.8)))
         world.at(when, lambda now: take_small(world, now))
 
 
 def _look_over(world: World, now: datetime) -> None:
-    """Before use, by whoever opens the shop."""
-    usual = 0.95 if now > world.last_weeks else 0.5
+    """Before use, by whoever opens the shop: a habit of the last weeks only."""
+    if now < world.last_weeks:
+        return
     for code in world.lifts:
-        if one_in(world.chance("lifts"), usual):
+        if one_in(world.chance("lifts"), LOOKED_OVER_ODDS):
             places.look_over(world.shop, world.pen.by(world.leader(), now, "bay-1"), code=code)
 
 
@@ -83,11 +85,11 @@ def arrive(world: World, worker: Worker, end: datetime, now: datetime) -> None:
         by_foreman = one_in(world.chance("forgotten"), 0.2)
         resolve(world, worker, now, by_foreman=by_foreman)
     dice = world.chance("arrivals")
-    world.at(end - minutes(dice.uniform(14, 40)), lambda at: _tidy(world, worker, at))
+    world.at(end - minutes(dice.uniform(25, 55)), lambda at: _tidy(world, worker, at))
     world.at(end - minutes(dice.uniform(1, 5)), lambda at: leave(world, worker, at))
-    if worker.person.at_the_vehicles and one_in(dice, 0.35):
+    if worker.person.at_the_vehicles and one_in(dice, 0.15):
         step_out(world, worker, "tidying", max(now, world.pen.now))
-        worker.idle, worker.busy_until = False, now + minutes(dice.uniform(12, 40))
+        worker.idle, worker.busy_until = False, now + minutes(dice.uniform(25, 65))
         world.at(worker.busy_until, lambda at: _morning_done(world, worker, at))
         _outings(world, worker, now, end)
         return
@@ -105,10 +107,10 @@ def _morning_done(world: World, worker: Worker, now: datetime) -> None:
 def _outings(world: World, worker: Worker, now: datetime, end: datetime) -> None:
     """Time that no job pays, in the middle of the day."""
     dice = world.chance("outings")
-    if not worker.person.at_the_vehicles or not one_in(dice, 0.7):
+    if not worker.person.at_the_vehicles or not one_in(dice, 0.22):
         return
     reason = dice.choices(("parts", "helping", "customers", "other", "tidying"), (5, 4, 2, 6, 3))[0]
-    long = dice.uniform(25, 75)
+    long = dice.uniform(50, 115)
     when = now + (end - now) * dice.uniform(0.15, 0.75)
     world.at(when, lambda at: _go_out(world, worker, reason, long, at))
 
@@ -132,7 +134,7 @@ def _tidy(world: World, worker: Worker, now: datetime) -> None:
     """The last minutes go to the broom."""
     if not _can_step_out(world, worker) or not worker.person.at_the_vehicles:
         return
-    if worker.phase is not None and one_in(world.chance("arrivals"), 0.45):
+    if worker.phase is not None and one_in(world.chance("arrivals"), 0.2):
         step_out(world, worker, "tidying", max(now, world.pen.now))
         worker.idle = True
 

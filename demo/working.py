@@ -30,10 +30,9 @@ WHY_LONGER = (
 
 def rate(phase: Phase) -> float:
     """Return hours of the phase done in an hour, by those on it."""
-    leads = sum(part == "lead" for part in phase.hands.values())
-    helpers = sum(part == "helper" for part in phase.hands.values())
-    teaching = TEACHING if "learner" in phase.hands.values() else 1.0
-    return (leads * teaching) + helpers * HELP
+    parts = list(phase.hands.values())
+    teaching = TEACHING if "learner" in parts else 1.0
+    return parts.count("lead") * teaching + parts.count("helper") * HELP
 
 
 def settle(world: World, phase: Phase, now: datetime) -> None:
@@ -41,7 +40,8 @@ def settle(world: World, phase: Phase, now: datetime) -> None:
     if phase.since is not None and phase.hands and phase.left_h is not None:
         passed = world.calendar.working_h(phase.since, max(phase.since, now))
         phase.left_h = max(0.0, phase.left_h - passed * rate(phase))
-        phase.clocked_h += passed * sum(part != "learner" for part in phase.hands.values())
+        parts = list(phase.hands.values())
+        phase.clocked_h += passed * (len(parts) - parts.count("learner"))
     phase.since = now
     phase.version += 1
 

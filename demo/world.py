@@ -174,7 +174,7 @@ class World:
     @property
     def last_weeks(self) -> datetime:
         """From here on the daily look-over of the lifts has become a habit."""
-        return self.calm_from - timedelta(days=60)
+        return self.calm_from - timedelta(days=28)
 
     def calm(self, now: datetime) -> bool:
         """Tell whether the past runs out."""
