@@ -26,6 +26,7 @@ from store.views.door import door  # noqa: E402
 from store.views.floor import floor  # noqa: E402
 from tui.app import Hoistbook  # noqa: E402
 from tui.colours import Paint, choose_look  # noqa: E402
+from tui.learner import take_in  # noqa: E402
 from tui.parts.where import BAY, FLOOR, Where  # noqa: E402
 from tui.session import Session  # noqa: E402
 from tui.signs import UNICODE  # noqa: E402
@@ -121,6 +122,7 @@ def main() -> int:
         shop = make_demo(Path(folder) / "demo.shop")
         demo = about(shop).demo
         assert demo is not None
+        take_in(shop, Still(demo.opens_at))
         lanes = floor(shop, demo.opens_at).lanes
         late = next(lane.job.number for lane in lanes if lane.job and lane.job.held)
         for shot in shots(late):
