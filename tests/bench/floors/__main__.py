@@ -3,9 +3,11 @@
     python -m tests.bench.floors [--kinds own,urgent] [--jobs 40,300] [--shops 3] [--seed 1]
         [--rows 150] [--clones 100] [--keep FOLDER] [--write FOLDER]
 
-Scores are mean pinball losses as ratios to the oracle's on the same rows; shares are per cent of
-all rows of all shops. `--keep` keeps what the oracle saw, which is the dear part, for the next
-learner; `--write` writes each shop's files as the contract says, for the command line.
+Scores are mean pinball losses as ratios to the oracle's on the same rows, as the oracle's laws
+expect them; `came`: by what came instead, where chance alone moves one shop by .06. Shares are per
+cent of all rows of all shops; `law`: of the oracle's laws. `--keep` keeps what the oracle saw, the
+dear part, for the next learner; `--write` writes each shop's files as the contract says, for the
+command line.
 """
 
 from __future__ import annotations
@@ -27,8 +29,8 @@ from tests.bench.floors.kinds import KINDS
 from tests.bench.floors.past import Past, past
 
 HEADING = (
-    f"{'floor':10}{'jobs':>5}{'learner':>9}{'+-':>6}{'naive':>7}{'past':>6} |"
-    f"{'80 %':>6}{'booked':>7}{'oracle':>7} |{'promise':>8}{'booked':>7} |{'s':>6}"
+    f"{'floor':10}{'jobs':>5}{'learner':>9}{'+-':>6}{'came':>7}{'naive':>7}{'past':>6} |"
+    f"{'80 %':>6}{'booked':>7}{'law':>6}{'oracle':>7} |{'promise':>8}{'booked':>7} |{'s':>6}"
 )
 
 
@@ -67,17 +69,19 @@ def _shop(kind: str, seed: int, jobs: int, asked: argparse.Namespace) -> tuple[P
 def _line(kind: str, jobs: int, found: Sequence[Verdict]) -> str:
     ratios = np.array([one.learner / one.oracle for one in found])
     spread = ratios.std(ddof=1) / len(ratios) ** 0.5 if len(ratios) > 1 else float("nan")
-    naive, nearest = (
-        np.mean([getattr(one, name) / one.oracle for one in found]) for name in ("naive", "nearest")
-    )
+    came = np.mean([one.learner_came / one.oracle_came for one in found])
+    naive = np.mean([one.naive / one.oracle for one in found])
+    nearest = np.mean([one.nearest / one.oracle for one in found])
+    law = 100 * np.mean([one.law for one in found])
     booked = np.concatenate([one.booked for one in found]) > 0
     ranges = 100 * np.concatenate([one.in_range for one in found])
     kept = 100 * np.concatenate([one.kept for one in found])
     oracle = 100 * np.concatenate([one.oracle_in_range for one in found])
     seconds = np.mean([one.seconds for one in found])
     return (
-        f"{kind:10}{jobs:5d}{ratios.mean():9.3f}{spread:6.3f}{naive:7.2f}{nearest:6.2f} |"
-        f"{ranges.mean():6.1f}{ranges[booked].mean():7.1f}{oracle.mean():7.1f} |"
+        f"{kind:10}{jobs:5d}{ratios.mean():9.3f}{spread:6.3f}{came:7.2f}{naive:7.2f}"
+        f"{nearest:6.2f} |"
+        f"{ranges.mean():6.1f}{ranges[booked].mean():7.1f}{law:6.1f}{oracle.mean():7.1f} |"
         f"{kept.mean():8.1f}{kept[booked].mean():7.1f} |{seconds:6.1f}"
     )
 
