@@ -25,7 +25,8 @@ def test_the_upper_tail_is_one_less_the_lower() -> None:
 
 
 # m = 2, s = .5: t, mean left, and what is left at 10, 50, 80 and 90 per cent; made with
-# scipy (`lognorm.expect(conditional=True)`, `isf`), formula of Johnson, Kotz, Balakrishnan (1994), chapter 14.
+# scipy (`lognorm.expect(conditional=True)`, `isf`), formula of Johnson, Kotz, Balakrishnan (1994),
+# chapter 14.
 LEFT = [
     (0.0, 8.372897, (3.893172, 7.389056, 11.254979, 14.024079)),
     (2.0, 6.402793, (1.937486, 5.409822, 9.273021, 12.042013)),
