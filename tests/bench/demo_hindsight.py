@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import argparse
 import os
-import sys
 import tempfile
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -100,4 +99,4 @@ def main(words: Sequence[str] | None = None) -> None:
 
 if __name__ == "__main__":
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    sys.exit(main())
+    main()

@@ -68,11 +68,12 @@ def _expected(on: Scene) -> tuple[Floats, Floats]:
 
 def _targets(on: Scene, during: Ints) -> Ints:
     """(k,) columns of the phases on which holds lie that begin during others."""
-    working = np.array([i for i, step in enumerate(on.ahead.steps) if step.kind == "labour"])
+    working: Ints = np.array([i for i, step in enumerate(on.ahead.steps) if step.kind == "labour"])
     shares = np.cumsum(on.learned.holds.ahead_shares())[:2]
     ahead = np.searchsorted(shares, on.dice.rng.random(len(during)))
     first = np.searchsorted(working, during, side="right")
-    return working[np.minimum(first + ahead, len(working) - 1)]
+    columns: Ints = working[np.minimum(first + ahead, len(working) - 1)]
+    return columns
 
 
 def running(on: Scene) -> dict[int, Floats]:

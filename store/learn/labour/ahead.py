@@ -118,7 +118,7 @@ def ready(learner: Learner, crew: Crew, job: AtHand, phases: Sequence[Planned]) 
     local = gather(learner, keys, job.job, job.as_of)
     for record, entries in own:
         _hear(learner, local, record, entries)
-    means, covs = [], []
+    means, covs = list[Floats](), list[Floats]()
     offset = np.array([one.row.offset for one in targets])
     for (who, _), each in zip(people, hands, strict=True):
         x = local.matrix([together([*a, *b]) for a, b in zip(fixed, each, strict=True)])

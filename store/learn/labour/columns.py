@@ -149,7 +149,7 @@ def between(
     """Return entries that draw straight lines between knots; knot `count` and older stand at 0."""
     left = np.clip(np.searchsorted(knots, age, side="right") - 1, 0, len(knots) - 2)
     along = np.clip((age - knots[left]) / (knots[left + 1] - knots[left]), 0.0, 1.0)
-    found = []
+    found: list[tuple[Ints, Ints, Floats]] = []
     for at, share in ((left, 1 - along), (left + 1, along)):
         keep = (at < count) & (share > 0)
         found.append((row[keep], (first + at)[keep], (weight * share)[keep]))

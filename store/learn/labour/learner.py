@@ -205,7 +205,8 @@ class Learner:
             new: rows that have not been looked at; their neighbours may be older.
         """
         past = self.past
-        jobs = {past.records[row][0].job for row in new}
+        fresh = set[int](new.tolist())
+        jobs = {past.records[row][0].job for row in fresh}
         rows = [
             (row, one.job, one.seq, one.technician)
             for job in sorted(jobs)
@@ -213,7 +214,6 @@ class Learner:
             if past.active.data[row] and past.kind.data[row] in {HOURS, TOLD}
             for one in past.records[row]
         ]
-        fresh = set(new.tolist())
         pairs = [one for one in neighbours(rows) if one.one in fresh or one.other in fresh]
         if not pairs:
             return False
@@ -222,17 +222,17 @@ class Learner:
         y = past.y.view[which]
         found = False
         taken: set[int] = set()
-        for i, rows_of_two in enumerate(which):
-            if taken & set(rows_of_two.tolist()) or not is_doubtful(y[i], mean[i]):
+        for i, pair in enumerate(pairs):
+            if taken & {pair.one, pair.other} or not is_doubtful(y[i], mean[i]):
                 continue
+            rows_of_two = which[i]
             book = np.exp(past.log_book.view[rows_of_two])
             share = book / book.sum()
             whole = float(np.log((share * np.exp(y[i])).sum()))
             kinds = self._kinds(rows_of_two)
             if log_odds(y[i], mean[i], variance[i], kinds, share, whole) > 0:
-                one, other = (past.records[row][0] for row in rows_of_two)
-                past.merge(one, other)
-                taken.update(rows_of_two.tolist())
+                past.merge(past.records[pair.one][0], past.records[pair.other][0])
+                taken |= {pair.one, pair.other}
                 found = True
         if found:
             self._make_room()

@@ -59,10 +59,10 @@ class Mixture:
         each = self.mean[:, None, :] + self.scale[:, None, :] * student(
             ndtri(want)[:, :, None], self.df[:, None, :]
         )
-        low, high = each.min(axis=2), each.max(axis=2)
-        edge = 0.5 * self.scale.max(axis=1, keepdims=True)
-        low, high = low - edge, high + edge
-        x = np.clip((each * self.weight[:, None, :]).sum(axis=2), low, high)
+        edge: Floats = 0.5 * self.scale.max(axis=1, keepdims=True)
+        low: Floats = each.min(axis=2) - edge
+        high: Floats = each.max(axis=2) + edge
+        x: Floats = np.clip((each * self.weight[:, None, :]).sum(axis=2), low, high)
         for _ in range(ROUNDS):
             miss = self.below(x) - want
             low, high = np.where(miss < 0, x, low), np.where(miss > 0, x, high)
@@ -83,7 +83,7 @@ class Mixture:
         left = np.log(np.maximum(self.above(floor[:, None]), 1e-300))
         want = left + np.log1p(-levels)
         low = np.broadcast_to(floor[:, None], want.shape).copy()
-        high = low + FURTHEST * self.scale.max(axis=1, keepdims=True)
+        high: Floats = low + FURTHEST * self.scale.max(axis=1, keepdims=True)
         for _ in range(50):
             middle = (low + high) / 2
             more = np.log(np.maximum(self.above(middle), 1e-320)) > want
