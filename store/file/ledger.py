@@ -87,13 +87,13 @@ def payload_of(event: Event) -> str:
     parts: list[str] = []
     for name, key, default in _fields(type(event)):
         value = said[name]
-        if value == default:
-            continue
-        write = PLAINLY.get(type(value))
-        if write is None or not (written := write(value)).isascii():
-            return canonical(event.model_dump(exclude_defaults=True))
-        parts.append(key + written)
-    return "{" + ",".join(parts) + "}"
+        if value != default:
+            write = PLAINLY.get(type(value))
+            if write is None:
+                return canonical(event.model_dump(exclude_defaults=True))
+            parts.append(key + write(value))
+    text = "{" + ",".join(parts) + "}"
+    return text if text.isascii() else canonical(event.model_dump(exclude_defaults=True))
 
 
 def _true_or_false(value: bool) -> str:
