@@ -116,7 +116,7 @@ def _hours(on: Scene, columns: Ints) -> Floats:
     shares = np.cumsum([[mix.get(reason, 0.0) for reason in reasons] for mix in mixes], axis=1)
     u = on.dice.rng.random(len(columns))
     which = np.minimum((u[:, None] > shares[columns]).sum(axis=1), len(reasons) - 1)
-    m, wide = np.array([law.m for law in laws]), np.array([law.wide for law in laws])
+    m, wide = np.array([law.centre for law in laws]), np.array([law.wide for law in laws])
     drawn: Floats = np.exp(m[which] + wide[which] * on.dice.rng.standard_normal(len(columns)))
     capped: Floats = np.minimum(drawn, LONGEST_HOLD_H)
     return capped

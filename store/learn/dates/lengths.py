@@ -30,6 +30,11 @@ class Law(NamedTuple):
         """Standard deviation of the log of a new case, m itself being uncertain."""
         return self.s * math.sqrt(1 + 1 / self.n)
 
+    @property
+    def centre(self) -> float:
+        """Mean of the log of a new case with which a spread of `wide` leaves the mean length."""
+        return self.m - self.s**2 / (2 * self.n)
+
     def mean(self) -> float:
         """Of the length, in its own unit."""
         return math.exp(self.m + self.s**2 / 2)

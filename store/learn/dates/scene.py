@@ -73,7 +73,8 @@ def _slow(learned: Learned, ahead: Ahead, reading: float, dice: Dice) -> Floats:
     seen = sum(own.waited_h for _, own in ahead.waits)
     job = (JOB_WORTH_H + seen) / (JOB_WORTH_H + expected)
     job_sd = JOB_SD * math.sqrt(JOB_WORTH_H / (JOB_WORTH_H + expected))
-    own = shop * job * np.exp(TO_COME_SD * dice.normal() + job_sd * dice.normal())
+    spread = TO_COME_SD * dice.normal() + job_sd * dice.normal()
+    own = shop * job * np.exp(spread - (TO_COME_SD**2 + job_sd**2) / 2)
     return np.outer(own, [waits.phase(step) for step in ahead.steps])
 
 

@@ -57,7 +57,7 @@ def _away(on: Scene, step: Step, at: Floats) -> Floats:
     z = on.dice.normal()
     if step.kind == "outwork":
         law = on.learned.away.outwork_law(step, on.reading)
-        return at + np.minimum(np.exp(law.m + law.wide * z), drawn_holds.LONGEST_HOLD_H)
+        return at + np.minimum(np.exp(law.centre + law.wide * z), drawn_holds.LONGEST_HOLD_H)
     law = on.learned.away.standing_law(step, on.reading)
     begins = on.hours.when_all(on.reading + at)
     return on.hours.upto_all(begins + np.exp(law.m + law.wide * z) * 3600) - on.reading
