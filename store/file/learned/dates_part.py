@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from store.learn.dates.learned import Learned
 
-NAME, VERSION = "dates", "2"
+NAME, VERSION = "dates", "3"
 
 
 @dataclass(frozen=True, slots=True)

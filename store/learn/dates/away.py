@@ -29,16 +29,25 @@ class Away:
         routes: outwork in open hours, by operation and phase.
         firms: the same by firm.
         outwork: all of it.
+        ended, beside: how many are over, and in how many work went on further down the route.
     """
 
     standing: dict[str, Lengths] = field(default_factory=dict[str, Lengths])
     routes: dict[str, Lengths] = field(default_factory=dict[str, Lengths])
     firms: dict[str, Lengths] = field(default_factory=dict[str, Lengths])
     outwork: Lengths = field(default_factory=Lengths)
+    ended: int = 0
+    beside: int = 0
+
+    def blocks(self) -> bool:
+        """Whether work mostly waits for the end of a standing or an outwork, as a route says."""
+        return 2 * self.beside <= self.ended
 
     def learn(self, seen: AwayLasted, reading: float) -> None:
         """Take in one that is over."""
         value, key = log_length(seen.hours), route_key(seen.step)
+        self.ended += 1
+        self.beside += seen.beside
         if seen.step.kind == "standing":
             self.standing.setdefault(key, Lengths()).add(value, reading, FOR_EVER_H)
             return

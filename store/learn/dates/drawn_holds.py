@@ -77,25 +77,23 @@ def _targets(on: Scene, during: Ints) -> Ints:
 
 
 def running(on: Scene) -> dict[int, Floats]:
-    """By column, (draws,) open hours from now before which the phase there cannot go on.
-
-    What keeps nothing that is still to do counts for the end: one column beyond the last.
-    """
+    """By column, (draws,) open hours from now before which the phase there cannot go on."""
     columns = {step.seq: i for i, step in enumerate(on.ahead.steps)}
     earliest: dict[int, Floats] = {}
     for one in on.ahead.running:
-        column = columns.get(one.seq, len(columns))
-        rest = _rest(on, one, on.ahead.steps[column] if column < len(columns) else None)
-        earliest[column] = np.maximum(earliest.get(column, 0.0), rest)
+        if one.seq in columns:
+            column = columns[one.seq]
+            rest = _rest(on, one, on.ahead.steps[column])
+            earliest[column] = np.maximum(earliest.get(column, 0.0), rest)
     return earliest
 
 
-def _rest(on: Scene, one: Running, step: Step | None) -> Floats:
+def _rest(on: Scene, one: Running, step: Step) -> Floats:
     """(draws,) open hours still to come of something under way."""
-    if one.kind == "standing" and step is not None:
+    if one.kind == "standing":
         return _standing_rest(on, one, step)
     usual = on.learned.length_law(one.reason, on.reading)
-    if one.kind == "outwork" and step is not None:
+    if one.kind == "outwork":
         usual = on.learned.away.outwork_law(step, on.reading)
     law = on.learned.running_law(one, usual, on.hours, on.reading)
     so_far = on.reading - on.hours.upto(one.began)
@@ -110,7 +108,7 @@ def _standing_rest(on: Scene, one: Running, step: Step) -> Floats:
 
 def _hours(on: Scene, columns: Ints) -> Floats:
     """(k,) lengths of holds of the phases in `columns`, open hours."""
-    mixes = [on.learned.holds.mix(step.phase_class) for step in on.ahead.steps]
+    mixes = [on.pooled.mix(step.phase_class) for step in on.ahead.steps]
     reasons = sorted({reason for mix in mixes for reason in mix})
     laws = [on.learned.length_law(reason, on.reading) for reason in reasons]
     shares = np.cumsum([[mix.get(reason, 0.0) for reason in reasons] for mix in mixes], axis=1)

@@ -36,7 +36,7 @@ def lengths(on: Scene, kind: WaitKind, count: int) -> Floats:
 
 def inside(on: Scene) -> Floats:
     """(draws, phases) open hours of waits inside each phase."""
-    waits = on.dice.rng.poisson(on.learned.waits.inside_rate() * on.open_h)
+    waits = on.dice.rng.poisson(on.pace.inside * on.open_h)
     cells = np.repeat(np.arange(waits.size), waits.ravel())
     return scattered(cells, lengths(on, "inside", len(cells)), on.shape) * on.slow
 
@@ -45,7 +45,7 @@ def between(on: Scene) -> Floats:
     """(draws, phases) open hours of the wait before each phase but the first."""
     table = np.zeros(on.shape)
     kinds = _kinds(on.ahead.steps)
-    chances = [0.0 if kind is None else on.learned.waits.chance(kind) for kind in kinds]
+    chances = [0.0 if kind is None else on.pace.chance[kind] for kind in kinds]
     hits = on.dice.rng.random(on.shape) < chances
     for kind in dict.fromkeys(kinds):
         if kind is not None:
@@ -67,7 +67,7 @@ def _kinds(steps: Sequence[Step]) -> list[WaitKind | None]:
 
 def one(on: Scene, kind: WaitKind, column: int = 0) -> Floats:
     """(draws,) open hours of one occasion to wait: none, or a wait."""
-    rows = np.flatnonzero(on.dice.even() < on.learned.waits.chance(kind))
+    rows = np.flatnonzero(on.dice.even() < on.pace.chance[kind])
     hours = np.zeros(on.shape[0])
     hours[rows] = lengths(on, kind, len(rows)) * on.slow[rows, column]
     return hours
@@ -75,9 +75,11 @@ def one(on: Scene, kind: WaitKind, column: int = 0) -> Floats:
 
 def after(on: Scene, rows: Ints, columns: Ints | int) -> Floats:
     """(k,) open hours of waits, or none, after something that kept the job in draws `rows`."""
-    waits = on.dice.rng.random(len(rows)) < on.learned.waits.chance("after")
-    hours = lengths(on, "after", len(rows)) * on.slow[rows, columns]
-    return np.where(waits, hours, 0.0)
+    hits = np.flatnonzero(on.dice.rng.random(len(rows)) < on.pace.chance["after"])
+    factor = on.slow[rows, columns]
+    hours = np.zeros(len(rows))
+    hours[hits] = lengths(on, "after", len(hits)) * factor[hits]
+    return hours
 
 
 def rest(on: Scene) -> Floats:

@@ -68,8 +68,7 @@ def _changed(
 
 
 def _within(over: list[Stretch], running: dict[str, float], since: float, until: float) -> float:
-    stretches = [*over, *((start, until) for start in running.values())]
-    return sum(
-        max(0.0, min(end, start + LONGEST_H, until) - max(start, since))
-        for start, end in sorted(stretches)
-    )
+    total = 0.0
+    for start, end in [*over, *((start, until) for start in running.values())]:
+        total += max(0.0, min(end, start + LONGEST_H, until) - max(start, since))
+    return total

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from store.learn.dates.rates import (
     JOB_WORTH,
@@ -25,6 +25,7 @@ class Pooled:
         self._rates: dict[str | None, Rates] = {}
         self._operations: dict[str, Factor] = {}
         self._phases: dict[tuple[str, str], Factor] = {}
+        self._mixes: dict[str | None, Mapping[str, float]] = {}
 
     def rates(self, phase_class: str | None) -> Rates:
         """Of a class of phase, before any factor."""
@@ -46,6 +47,13 @@ class Pooled:
         found = self._phases.get(key)
         if found is None:
             found = self._phases[key] = self._of_phase(step)
+        return found
+
+    def mix(self, phase_class: str | None) -> Mapping[str, float]:
+        """Chance of each reason of a hold on a phase of a class."""
+        found = self._mixes.get(phase_class)
+        if found is None:
+            found = self._mixes[phase_class] = self._holds.mix(phase_class)
         return found
 
     def job(self, own: Iterable[tuple[Step, Counts]]) -> Factor:

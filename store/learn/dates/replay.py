@@ -100,7 +100,8 @@ class _Replayed:
         known = floor.job(job)
         if kind == "booked":
             known = Job(Stay(job, known.stay.route, floor.hours))
-        ahead = known.ahead(seq, floor.hours.upto(as_of))
+        blocks = floor.learned.away.blocks()
+        ahead = known.ahead(seq, floor.hours.upto(as_of), known.left_from(seq, blocks))
         left = tuple(step.seq for step in ahead.steps if step.kind == "labour")
         labour = draws(Moment(job, kind, 0 if kind == "booked" else seq, as_of, left))
         said = finish(floor.learned, floor.hours, ahead, labour, as_of)

@@ -14,6 +14,7 @@ from store.learn.dates.lately import TO_COME_SD
 from store.learn.dates.learned import Learned
 from store.learn.dates.pooled import Pooled
 from store.learn.dates.spans import OpenHours
+from store.learn.dates.waits import Pace
 
 JOB_SD, JOB_WORTH_H = 0.25, 25.0
 """Log standard deviation of a job's own factor on waits before it has seen any; expected hours of
@@ -38,6 +39,7 @@ class Scene:
     reading: float
     dice: Dice
     pooled: Pooled
+    pace: Pace
     open_h: Floats
     slow: Floats
     trouble: Floats
@@ -60,22 +62,22 @@ def scene(learned: Learned, hours: OpenHours, ahead: Ahead, labour: Floats, now:
     open_h = np.zeros((len(labour), len(ahead.steps)))
     working = [i for i, step in enumerate(ahead.steps) if step.kind == "labour"]
     open_h[:, working] = labour * [learned.hands.share(ahead.steps[i]) for i in working]
-    pooled = Pooled(learned.holds)
-    slow, trouble = _slow(learned, ahead, reading, dice), _trouble(pooled, ahead, dice)
-    return Scene(learned, hours, ahead, now, reading, dice, pooled, open_h, slow, trouble)
+    pooled, pace = Pooled(learned.holds), learned.waits.pace()
+    slow, trouble = _slow(learned, pace, ahead, reading, dice), _trouble(pooled, ahead, dice)
+    return Scene(learned, hours, ahead, now, reading, dice, pooled, pace, open_h, slow, trouble)
 
 
-def _slow(learned: Learned, ahead: Ahead, reading: float, dice: Dice) -> Floats:
+def _slow(learned: Learned, pace: Pace, ahead: Ahead, reading: float, dice: Dice) -> Floats:
     """Factors on waits: the shop's now, the job's, both uncertain, and the phase's."""
     shop = learned.lately.factor(reading, learned.waits.usual())
-    waits = learned.waits
-    expected = sum(own.expected_h(waits) * waits.phase(step) for step, own in ahead.waits)
+    factor = {step.phase: learned.waits.factor(step, pace) for step, _ in ahead.waits}
+    expected = sum(pace.expected_h(own) * factor[step.phase] for step, own in ahead.waits)
     seen = sum(own.waited_h for _, own in ahead.waits)
     job = (JOB_WORTH_H + seen) / (JOB_WORTH_H + expected)
     job_sd = JOB_SD * math.sqrt(JOB_WORTH_H / (JOB_WORTH_H + expected))
     spread = TO_COME_SD * dice.normal() + job_sd * dice.normal()
     own = shop * job * np.exp(spread - (TO_COME_SD**2 + job_sd**2) / 2)
-    return np.outer(own, [waits.phase(step) for step in ahead.steps])
+    return np.outer(own, [learned.waits.factor(step, pace) for step in ahead.steps])
 
 
 def _trouble(pooled: Pooled, ahead: Ahead, dice: Dice) -> Floats:

@@ -67,11 +67,15 @@ class HoldLasted:
 
 @dataclass(frozen=True, slots=True)
 class AwayLasted:
-    """A standing in wall hours, an outwork in open hours at a firm."""
+    """A standing in wall hours, an outwork in open hours at a firm.
+
+    `beside`: a phase further on was begun while it went on.
+    """
 
     step: Step
     hours: float
     firm: str = ""
+    beside: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from store.learn.dates.ahead import Ahead
@@ -26,34 +26,42 @@ class Job:
         self.own: dict[int, tuple[Step, Counts]] = {}
         self.waits: dict[int, tuple[Step, OwnWaits]] = {}
 
-    def ahead(self, in_hands: int | None, now: float) -> Ahead:
+    def ahead(self, in_hands: int | None, now: float, left: Sequence[Step] = ()) -> Ahead:
         """The job from now on.
 
         Args:
             in_hands: `seq` of the phase that somebody is on from now; None: as the clocks say.
             now: open-hours reading.
+            left: what is not finished, where somebody knows better than what was seen.
         """
         stay = self.stay
         here = in_hands if in_hands is not None else stay.in_hands
-        steps = stay.remaining if here is None else _from(stay, here)
+        steps = tuple(left) or stay.remaining
+        if here is not None:
+            steps = tuple(sorted(steps, key=lambda step: (step.seq != here, step.seq)))
+        begun = stay.begun if here is None else stay.begun | {here}
+        ahead = {step.seq for step in steps}
+        running = tuple(one for one in stay.running if one.seq in ahead and one.seq != here)
         since = stay.waiting_since if here is None else None
         return Ahead(
-            stay.job, steps, frozenset(stay.begun | ({here} if here is not None else set())),
-            here is not None, tuple(one for one in stay.running if one.seq != here),
+            stay.job, steps, frozenset(begun), here is not None, running,
             None if since is None else max(0.0, now - since), stay.waiting_kind,
             tuple(self.own.values()), tuple(self.waits.values()),
         )  # fmt: skip
 
+    def left_from(self, here: int, blocks: bool) -> list[Step]:
+        """What is left when a phase begins, though nobody said yet what else is finished.
 
-def _from(stay: Stay, here: int) -> tuple[Step, ...]:
-    """What is left once somebody works on a phase: earlier ones under way are over by then."""
-    first = next(step for step in stay.route if step.seq == here)
-    others = [
-        step
-        for step in stay.remaining
-        if step.seq != here and (step.seq > here or step.seq not in stay.begun)
-    ]
-    return (first, *others)
+        Phases before it that were under way are over; so is what is away, if work waits for that.
+        """
+        stay = self.stay
+        return [
+            step
+            for step in stay.remaining
+            if step.seq >= here
+            or step.seq not in stay.begun
+            or (step.kind != "labour" and not blocks)
+        ]
 
 
 @dataclass(slots=True)

@@ -48,6 +48,7 @@ class Stay:
         self._last_seq = 0
         self._ended: list[tuple[float, int]] = []
         self._unclear = False
+        self._beside: set[int] = set()
 
     @property
     def running(self) -> tuple[Running, ...]:
@@ -142,6 +143,11 @@ class Stay:
             self.busy_since = reading
             self._ended.clear()
             self._unclear = False
+        self._beside |= {
+            one.seq
+            for one in self._running.values()
+            if one.kind != "held" and one.seq < event.seq and one.began < event.at
+        }
         if event.seq not in self.begun:
             if self._last_end is not None:
                 yield Begun(self._step(event.seq))
@@ -211,7 +217,8 @@ class Stay:
         step = self._step(event.seq)
         wall_h = (event.at - event.began) / 3600
         open_h = reading - self._hours.upto(event.began)
-        yield AwayLasted(step, wall_h if step.kind == "standing" else open_h, event.who)
+        hours = wall_h if step.kind == "standing" else open_h
+        yield AwayLasted(step, hours, event.who, event.seq in self._beside)
         self._ended.append((reading, event.seq))
 
     def _rests(self, reading: float) -> None:

@@ -46,6 +46,8 @@ USUAL: Mapping[WaitKind, Usual] = {
     "leaving": Usual(0.10, 1.3),
 }
 
+OCCASIONS: tuple[WaitKind, ...] = ("between", "after", "leaving")
+
 
 @dataclass(slots=True)
 class OfKind:
@@ -63,6 +65,7 @@ class Waits:
     Attributes:
         labour_h: open hours with somebody on a job.
         waited_h: open hours waited, each wait capped.
+        phases: by the phase's code, whatever the operation.
     """
 
     labour_h: float = 0.0
@@ -72,7 +75,7 @@ class Waits:
 
     def learn(self, seen: Worked | Waited) -> None:
         """Take in labour or a wait."""
-        self.phases.setdefault(phase_key(seen.step), OwnWaits()).learn(seen)
+        self.phases.setdefault(seen.step.phase, OwnWaits()).learn(seen)
         if isinstance(seen, Worked):
             self.labour_h += seen.until - seen.since
             return
@@ -84,36 +87,37 @@ class Waits:
             kind.last_h.append(hours)
             del kind.last_h[:-KEPT]
 
-    def inside_rate(self) -> float:
-        """Waits inside a phase per labour hour."""
-        waits = INSIDE_RATE * INSIDE_WORTH + self.kinds["inside"].waits
-        return waits / (INSIDE_WORTH + self.labour_h)
-
-    def chance(self, kind: WaitKind) -> float:
-        """That there is a wait at all, between two phases or after a hold."""
-        seen = self.kinds[kind]
-        return (USUAL[kind].chance * CHANCE_WORTH + seen.waits) / (CHANCE_WORTH + seen.occasions)
-
-    def mean_h(self, kind: WaitKind) -> float:
-        """Of one wait, open hours."""
-        last = self.kinds[kind].last_h
-        return (USUAL[kind].mean_h * LENGTH_WORTH + sum(last)) / (LENGTH_WORTH + len(last))
-
-    def phase(self, step: Step) -> float:
-        """Factor of a phase on its waits: hours seen against what is usual."""
-        seen = self.phases.get(phase_key(step))
-        if seen is None:
-            return 1.0
-        return (PHASE_WORTH_H + seen.waited_h) / (PHASE_WORTH_H + seen.expected_h(self))
-
     def usual(self) -> float:
         """Open hours waited per labour hour, over everything seen."""
         return (WAITING_H * TOTAL_WORTH + self.waited_h) / (TOTAL_WORTH + self.labour_h)
 
+    def pace(self) -> Pace:
+        """What is usual now."""
+        inside = INSIDE_RATE * INSIDE_WORTH + self.kinds["inside"].waits
+        rate = inside / (INSIDE_WORTH + self.labour_h)
+        chances: dict[WaitKind, float] = {kind: self._chance(kind) for kind in USUAL}
+        each: dict[WaitKind, float] = {kind: chances[kind] * self._mean_h(kind) for kind in USUAL}
+        return Pace(rate, chances, each, rate * self._mean_h("inside"))
+
+    def factor(self, step: Step, pace: Pace) -> float:
+        """Factor of a phase on its waits: hours seen against what is usual."""
+        seen = self.phases.get(step.phase)
+        if seen is None:
+            return 1.0
+        return (PHASE_WORTH_H + seen.waited_h) / (PHASE_WORTH_H + pace.expected_h(seen))
+
+    def _chance(self, kind: WaitKind) -> float:
+        seen = self.kinds[kind]
+        return (USUAL[kind].chance * CHANCE_WORTH + seen.waits) / (CHANCE_WORTH + seen.occasions)
+
+    def _mean_h(self, kind: WaitKind) -> float:
+        last = self.kinds[kind].last_h
+        return (USUAL[kind].mean_h * LENGTH_WORTH + sum(last)) / (LENGTH_WORTH + len(last))
+
 
 @dataclass(slots=True)
 class OwnWaits:
-    """What one job has seen of waits, to be held against what is usual."""
+    """What one job, or one phase in all jobs, has seen of waits."""
 
     labour_h: float = 0.0
     occasions: dict[str, float] = field(default_factory=dict[str, float])
@@ -127,18 +131,29 @@ class OwnWaits:
             self.occasions[seen.kind] = self.occasions.get(seen.kind, 0.0) + 1
             self.waited_h += waited_h(seen)
 
-    def expected_h(self, waits: Waits) -> float:
-        """Open hours it would have waited by what is usual in the shop."""
-        total = self.labour_h * waits.inside_rate() * waits.mean_h("inside")
-        for kind in ("between", "after", "leaving"):
-            if kind in self.occasions:
-                total += self.occasions[kind] * waits.chance(kind) * waits.mean_h(kind)
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """What is usual in the shop at one moment.
+
+    Attributes:
+        inside: waits inside a phase per labour hour.
+        chance: that there is a wait at all, by kind; of none inside.
+        each_h: open hours an occasion brings on average, by kind.
+        inside_h: open hours waited inside a phase per labour hour.
+    """
+
+    inside: float
+    chance: Mapping[WaitKind, float]
+    each_h: Mapping[WaitKind, float]
+    inside_h: float
+
+    def expected_h(self, seen: OwnWaits) -> float:
+        """Open hours that so much labour and so many occasions bring."""
+        total = seen.labour_h * self.inside_h
+        for kind in OCCASIONS:
+            total += seen.occasions.get(kind, 0.0) * self.each_h[kind]
         return total
-
-
-def phase_key(step: Step) -> str:
-    """Waits are pooled over operations that share a phase."""
-    return step.phase
 
 
 def waited_h(seen: Waited) -> float:

@@ -26,7 +26,7 @@ def hours_left(on: Scene) -> Floats:
             _order(holds, i, start, at, earliest)
         elif step.seq not in on.ahead.begun:
             at = _away(on, step, at)
-    return np.maximum(at, earliest.get(len(on.ahead.steps), 0.0))
+    return at
 
 
 def _kept_until(on: Scene, at: Floats, ready: Floats, column: int) -> Floats:
@@ -46,9 +46,9 @@ def _order(
         return
     rows, held = holds.rows[found], holds.held[found]
     ready = start[rows] + holds.share[found] * (end[rows] - start[rows]) + holds.hours[found]
-    for column in np.unique(held):
+    for column in sorted(set(held.tolist())):
         here = held == column
-        known = earliest.setdefault(int(column), np.zeros(len(start)))
+        known = earliest.setdefault(column, np.zeros(len(start)))
         np.maximum.at(known, rows[here], ready[here])
 
 
