@@ -12,7 +12,7 @@ from store.learn.dates.seen import AwayLasted
 
 STANDS_H, STANDS_SD = 4.0, 0.8
 """Middle wall hours of a standing that no book names, and log standard deviation."""
-STANDING_WORTH, STANDING_SPREAD_WORTH = 0.5, 1.0
+STANDING_WORTH = 0.5
 OUTWORK_H, OUTWORK_TENTH_H = 30.0, 70.0
 OUTWORK_SD = math.log(OUTWORK_TENTH_H / OUTWORK_H) / TENTH
 ROUTE_WORTH, FIRM_WORTH, ALL_WORTH, OUTWORK_SPREAD_WORTH = 1.0, 2.0, 2.0, 4.0
@@ -59,9 +59,8 @@ class Away:
     def standing_law(self, step: Step, reading: float) -> Law:
         """Wall hours of a standing."""
         middle = math.log(step.book_h if step.book_h > 0 else STANDS_H)
-        prior = Prior(middle, STANDS_SD, STANDING_WORTH, STANDING_SPREAD_WORTH)
         seen = self.standing.get(route_key(step), Lengths())
-        return seen.law(prior, reading, FOR_EVER_H)
+        return seen.own_law(middle, STANDS_SD, STANDING_WORTH, reading, FOR_EVER_H)
 
     def outwork_law(self, step: Step, reading: float) -> Law:
         """Open hours of an outwork: the route's own, and where it is known the firm's.

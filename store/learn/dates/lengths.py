@@ -93,6 +93,24 @@ class Lengths:
         s2 = (prior.spread_worth * prior.s**2 + scatter) / (prior.spread_worth + weight)
         return Law(m, math.sqrt(s2), known)
 
+    def own_law(self, m: float, s: float, worth: float, reading: float, half_life: float) -> Law:
+        """What is known where the usual is no more than a guess of so many cases.
+
+        What was seen may lie far from the guess and yet be even:
+        s^2 = (k s0^2 + scatter) / (k + n), scatter around the mean of what was seen alone.
+
+        Args:
+            m, s: the guess; before any case it holds as it is.
+            worth: k, above 0.
+        """
+        fade = 0.5 ** ((reading - self.reading) / half_life)
+        weight, logs, squares = self.weight * fade, self.logs * fade, self.squares * fade
+        if not weight:
+            return Law(m, s, math.inf)
+        known = worth + weight
+        scatter = max(0.0, squares - logs * logs / weight)
+        return Law((worth * m + logs) / known, math.sqrt((worth * s * s + scatter) / known), known)
+
 
 def log_length(hours: float) -> float:
     """The log of a length in hours, the shortest not below a minute."""

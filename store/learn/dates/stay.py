@@ -177,7 +177,8 @@ class Stay:
             yield from self._wait_ends(event.seq, reading)
             self._rests(reading)
         where: Where = "inside" if event.seq in self.begun else "before" if now_held else "later"
-        under_way = self._step(self._last_seq) if self._last_seq in self._at else step
+        last = self.in_hands or self._last_seq
+        under_way = self._step(last) if last in self._at else step
         rank = self._ahead(event.seq) if where == "later" else 0
         yield HoldBegan(where, under_way if rank else step, step, event.who, rank)
         self._running[_key(event)] = Running(
