@@ -1,0 +1,38 @@
+"""Random numbers of a forecast: even, and always the same for the same job."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.testing import assert_allclose
+
+from store.learn.dates.dice import Dice, scattered
+
+
+def test_even_numbers_lie_one_in_each_part() -> None:
+    even = np.sort(Dice(100, "J1", 1).even())
+    assert_allclose(even, (np.arange(100) + 0.5) / 100)
+
+
+def test_normal_numbers_have_mean_none_and_spread_one() -> None:
+    normal = Dice(500, "J1", 1).normal()
+    assert_allclose((normal.mean(), normal.std()), (0.0, 1.0), atol=0.01)
+
+
+def test_two_columns_are_not_the_same() -> None:
+    dice = Dice(500, "J1", 1)
+    assert abs(np.corrcoef(dice.normal(), dice.normal())[0, 1]) < 0.15
+
+
+def test_the_same_job_draws_the_same_whatever_was_drawn_before() -> None:
+    first = Dice(50, "J1", 1)
+    before = (first.even().copy(), first.gamma([2.0, 5.0]))
+    Dice(50, "J2", 7).gamma([1.0])
+    again = Dice(50, "J1", 1)
+    assert (again.even() == before[0]).all()
+    assert (again.gamma([2.0, 5.0]) == before[1]).all()
+    assert (Dice(50, "J1", 2).gamma([2.0, 5.0]) != before[1]).any()
+
+
+def test_hours_are_summed_into_their_cells() -> None:
+    table = scattered(np.array([0, 3, 3]), np.array([1.0, 2.0, 5.0]), (2, 2))
+    assert table.tolist() == [[1.0, 0.0], [0.0, 7.0]]
