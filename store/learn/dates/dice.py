@@ -27,30 +27,51 @@ class Dice:
         """
         seed = crc32(f"{job}\n{seq}".encode())
         self.rng = np.random.Generator(np.random.PCG64(seed))
-        self._even, self._column = _even(draws), seed % COLUMNS
+        self._even, self._normal = _tables(draws)
+        self._column = seed % COLUMNS
 
     def even(self) -> Floats:
         """(draws,) above 0, below 1, one in each of as many equal parts, in random order."""
-        self._column = (self._column + 1) % COLUMNS
-        return self._even[0][self._column]
+        return self._even[:, self._columns(1)[0]]
 
     def normal(self) -> Floats:
         """(draws,) standard normal, evenly spread likewise."""
-        self._column = (self._column + 1) % COLUMNS
-        return self._even[1][self._column]
+        return self._normal[:, self._columns(1)[0]]
 
     def gamma(self, shapes: Sequence[float]) -> Floats:
-        """(draws, shapes) gamma of each shape and scale 1."""
-        return self.rng.standard_gamma(shapes, (len(self._even[0][0]), len(shapes)))
+        """(draws, shapes) gamma of each shape and scale 1, evenly spread likewise.
+
+        a (1 - 1 / (9 a) + z / (3 sqrt a))^3, z standard normal; within a hundredth of the true
+        quantiles from the 2nd to the 98th per cent.
+
+        Args:
+            shapes: a, 4 or more.
+
+        Source:
+            Wilson and Hilferty, Proc. Nat. Acad. Sci. 17 (1931).
+        """
+        a = np.array(shapes)
+        z = self._normal[:, self._columns(len(a))]
+        root = 1 - 1 / (9 * a) + z / (3 * np.sqrt(a))
+        found: Floats = a * np.maximum(root, 0.0) ** 3
+        return found
+
+    def _columns(self, count: int) -> list[int]:
+        first = self._column + 1
+        self._column = (self._column + count) % COLUMNS
+        return [(first + n) % COLUMNS for n in range(count)]
 
 
 @lru_cache(maxsize=4)
-def _even(draws: int) -> tuple[list[Floats], list[Floats]]:
+def _tables(draws: int) -> tuple[Floats, Floats]:
+    """(draws, columns) evenly spread, each column in an order of its own; the same, normal."""
     rng = np.random.Generator(np.random.PCG64(CONSTANT))
     parts = np.tile((np.arange(draws) + 0.5) / draws, (COLUMNS, 1))
-    uniform = rng.permuted(parts, axis=1)
-    normal = deviate(uniform)
-    return list(uniform), list(normal)
+    even = rng.permuted(parts, axis=1).T.copy()
+    normal = deviate(even)
+    for table in (even, normal):
+        table.setflags(write=False)
+    return even, normal
 
 
 def scattered(cells: Ints, hours: Floats, shape: tuple[int, int]) -> Floats:

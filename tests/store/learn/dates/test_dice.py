@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 from numpy.testing import assert_allclose
 
 from store.learn.dates.dice import Dice, scattered
@@ -18,6 +19,21 @@ def test_normal_numbers_have_mean_none_and_spread_one() -> None:
     assert_allclose((normal.mean(), normal.std()), (0.0, 1.0), atol=0.01)
 
 
+@pytest.mark.parametrize(
+    "freedom, low, high", [(8, 2.733, 15.507), (10, 3.940, 18.307), (30, 18.493, 43.773)]
+)
+def test_gamma_numbers_have_the_quantiles_of_chi_squared_tables(
+    freedom: int, low: float, high: float
+) -> None:
+    """5th and 95th per cent of chi squared, twice a gamma of half the degrees of freedom.
+
+    NIST/SEMATECH, e-Handbook of Statistical Methods, table 1.3.6.7.4.
+    """
+    drawn = 2 * Dice(5000, "J1", 1).gamma([freedom / 2])[:, 0]
+    assert_allclose(np.quantile(drawn, [0.05, 0.95]), (low, high), rtol=0.012)
+    assert_allclose((drawn.mean(), drawn.var()), (freedom, 2 * freedom), rtol=0.01)
+
+
 def test_two_columns_are_not_the_same() -> None:
     dice = Dice(500, "J1", 1)
     assert abs(np.corrcoef(dice.normal(), dice.normal())[0, 1]) < 0.15
@@ -25,12 +41,12 @@ def test_two_columns_are_not_the_same() -> None:
 
 def test_the_same_job_draws_the_same_whatever_was_drawn_before() -> None:
     first = Dice(50, "J1", 1)
-    before = (first.even().copy(), first.gamma([2.0, 5.0]))
-    Dice(50, "J2", 7).gamma([1.0])
+    before = (first.even().copy(), first.gamma([4.0, 5.0]))
+    Dice(50, "J2", 7).gamma([4.0])
     again = Dice(50, "J1", 1)
     assert (again.even() == before[0]).all()
-    assert (again.gamma([2.0, 5.0]) == before[1]).all()
-    assert (Dice(50, "J1", 2).gamma([2.0, 5.0]) != before[1]).any()
+    assert (again.gamma([4.0, 5.0]) == before[1]).all()
+    assert (Dice(50, "J1", 2).gamma([4.0, 5.0]) != before[1]).any()
 
 
 def test_hours_are_summed_into_their_cells() -> None:
