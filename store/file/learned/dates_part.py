@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from store.learn.dates.learned import Learned
 
-NAME, VERSION = "dates", "3"
+NAME, VERSION = "dates", "4"
 
 
 @dataclass(frozen=True, slots=True)

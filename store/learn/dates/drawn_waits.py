@@ -12,7 +12,7 @@ from store.learn.dates.route import Step
 from store.learn.dates.scene import Scene
 from store.learn.dates.seen import WaitKind
 from store.learn.dates.stay import NO_WAIT_H
-from store.learn.dates.waits import LENGTH_WORTH, LOG_SD, LONGEST_H, USUAL
+from store.learn.dates.waits import LENGTH_WORTH, LOG_SD, USUAL
 
 AGAIN_SD = 0.15
 """Log standard deviation around a wait that is drawn again."""
@@ -23,7 +23,7 @@ def lengths(on: Scene, kind: WaitKind, count: int) -> Floats:
 
     One of those seen, a little longer or shorter, or now and then one as the trade has them.
     """
-    last_h = on.learned.waits.kinds[kind].last_h
+    last_h, longest_h = on.learned.waits.kinds[kind].last_h, on.learned.waits.longest_h
     known = np.log([*last_h, USUAL[kind].middle_h])
     pick = (on.dice.rng.random(count) * (len(last_h) + LENGTH_WORTH)).astype(np.int64)
     usual = pick >= len(last_h)
@@ -31,7 +31,7 @@ def lengths(on: Scene, kind: WaitKind, count: int) -> Floats:
     drawn = np.exp(
         known[np.minimum(pick, len(last_h))] + spread * on.dice.rng.standard_normal(count)
     )
-    return np.minimum(drawn, LONGEST_H)
+    return np.minimum(drawn, longest_h)
 
 
 def inside(on: Scene) -> Floats:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from store.learn.dates.waits import LONGEST_H
-
 WINDOW_H = 24.0
 """Open hours that count as lately: three shop days."""
 WORTH_H = 40.0
@@ -37,15 +35,18 @@ class Lately:
         _changed(self.working, self.worked, job, reading, working)
         _changed(self.waiting, self.waited, job, reading, waiting)
 
-    def factor(self, reading: float, usual: float) -> float:
+    def factor(self, reading: float, usual: float, longest_h: float) -> float:
         """How much longer than usual jobs wait now.
 
         ((c w + waited) / (c w + w worked))^p over the last open hours, w what is usual.
+
+        Args:
+            longest_h: a wait counts so long at most, as in what is usual.
         """
         since = reading - WINDOW_H
         self._drop(since)
-        worked = _within(self.worked, self.working, since, reading)
-        waited = _within(self.waited, self.waiting, since, reading)
+        worked = _within(self.worked, self.working, since, reading, WINDOW_H)
+        waited = _within(self.waited, self.waiting, since, reading, longest_h)
         return float(((WORTH_H * usual + waited) / (WORTH_H * usual + usual * worked)) ** POWER)
 
     def _drop(self, since: float) -> None:
@@ -67,8 +68,10 @@ def _changed(
         running[job] = since
 
 
-def _within(over: list[Stretch], running: dict[str, float], since: float, until: float) -> float:
+def _within(
+    over: list[Stretch], running: dict[str, float], since: float, until: float, longest_h: float
+) -> float:
     total = 0.0
     for start, end in [*over, *((start, until) for start in running.values())]:
-        total += max(0.0, min(end, start + LONGEST_H, until) - max(start, since))
+        total += max(0.0, min(end, start + longest_h, until) - max(start, since))
     return total

@@ -69,7 +69,7 @@ def scene(learned: Learned, hours: OpenHours, ahead: Ahead, labour: Floats, now:
 
 def _slow(learned: Learned, pace: Pace, ahead: Ahead, reading: float, dice: Dice) -> Floats:
     """Factors on waits: the shop's now, the job's, both uncertain, and the phase's."""
-    shop = learned.lately.factor(reading, learned.waits.usual())
+    shop = learned.lately.factor(reading, learned.waits.usual(), learned.waits.longest_h)
     factor = {step.phase: learned.waits.factor(step, pace) for step, _ in ahead.waits}
     expected = sum(pace.expected_h(own) * factor[step.phase] for step, own in ahead.waits)
     seen = sum(own.waited_h for _, own in ahead.waits)

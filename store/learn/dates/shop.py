@@ -87,7 +87,9 @@ class Floor:
         for seen in job.stay.take(event):
             self.learned.learn(seen, reading)
             if isinstance(seen, Worked | Waited):
-                job.waits.setdefault(seen.step.seq, (seen.step, OwnWaits()))[1].learn(seen)
+                job.waits.setdefault(seen.step.seq, (seen.step, OwnWaits()))[1].learn(
+                    seen, self.learned.waits.longest_h
+                )
             if isinstance(seen, Worked | Begun | HoldBegan):
                 count(job.own.setdefault(seen.step.seq, (seen.step, Counts()))[1], seen)
         self.learned.lately.now(event.job, reading, job.stay.busy_since, job.stay.waiting_since)

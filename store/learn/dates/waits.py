@@ -13,7 +13,10 @@ from store.learn.dates.seen import Waited, WaitKind, Worked
 from store.learn.dates.stay import NO_WAIT_H
 
 LONGEST_H = 16.0
-"""A wait counts so long at most: one forgotten job must not slow every date for a month."""
+"""A wait counts so long at most, since one forgotten job must not slow every date for a month,
+unless longer ones are nothing rare here."""
+RARE, RARE_WAITS = 0.02, 2
+"""So few waits are above what a wait counts: this share, and two at least."""
 KEPT = 400
 """Waits of a kind that are drawn again."""
 LOG_SD = 1.1
@@ -51,11 +54,19 @@ OCCASIONS: tuple[WaitKind, ...] = ("between", "after", "leaving")
 
 @dataclass(slots=True)
 class OfKind:
-    """Occasions at which a wait of a kind could be, waits that were, the last lengths."""
+    """Occasions at which a wait of a kind could be, waits that were, the last lengths.
+
+    `last_h` are as long as they were, their sum is of lengths capped.
+    """
 
     occasions: float = 0.0
     waits: float = 0.0
     last_h: list[float] = field(default_factory=list[float])
+    sum_h: float = 0.0
+
+    def capped(self, longest_h: float) -> None:
+        """Sum the last lengths anew."""
+        self.sum_h = sum(min(one, longest_h) for one in self.last_h)
 
 
 @dataclass(slots=True)
@@ -65,27 +76,32 @@ class Waits:
     Attributes:
         labour_h: open hours with somebody on a job.
         waited_h: open hours waited, each wait capped.
+        longest_h: a wait counts so long at most.
         phases: by the phase's code, whatever the operation.
     """
 
     labour_h: float = 0.0
     waited_h: float = 0.0
+    longest_h: float = LONGEST_H
     kinds: dict[str, OfKind] = field(default_factory=lambda: {kind: OfKind() for kind in USUAL})
     phases: dict[str, OwnWaits] = field(default_factory=dict[str, "OwnWaits"])
 
     def learn(self, seen: Worked | Waited) -> None:
         """Take in labour or a wait."""
-        self.phases.setdefault(seen.step.phase, OwnWaits()).learn(seen)
+        self.phases.setdefault(seen.step.phase, OwnWaits()).learn(seen, self.longest_h)
         if isinstance(seen, Worked):
             self.labour_h += seen.until - seen.since
             return
-        kind, hours = self.kinds[seen.kind], waited_h(seen)
+        kind, hours = self.kinds[seen.kind], seen.until - seen.since
         kind.occasions += 1
         if hours > NO_WAIT_H:
             kind.waits += 1
-            self.waited_h += hours
             kind.last_h.append(hours)
             del kind.last_h[:-KEPT]
+            kind.capped(self.longest_h)
+            if hours > LONGEST_H:
+                self._cap()
+            self.waited_h += min(hours, self.longest_h)
 
     def usual(self) -> float:
         """Open hours waited per labour hour, over everything seen."""
@@ -106,13 +122,22 @@ class Waits:
             return 1.0
         return (PHASE_WORTH_H + seen.waited_h) / (PHASE_WORTH_H + pace.expected_h(seen))
 
+    def _cap(self) -> None:
+        """What only few waits exceed."""
+        every = sorted(hours for kind in self.kinds.values() for hours in kind.last_h)
+        few = max(RARE_WAITS, int(RARE * len(every)))
+        self.longest_h = max(LONGEST_H, every[-1 - few] if few < len(every) else 0.0)
+        for kind in self.kinds.values():
+            kind.capped(self.longest_h)
+
     def _chance(self, kind: WaitKind) -> float:
         seen = self.kinds[kind]
         return (USUAL[kind].chance * CHANCE_WORTH + seen.waits) / (CHANCE_WORTH + seen.occasions)
 
     def _mean_h(self, kind: WaitKind) -> float:
-        last = self.kinds[kind].last_h
-        return (USUAL[kind].mean_h * LENGTH_WORTH + sum(last)) / (LENGTH_WORTH + len(last))
+        seen = self.kinds[kind]
+        known = LENGTH_WORTH + len(seen.last_h)
+        return (USUAL[kind].mean_h * LENGTH_WORTH + seen.sum_h) / known
 
 
 @dataclass(slots=True)
@@ -123,13 +148,13 @@ class OwnWaits:
     occasions: dict[str, float] = field(default_factory=dict[str, float])
     waited_h: float = 0.0
 
-    def learn(self, seen: Worked | Waited) -> None:
-        """Take in labour or a wait."""
+    def learn(self, seen: Worked | Waited, longest_h: float) -> None:
+        """Take in labour or a wait, which counts so long at most."""
         if isinstance(seen, Worked):
             self.labour_h += seen.until - seen.since
         else:
             self.occasions[seen.kind] = self.occasions.get(seen.kind, 0.0) + 1
-            self.waited_h += waited_h(seen)
+            self.waited_h += min(longest_h, seen.until - seen.since)
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,8 +179,3 @@ class Pace:
         for kind in OCCASIONS:
             total += seen.occasions.get(kind, 0.0) * self.each_h[kind]
         return total
-
-
-def waited_h(seen: Waited) -> float:
-    """Open hours of a wait, capped."""
-    return min(LONGEST_H, seen.until - seen.since)

@@ -37,9 +37,18 @@ def test_chance_and_rate_move_with_what_was_seen() -> None:
 
 
 def test_one_forgotten_job_slows_no_date_for_a_month() -> None:
-    waits = learned(between=[100.0])
-    assert waits.kinds["between"].last_h == [LONGEST_H]
-    assert waits.waited_h == LONGEST_H
+    waits = learned(between=[100.0, *[1.0] * 60, 100.0])
+    assert waits.longest_h == LONGEST_H
+    assert waits.waited_h == 60 + 2 * LONGEST_H
+    expected = 6 * USUAL["between"].mean_h + 60 + 2 * LONGEST_H
+    assert_allclose(waits.pace().each_h["between"] / waits.pace().chance["between"], expected / 68)
+
+
+def test_where_long_waits_are_nothing_rare_they_count_as_they_are() -> None:
+    waits = learned(between=[1.0, 1.0, 1.0, 1.0, 40.0] * 20)
+    assert waits.longest_h == 40.0
+    waits.learn(Waited(STEP, "between", 0.0, 300.0))
+    assert waits.longest_h == 40.0
 
 
 def test_only_the_last_waits_are_drawn_again() -> None:
@@ -57,9 +66,9 @@ def test_a_phase_for_which_hands_are_scarce_is_known_by_its_code() -> None:
 
 def test_what_a_job_would_have_waited_is_reckoned_from_its_labour_and_its_occasions() -> None:
     pace, own = Waits().pace(), OwnWaits()
-    own.learn(Worked(STEP, 0.0, 10.0))
-    own.learn(Waited(STEP, "between", 10.0, 13.0))
-    own.learn(Waited(STEP, "after", 20.0, 20.0))
+    own.learn(Worked(STEP, 0.0, 10.0), LONGEST_H)
+    own.learn(Waited(STEP, "between", 10.0, 13.0), LONGEST_H)
+    own.learn(Waited(STEP, "after", 20.0, 20.0), LONGEST_H)
     mean = {kind: usual.mean_h for kind, usual in USUAL.items()}
     assert_allclose(
         pace.expected_h(own), 3.0 * mean["inside"] + 0.45 * mean["between"] + 0.6 * mean["after"]
@@ -72,15 +81,15 @@ def test_lately_compares_hours_waited_with_hours_worked() -> None:
     lately.now("A", 0.0, 0.0, None)
     lately.now("A", 10.0, None, 10.0)
     lately.now("A", 14.0, 14.0, None)
-    assert_allclose(lately.factor(14.0, 0.8), ((40 * 0.8 + 4) / (40 * 0.8 + 8)) ** 0.5)
+    assert_allclose(lately.factor(14.0, 0.8, LONGEST_H), ((40 * 0.8 + 4) / (40 * 0.8 + 8)) ** 0.5)
 
 
 def test_a_job_that_waits_now_counts_so_far_and_never_more_than_the_cap() -> None:
     lately = Lately()
     lately.now("A", 0.0, None, 0.0)
-    assert_allclose(lately.factor(10.0, 0.8), ((32 + 10) / 32) ** 0.5)
-    assert_allclose(lately.factor(24.0, 0.8), ((32 + LONGEST_H) / 32) ** 0.5)
-    assert_allclose(lately.factor(60.0, 0.8), 1.0)
+    assert_allclose(lately.factor(10.0, 0.8, LONGEST_H), ((32 + 10) / 32) ** 0.5)
+    assert_allclose(lately.factor(24.0, 0.8, LONGEST_H), ((32 + LONGEST_H) / 32) ** 0.5)
+    assert_allclose(lately.factor(60.0, 0.8, LONGEST_H), 1.0)
 
 
 def test_what_is_long_past_is_not_lately() -> None:
@@ -88,5 +97,5 @@ def test_what_is_long_past_is_not_lately() -> None:
     lately.now("A", 0.0, None, 0.0)
     lately.now("A", 5.0, 5.0, None)
     lately.now("A", 5.0, None, None)
-    assert lately.factor(40.0, 0.8) == 1.0
+    assert lately.factor(40.0, 0.8, LONGEST_H) == 1.0
     assert lately.waited == []
