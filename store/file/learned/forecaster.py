@@ -16,6 +16,7 @@ from store.file.learned.new_work import AsOf, Work
 from store.file.learned.standing import Standing
 from store.learn.dates.forecast import finish
 from store.learn.labour.ahead import draw, phase_hours, quantiles_of
+from store.learn.labour.draws import LATTICE
 from store.learn.records import AtHand
 from store.rules.routes import RoutePhase
 from store.sums.mixing import mixed, nth_to_end, one_after_another
@@ -126,7 +127,7 @@ class _Asking:
         pieces = [one for one in branch.pieces if one.left_labour]
         if not pieces:
             return _Drawn(branch, np.zeros((1, 0)), ())
-        whole = draw(self._known.labour.ready(self._at_hand(hand), branch.planned()))
+        whole = draw(self._known.labour.ready(self._at_hand(hand), branch.planned()), LATTICE)
         spent = np.array([one.planned.elapsed_h for one in pieces])
         return _Drawn(branch, np.maximum(whole - spent, LEAST_H), tuple(one.seq for one in pieces))
 

@@ -14,7 +14,7 @@ from store.learn.dates.spans import OpenHours
 from store.learn.dates.walk import hours_left
 
 LEVELS: Floats = np.arange(1, 20) / 20
-DRAWS = 500
+DRAWS = 512
 """Draws of labour that are used; more make no better dates."""
 LEAST_H = 0.01
 

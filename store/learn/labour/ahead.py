@@ -11,7 +11,7 @@ import numpy as np
 from store.learn.arrays import Floats, Ints
 from store.learn.labour import terms
 from store.learn.labour.crew import Crew
-from store.learn.labour.draws import DRAWS, normals, strata, uniforms
+from store.learn.labour.draws import DRAWS, LATTICE, Kind, lead, normals, uniforms
 from store.learn.labour.gathered import CLASS_NUMBER, NO_CLASS, facts_of
 from store.learn.labour.learner import Learner
 from store.learn.labour.local import JOB, SINCE, Local, gather, together
@@ -270,7 +270,7 @@ def draw(job: Ready, draws: int = DRAWS) -> Floats:
     mean = np.empty((draws, m))
     noise = _noise(job, m, draws)
     effect = np.empty((draws, m))
-    z = normals(0, m, draws)
+    z = normals(Kind.EFFECT, m, draws)
     for k in range(len(job.weight)):
         root = _root(job.cov[k])
         chosen = who == k
@@ -293,23 +293,23 @@ def _who(job: Ready, m: int, draws: int) -> Ints:
     edges = np.cumsum(job.weight)
     if len(edges) == 1:
         return np.zeros((draws, m), np.int64)
-    lead = np.minimum(np.searchsorted(edges, strata(4, 0, draws)), len(edges) - 1)
-    other = np.minimum(np.searchsorted(edges, uniforms(5, m, draws)), len(edges) - 1)
-    stays = uniforms(6, m, draws) < job.follow
+    last = np.minimum(np.searchsorted(edges, lead(draws)), len(edges) - 1)
+    other = np.minimum(np.searchsorted(edges, uniforms(Kind.OTHER, m, draws)), len(edges) - 1)
+    stays = uniforms(Kind.STAYS, m, draws) < job.follow
     found = np.empty((draws, m), np.int64)
     for index in range(m):
-        lead = np.where(stays[:, index] | (index == 0), lead, other[:, index])
-        found[:, index] = lead
+        last = np.where(stays[:, index] | (index == 0), last, other[:, index])
+        found[:, index] = last
     return found
 
 
 def _noise(job: Ready, m: int, draws: int) -> Floats:
     df = np.array([one.df for one in job.targets])
-    clean = np.sqrt(job.noise) * student(normals(1, m, draws), df)
-    chance = uniforms(2, m, draws)
+    clean = np.sqrt(job.noise) * student(normals(Kind.NOISE, m, draws), df)
+    chance = uniforms(Kind.SURPRISE, m, draws)
     hit = chance < job.odds
-    size = job.size + job.size_sd * normals(3, m, draws)
-    return np.where(hit, np.sqrt(job.noise) * normals(1, m, draws) + size, clean)
+    size = job.size + job.size_sd * normals(Kind.SIZE, m, draws)
+    return np.where(hit, np.sqrt(job.noise) * normals(Kind.NOISE, m, draws) + size, clean)
 
 
 def _root(cov: Floats) -> Floats:
@@ -354,7 +354,7 @@ def _clean_share(
 
 def total_hours(job: Ready, hours: Floats | None = None) -> Hours:
     """Return the forecast of all the phases together."""
-    draws = draw(job) if hours is None else hours
+    draws = draw(job, LATTICE) if hours is None else hours
     whole = np.sort(draws.sum(axis=1))
     return Hours(float(whole.mean()), tuple(float(one) for one in quantiles_of(whole)))
 

@@ -1,10 +1,8 @@
 """Hours of several phases together, against exact quantiles of sums of log-normals.
 
-The program draws 1,000 times, stratified. A quantile of 1,000 draws has a standard error: at 10,
-50, 80 and 90 % of the five phases below it was .7, .4, .5 and .7 % of the exact quantile over 60
-sets of draws. So single quantiles of the program's own draws are held to 3 %, their root mean
-square to 1 %; and the law that is drawn from is held to .75 % by 40,000 draws, whose standard
-errors are a sixth of those, .25 % at 5 and 95 %.
+What is said to people comes from 4,096 points of a lattice, what is only scored from every fourth
+of them. Over ten shifts of the lattice the root mean square of the former's misses was .21 %, the
+largest .9 %; of the latter .6 and 2.5 % (with as many stratified draws 1.3 and 6 %).
 """
 
 from __future__ import annotations
@@ -16,11 +14,11 @@ import pytest
 
 from store.learn.arrays import Floats
 from store.learn.labour.ahead import Ready, draw, total_hours
-from store.learn.labour.draws import DRAWS
+from store.learn.labour.draws import DRAWS, LATTICE
 from store.learn.labour.mixtures import LEVELS
 from tests.store.learn.labour.made_ready import alike, made_ready
 
-MANY = 40_000
+MANY = 10 * LATTICE
 TWO = ([6.0, 3.0], [0.4, 0.6])
 FIVE = ([1.5, 4.0, 6.0, 2.0, 1.0], [0.3, 0.5, 0.4, 0.6, 0.3])
 TWO_SHOWN, FIVE_SHOWN = [0.05, 0.10, 0.50, 0.80, 0.90, 0.95], [0.10, 0.50, 0.80, 0.90, 0.95]
@@ -69,15 +67,20 @@ def test_the_law_of_a_total_is_the_exact_one(
         assert whole.std() == pytest.approx(sd, rel=0.01)
 
 
-def test_the_draws_of_the_program_are_near_the_exact_quantiles() -> None:
+@pytest.mark.parametrize(
+    ("draws", "single", "together"), [(LATTICE, 0.01, 0.005), (DRAWS, 0.03, 0.01)]
+)
+def test_the_draws_of_the_program_are_near_the_exact_quantiles(
+    draws: int, single: float, together: float
+) -> None:
     misses: list[Floats] = []
     for medians, sds, correlation, shown, exact, mean, _ in CASES:
         for job in ways(medians, sds, correlation):
-            misses.append(quantiles(job, shown, DRAWS) / exact - 1)
+            misses.append(quantiles(job, shown, draws) / exact - 1)
             assert total_hours(job).mean == pytest.approx(mean, rel=0.003)
     every = np.concatenate(misses)
-    assert np.abs(every).max() < 0.03
-    assert math.sqrt(float((every**2).mean())) < 0.01
+    assert np.abs(every).max() < single
+    assert math.sqrt(float((every**2).mean())) < together
 
 
 def test_equal_parts_have_the_matched_moments_of_the_first_paper() -> None:
@@ -116,7 +119,7 @@ def test_hours_are_less_alike_than_their_logs(correlation: float) -> None:
     )
     drawn = draw(made_ready([6.0, 3.0], alike([one, other], correlation)), MANY)
     found = float(np.corrcoef(drawn[:, 0], drawn[:, 1])[0, 1])
-    # Three standard errors of a correlation of 40,000 draws.
+    # Three standard errors of a correlation of as many random draws.
     assert found == pytest.approx(expected, abs=0.015)
     assert abs(found) < abs(correlation)
 
