@@ -68,7 +68,7 @@ def taught(
     return stay, [seen for event in happened(spans, records) for seen in stay.take(event)]
 
 
-def fixed(*hours: float, draws: int = 500) -> Floats:
+def fixed(*hours: float, draws: int = 512) -> Floats:
     """(draws, phases) the same labour in every draw."""
     return np.tile(np.array(hours, float), (draws, 1))
 

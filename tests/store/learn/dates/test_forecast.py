@@ -204,7 +204,7 @@ def test_what_else_was_forecast_before_changes_nothing() -> None:
 
 def test_more_draws_of_labour_than_are_used_say_the_same() -> None:
     job = ahead(step(1))
-    labour = np.repeat(np.linspace(1.0, 5.0, 500), 2)[:, None]
+    labour = np.repeat(np.linspace(1.0, 5.0, 512), 2)[:, None]
     assert said(job, labour) == said(job, labour[::2])
 
 
