@@ -7,7 +7,7 @@ are letters, digits, F-keys, arrows, Enter and Esc, and on the bay the pad's `.`
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, overload
 
 from tui.parts.lines import Key
 
@@ -35,13 +35,46 @@ def _line(id_: str, keys: str, words: str, short: str = "", brief: str = "") -> 
     return Meaning(id_, tuple(keys.split("|")), words, short, brief)
 
 
-SIGN_IN = (
+class Table(Sequence[Meaning]):
+    """The keys of one place: as they are built in, or as the settings file has them.
+
+    One process serves one terminal, so its tables are the process's.
+    """
+
+    def __init__(self, *lines: Meaning) -> None:
+        self.built = lines
+        self._lines = lines
+
+    def change(self, wanted: Mapping[str, tuple[str, ...]]) -> None:
+        """Give meanings other keys, by id; Esc stays where it is built in: it goes back."""
+        self._lines = tuple(changed(line, wanted.get(line.id)) for line in self.built)
+
+    @overload
+    def __getitem__(self, index: int) -> Meaning: ...
+    @overload
+    def __getitem__(self, index: slice) -> Sequence[Meaning]: ...
+    def __getitem__(self, index: int | slice) -> Meaning | Sequence[Meaning]:
+        return self._lines[index]
+
+    def __len__(self) -> int:
+        return len(self._lines)
+
+
+def changed(line: Meaning, wanted: tuple[str, ...] | None) -> Meaning:
+    """A meaning with other keys; None leaves it."""
+    if wanted is None:
+        return line
+    kept = ("Esc",) if "Esc" in line.keys and "Esc" not in wanted else ()
+    return line._replace(keys=(*wanted, *kept))
+
+
+SIGN_IN = Table(
     _line("sign-in", "Enter", "signs in with the badge that was typed or scanned", "sign in"),
     _line("floor", "F3", "the floor, to look at", "the floor"),
     _line("help", "F1", "this help", "help"),
     _line("leave", "Esc", "leaves the program; clocks go on", "leave"),
 )
-BAY = (
+BAY = Table(
     _line("clock", "1", "clock on, or off"),
     _line("over", "2", "over to another phase, then one digit"),
     _line("sign", "3", "the step is done; sign; answer"),
@@ -59,7 +92,7 @@ BAY = (
     _line("floor", "F3", "the floor"),
     _line("sign-off", "Esc", "signs off; the clock goes on"),
 )
-FLOOR = (
+FLOOR = Table(
     _line("open", "Enter", "opens the job on the lift", "open"),
     _line("next", "n", "to the next lift that wants somebody", "next that wants somebody", "next"),
     _line("answer", "a", "the customer's word on extra work", "answer"),
@@ -80,7 +113,7 @@ FLOOR = (
     _line("page-down", "page down", "lifts after these"),
     _line("help", "F1|?", "this help", "help"),
 )
-JOB = (
+JOB = Table(
     _line("answer", "a", "the customer's word on extra work", "answer"),
     _line("release", "r", "lets what was held go on", "release"),
     _line("hold", "h", "holds the job or a phase, with a reason", "hold"),
@@ -98,7 +131,7 @@ JOB = (
     _line("help", "F1|?", "this help"),
     _line("floor", "Esc|F3", "back to the floor", "floor"),
 )
-STEPS = (
+STEPS = Table(
     _line("up", "8|up", "up", "up"),
     _line("down", "2|down", "down", "down"),
     _line("sign", "3|Enter", "done, signed or answered", "sign"),
@@ -106,7 +139,7 @@ STEPS = (
     _line("after", "6|right", "the phase after", "phase after", "after"),
     _line("back", "0|Esc|7", "back", "back"),
 )
-DAY = (
+DAY = Table(
     _line("confirm", "Enter", "confirms the day", "confirm the day", "confirm"),
     _line("right", "3", "takes what is proposed; asks what a clock was on", "put right"),
     _line("other", "5", "asks what a clock or a gap was instead", "it was ..."),
@@ -116,7 +149,7 @@ DAY = (
     _line("after", "6|right", "the day after", "day after", "after"),
     _line("back", "0|Esc|-", "back", "back"),
 )
-TABLES: Mapping[PlaceName, Sequence[Meaning]] = {
+TABLES: Mapping[PlaceName, Table] = {
     "sign in": SIGN_IN, "bay": BAY, "floor": FLOOR, "job": JOB, "steps": STEPS, "day": DAY,
 }  # fmt: skip
 
@@ -125,6 +158,11 @@ def meant(table: Sequence[Meaning], key: str) -> str | None:
     """The id of what a key does on a screen; letters mean the same in capitals."""
     wanted = key.lower() if len(key) == 1 else key
     return next((line.id for line in table if wanted in line.keys), None)
+
+
+def key_of(table: Sequence[Meaning], id_: str) -> str:
+    """The key that means this here, for sentences that name it; "" where nothing does."""
+    return next((line.keys[0] for line in table if line.id == id_ and line.keys), "")
 
 
 def last_row(table: Sequence[Meaning]) -> tuple[Key, ...]:
