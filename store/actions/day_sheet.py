@@ -3,31 +3,23 @@
 from __future__ import annotations
 
 import sqlite3
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from itertools import pairwise
 from typing import cast
 
 from store.actions.acting import Acting, Done, Person, acting, person_by, person_of
-from store.actions.clock import (
-    AWAY,
-    INDIRECT,
-    clock_off,
-    refuse_unqualified,
-    running_clock,
-    where_of,
-)
-from store.actions.conditions import opened_by
-from store.actions.gates import refuse_labour
-from store.actions.jobs_now import live_job, phase_row, refuse_workable_state, unbegin
+from store.actions.clock import clock_off, running_clock, where_of
+from store.actions.clock_where import Where as Where  # noqa: PLC0414 - the word of its callers
+from store.actions.clock_where import begun_by, emptied
+from store.actions.jobs_now import unbegin
 from store.actions.trouble import InTheFuture, NoSuch, NotEmployed
-from store.actions.words import clock_time, hours_words, named
+from store.actions.words import clock_time, hours_words
 from store.edges.events import ClockCorrected, ClockEntered, ClockRemoved, DayConfirmed, Part
 from store.edges.instants import from_text, to_text
 from store.file.change import By
 from store.file.facts import calendar_of, day_bounds
 from store.file.labour import clock_labour_h
-from store.file.route_now import PhaseRow, phases_of
 from store.file.shop import Shop
 from store.sums.clock_labour import counts_to
 from store.trouble import Refused
@@ -39,15 +31,6 @@ CLOCK = "seq, person, job, phase, reason, part, since, until, breaks_worked, con
 
 LONGEST_CLOCK = timedelta(days=31)
 """A clock that runs longer is looked for no more when a later day is confirmed."""
-
-
-@dataclass(frozen=True, slots=True)
-class Where:
-    """What a clock is on: a phase of a job, or a reason on no job."""
-
-    job: str | None = None
-    phase: str | None = None
-    reason: str | None = None
 
 
 def confirm_day(shop: Shop, by: By, *, day: date, badge: str | None = None) -> Done:
@@ -153,7 +136,7 @@ def correct_clock(
         end = to_text(until) if until else row["until"]
         _refuse_times(doing, start, end)
         part = part or cast("Part", row["part"])
-        begins = _begins(doing, person, new, part, row, start, end)
+        begins = begun_by(doing, person, new, part, row, start, end)
         event = ClockCorrected.model_validate(
             {
                 "clock": clock, "person": person.person, "job": new.job, "phase": new.phase,
@@ -166,7 +149,8 @@ def correct_clock(
         if _same(event, row):
             raise Refused(f"Clock {clock} says so already. Nothing was changed.")
         former = emptied(doing, row, new)
-        doing.record(event)
+        # a phase begins where its first labour does, and not where that was said
+        doing.record(event, happened_at=start if event.begins else None)
         unbegin(doing, row["job"], former)
         return doing.done(_corrected_words(doing, person, event), job=new.job)
 
@@ -208,73 +192,6 @@ def _refuse_off_roll(doing: Acting, person: Person, since: str) -> None:
     day = doing.calendar.day_of(from_text(since)).isoformat()
     if day < person.from_day or (person.until_day is not None and day > person.until_day):
         raise NotEmployed(person.name)
-
-
-def _begins(
-    doing: Acting,
-    person: Person,
-    new: Where,
-    part: Part,
-    row: sqlite3.Row | None,
-    since: str,
-    until: str | None,
-) -> dict[str, object]:
-    """Refuse a phase on which no labour may be then; begin one that has not begun."""
-    if new.job is None or new.phase is None or new.reason is not None:
-        _refuse_nowhere(new)
-        return {}
-    same = row is not None and (row["job"], row["phase"]) == (new.job, new.phase)
-    if same and row is not None and _inside(row, since, until) and part == row["part"]:
-        return {}
-    phases = phases_of(doing.db, new.job) if same else _live_phases(doing, new.job)
-    target = phase_row(phases, new.job, new.phase)
-    if not same or (row is not None and part != row["part"]):
-        _refuse_target(doing, person, new.job, target, part)
-    if not same and until is None:
-        refuse_workable_state(new.job, target)  # what is over takes past labour, and no running
-    refuse_labour(doing, new.job, target, phases, since, until)
-    begins = target.state == "to come"
-    return {"begins": begins, "opens": opened_by(doing, new.job, target) if begins else []}
-
-
-def _live_phases(doing: Acting, job: str) -> list[PhaseRow]:
-    live_job(doing, job)
-    return phases_of(doing.db, job)
-
-
-def _refuse_nowhere(new: Where) -> None:
-    if new.job is not None or new.phase is not None or new.reason is None:
-        raise Refused("Say what the clock was on: a phase as JOB.PHASE, or a reason on no job.")
-    if new.reason not in (*INDIRECT, AWAY):
-        raise Refused(f"There is no reason {new.reason}. Use one of {', '.join(INDIRECT)}.")
-
-
-def _inside(row: sqlite3.Row, since: str, until: str | None) -> bool:
-    """Less of the same clock needs no leave."""
-    if since < row["since"]:
-        return False
-    return row["until"] is None or (until is not None and until <= row["until"])
-
-
-def _refuse_target(doing: Acting, person: Person, job: str, target: PhaseRow, part: Part) -> None:
-    if target.kind != "labour" or target.state == "skipped":
-        raise Refused(f"{named(job, target)} takes no labour. Choose another phase.")
-    refuse_unqualified(doing, person, job, target, part)
-
-
-def emptied(doing: Acting, row: sqlite3.Row, new: Where | None) -> list[str]:
-    """A phase that had begun by this clock alone has not begun without it."""
-    if row["job"] is None or (new and (row["job"], row["phase"]) == (new.job, new.phase)):
-        return []
-    target: PhaseRow = phase_row(phases_of(doing.db, row["job"]), row["job"], row["phase"])
-    other = doing.db.execute(
-        "select 1 from clock where job = ?1 and phase = ?2 and seq != ?3 union all "
-        "select 1 from signature where job = ?1 and phase = ?2 union all "
-        "select 1 from hold where job = ?1 and phase = ?2 union all "
-        "select 1 from finding where job = ?1 and phase = ?2 limit 1",
-        [row["job"], row["phase"], row["seq"]],
-    ).fetchone()
-    return [row["phase"]] if target.state == "under way" and other is None else []
 
 
 def _same(event: ClockCorrected, row: sqlite3.Row) -> bool:
@@ -328,7 +245,7 @@ def split_clock(
         if not row["since"] < cut < row["until"]:
             raise Refused("That time lies outside the clock. Give one inside it.")
         part = cast("Part", row["part"])
-        begins = _begins(doing, person, where, part, row, cut, row["until"])
+        begins = begun_by(doing, person, where, part, row, cut, row["until"])
         doing.record(
             ClockCorrected(
                 clock=clock, person=person.person, job=row["job"], phase=row["phase"],
@@ -381,7 +298,7 @@ def enter_clock(
         start, end = to_text(since), to_text(until)
         _refuse_times(doing, start, end)
         _refuse_off_roll(doing, person, start)
-        begins = _begins(doing, person, where, part, None, start, end)
+        begins = begun_by(doing, person, where, part, None, start, end)
         doing.record(
             ClockEntered.model_validate(
                 {

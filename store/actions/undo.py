@@ -9,6 +9,7 @@ from store.actions.acting import Acting, Done, acting
 from store.actions.history import history_gone
 from store.actions.jobs_now import live_job
 from store.actions.undo_clocks import clock_gone, clock_runs
+from store.actions.undo_corrections import as_before
 from store.actions.undo_holds import answer_back, finding_gone, held_again, hold_gone, promise_back
 from store.actions.undo_phases import not_begun, not_finished, not_skipped, state_back
 from store.actions.undo_places import lift_back, moved_back, route_back
@@ -81,8 +82,10 @@ TAKERS: dict[str, Taker] = {
     "clocked-indirect": clock_gone,
     "clock-entered": clock_gone,
     "clocked-off": clock_runs,
+    "clock-corrected": as_before,
     "step-signed": signature_gone,
     "phase-begun": not_begun,
+    "phase-taken-back": _nothing,
     "phase-finished": not_finished,
     "phase-skipped": not_skipped,
     "state-changed": state_back,

@@ -6,7 +6,7 @@ import sqlite3
 
 from store.actions.acting import Acting
 from store.actions.clock import refuse_unclockable, running_clock
-from store.actions.day_sheet import emptied
+from store.actions.clock_where import emptied
 from store.actions.gates import refuse_labour
 from store.actions.jobs_now import phase_row, unbegin
 from store.edges import events

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 CAN_BE_TAKEN_BACK = frozenset({
-    "clocked-on", "clocked-indirect", "clock-entered", "clocked-off", "step-signed", "phase-begun",
-    "phase-finished", "phase-skipped", "state-changed", "held", "released", "found", "placed",
-    "route-changed", "estimate-changed", "promised", "supplement-answered", "lift-withdrawn",
-    "history-imported",
+    "clocked-on", "clocked-indirect", "clock-entered", "clocked-off", "clock-corrected",
+    "step-signed", "phase-begun", "phase-taken-back", "phase-finished", "phase-skipped",
+    "state-changed", "held", "released", "found", "placed", "route-changed", "estimate-changed",
+    "promised", "supplement-answered", "lift-withdrawn", "history-imported",
 })  # fmt: skip

@@ -77,6 +77,37 @@ def _on_one(w: World) -> str:
     return job
 
 
+def _newest(w: World) -> int:
+    """The clock that began last."""
+    found = w.one("select max(seq) from clock")
+    assert isinstance(found, int)
+    return found
+
+
+def _began_waiting(w: World) -> str:
+    """A job that waits for a lift has begun by one clock alone."""
+    job = _waiting(w)
+    w.on("T1", job, "1")
+    return job
+
+
+def _tidied(w: World) -> str:
+    """A stretch on no job, stopped, beside a job on which nothing has begun."""
+    job = _waiting(w)
+    clock.clock_indirect(w.shop, w.by("T1"), reason="tidying")
+    w.off("T1")
+    return job
+
+
+def _shortened(w: World) -> str:
+    """A clock that was stopped and put right once."""
+    job = _on_one(w)
+    w.to(8, 40)
+    w.off("T1")
+    day_sheet.correct_clock(w.shop, w.by("T1"), clock=_newest(w), until=w.at(8, 30))
+    return job
+
+
 def _phase_6(w: World) -> str:
     job = _decides(w)
     w.sign("T2", job, "LK", readings=GOOD)
@@ -138,6 +169,31 @@ KINDS: dict[str, tuple[Callable[[World], str], str, Act]] = {
         ),
     ),
     "clocked-off": (_on_one, "T1", lambda w, j: w.off("T1")),
+    "clock-corrected, running on": (
+        _began_waiting, "T1",
+        lambda w, j: day_sheet.correct_clock(
+            w.shop, w.by("T1"), clock=_newest(w), where=day_sheet.Where(reason="tidying")
+        ),
+    ),
+    "clock-corrected, to a phase that begins": (
+        _tidied, "T1",
+        lambda w, j: day_sheet.correct_clock(
+            w.shop, w.by("T1"), clock=_newest(w), where=day_sheet.Where(j, "1")
+        ),
+    ),
+    "clock-corrected, twice": (
+        _shortened, "T1",
+        lambda w, j: day_sheet.correct_clock(
+            w.shop, w.by("T1"), clock=_newest(w), until=w.at(8, 20), breaks_worked=True
+        ),
+    ),
+    "clock-corrected, split": (
+        _shortened, "T1",
+        lambda w, j: day_sheet.split_clock(
+            w.shop, w.by("T1"), clock=_newest(w), at=w.at(8, 10),
+            where=day_sheet.Where(reason="helping"),
+        ),
+    ),
     "clocked-off, away": (_on_one, "T1", lambda w, j: clock.clock_away(w.shop, w.by("T1"))),
     "step-signed": (_raised, "T2", lambda w, j: w.sign("T2", j, "LK", readings=GOOD)),
     "step-signed, begins a phase": (_on_one, "T2", lambda w, j: w.sign("T2", j, "G0:1")),
@@ -252,7 +308,7 @@ def test_taken_back_everything_is_as_it_was(world: World, name: str) -> None:
     assert found.ok, found.says
 
 
-FOLLOWING = {"phase-begun", "estimate-changed"}
+FOLLOWING = {"phase-begun", "phase-taken-back", "estimate-changed"}
 """Kinds that are only written behind another of the same act."""
 
 
@@ -310,6 +366,29 @@ def test_a_confirmed_day_stays(world: World) -> None:
     world.off("T1")
     day_sheet.confirm_day(world.shop, world.by("FOR"), day=date(2026, 10, 12), badge="T1")
     world.refused(lambda: undo.undo(world.shop, world.by("T1")), "confirmed by now")
+
+
+def test_a_clock_put_right_and_changed_since_stays(world: World) -> None:
+    job = _shortened(world)
+    one = _newest(world)
+    day_sheet.correct_clock(world.shop, world.by("FOR"), clock=one, until=world.at(8, 25))
+    world.refused(lambda: undo.undo(world.shop, world.by("T1")), "changed again since")
+    undo.undo(world.shop, world.by("FOR"))
+    day_sheet.confirm_day(world.shop, world.by("FOR"), day=date(2026, 10, 12), badge="T1")
+    world.refused(lambda: undo.undo(world.shop, world.by("T1")), "confirmed by now")
+    assert world.one("select count(*) from clock where job = ?", job) == 1
+
+
+def test_a_running_clock_does_not_go_back_to_a_phase_that_is_over(world: World) -> None:
+    job = _on_one(world)
+    wrong = _newest(world)
+    world.on("T2", job, "1")
+    day_sheet.correct_clock(
+        world.shop, world.by("T1"), clock=wrong, where=day_sheet.Where(reason="parts")
+    )
+    world.finish("T2", job, "1")
+    world.refused(lambda: undo.undo(world.shop, world.by("T1")), "is finished")
+    assert world.one("select reason from clock where seq = ?", wrong) == "parts"
 
 
 def test_a_clock_does_not_run_on_behind_a_gate_that_opened_since(world: World) -> None:
