@@ -19,12 +19,14 @@ from tui.lane.band import lay_out, paint_band
 from tui.lane.captions import paint_captions, paint_mark, paint_short_promise
 from tui.lane.labels import paint_axis, paint_labels, paint_lines
 from tui.lane.outlook import outlook
-from tui.parts.canvas import Canvas, Line
+from tui.parts.canvas import ON_SCREEN, Canvas, Line
 from tui.parts.lines import Key, paint_keys, paint_rule, paint_said, too_small
 from tui.signs import Signs
 from tui.words import cut, time
 
 DIM = Ink("dim")
+LIFT = f"{ON_SCREEN}lift "
+"""What a press of a lane presses; then the lift's code."""
 
 
 def floor_lines(
@@ -67,6 +69,7 @@ def _room(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs, state: FloorSt
     for nth, lane in enumerate(laid.shown):
         y = top + nth * laid.lane_rows
         look = outlook(lane.job, state.settled.get(lane.job.number)) if lane.job else None
+        canvas.spot(0, y, (canvas.width, laid.lane_rows), LIFT + lane.lift)
         shape = (x, laid.lane_rows, laid.mode == "tall")
         paint_gutter(canvas, y, beside(floor, lane, look), signs, shape)
         if lane.lift == state.cursor:
@@ -117,6 +120,7 @@ def _two_lines(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs, state: Fl
     for nth, lane in enumerate(laid.shown):
         y = top + 2 * nth
         look = outlook(lane.job, state.settled.get(lane.job.number)) if lane.job else None
+        canvas.spot(0, y, (canvas.width, 2), LIFT + lane.lift)
         paint_two_lines(canvas, y, beside(floor, lane, look), signs, (width, floor))
         if lane.lift == state.cursor:
             _cursor(canvas, (y, 2), width - 1, signs)

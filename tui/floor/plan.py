@@ -44,11 +44,6 @@ class Plan:
         """Cells that a band is thick."""
         return 2 if self.mode == "tall" and self.lane_rows >= 4 else 1
 
-    def lift_at(self, row: int) -> str | None:
-        """Code of the lift that is painted in a row, for the mouse."""
-        nth = (row - self.lanes_top) // max(1, self.lane_rows)
-        return self.shown[nth].lift if 0 <= nth < len(self.shown) else None
-
 
 def mode_of(width: int, height: int) -> Mode:
     """How much can be drawn in this size."""

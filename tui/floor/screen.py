@@ -5,31 +5,30 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime, timedelta
+from functools import partial
 
-from textual import events
 from textual.timer import Timer
 
-from store.trouble import Refused, Trouble
+from store.trouble import Refused
 from store.views.door import places
 from store.views.floor import floor
 from store.views.job import job_card
 from store.views.values import Floor, Job, Lane
 from tui import deeds, keys
-from tui.floor.paint import floor_canvas
+from tui.floor.paint import LIFT, floor_canvas
 from tui.floor.plan import page_of, plan
 from tui.floor.state import FloorState
 from tui.parts.answering import answer
 from tui.parts.canvas import Canvas
-from tui.parts.help import show_help
+from tui.parts.everywhere import everywhere, no_key
 from tui.parts.holding import hold
-from tui.parts.intake import KEYS, take_job
-from tui.parts.keyline import Pressed
+from tui.parts.intake import KEYS
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.prompt import Option
 from tui.parts.talk import Back
 from tui.parts.when import some
-from tui.parts.where import BAY, SIGN_IN, Where
+from tui.parts.where import SIGN_IN, Where
 from tui.words import Chance, settled
 
 ZOOMS = (10, 20, 30, 60, 120)
@@ -37,8 +36,6 @@ PAGE_S, LOUD_PAGE_S = 12.0, 24.0
 """How long a page stays on a wall, and one with a loud lane."""
 LEARN_EVERY = timedelta(minutes=10)
 """How often at most a floor begins the learner because forecasts are old."""
-CLICK = "click "
-"""A key that the mouse presses: then the row."""
 NOBODY = "nobody signed in"
 OUT_REASONS = (
     Option("1", "lock does not engage"),
@@ -56,8 +53,9 @@ class FloorScreen(Painted[Floor]):
 
     CSS_PATH = "screen.tcss"
 
+    wheel = ("page up", "page down")
     cursor: str | None = None
-    page = 0
+    turned = 0
     zoom: int | None = None
     _settled: dict[str, Chance]
     _learns_again = datetime.min.replace(tzinfo=UTC)
@@ -93,11 +91,16 @@ class FloorScreen(Painted[Floor]):
     def _state(self) -> FloorState:
         who = self.session.who
         return FloorState(
-            cursor=None if self.session.wall else self.cursor, page=self.page, zoom=self.zoom,
+            cursor=None if self.session.wall else self.cursor, page=self.turned, zoom=self.zoom,
             who=f"{who.name}, {who.role}" if who else "" if self.session.wall else NOBODY,
             said=self.saying, stale=self.stale, settled=getattr(self, "_settled", {}),
             keys=keys.last_row(keys.FLOOR), wall=self.session.wall,
         )  # fmt: skip
+
+    def job_at_hand(self) -> str | None:
+        """The job on the lift that one stands on."""
+        here = next((lane.job for lane in self._lanes() if lane.lift == self.cursor), None)
+        return here.number if here else None
 
     def way_back(self) -> str:
         """The floor's own undo."""
@@ -115,20 +118,13 @@ class FloorScreen(Painted[Floor]):
         stays = PAGE_S
         if self.shown is not None:
             here = plan(self.shown, self.board_size, self._state())
-            self.page = (here.page + 1) % here.pages
+            self.turned = (here.page + 1) % here.pages
             after = plan(self.shown, self.board_size, self._state())
             loud = {want.lift for want in self.shown.wants}
             if any(lane.lift in loud for lane in after.shown):
                 stays = LOUD_PAGE_S
             self.repaint()
         self._turn = self.set_timer(stays, self.turn_page)
-
-    # -- the mouse
-
-    def on_click(self, event: events.Click) -> None:
-        """A click on a lane goes there; on the lane one stands on it opens the job."""
-        if self.prompt is None and not self.session.wall:
-            self.press(Pressed(f"{CLICK}{event.y}"))
 
     # -- talking
 
@@ -143,8 +139,8 @@ class FloorScreen(Painted[Floor]):
                 return found
 
     async def _key(self, key: str) -> Where | None:
-        if key.startswith(CLICK):
-            return self._clicked(int(key.removeprefix(CLICK)))
+        if key.startswith(LIFT):
+            return self._clicked(key.removeprefix(LIFT))
         if len(key) == 1 and key.isalnum() and self._go_to(key):
             return None
         match keys.meant(keys.FLOOR, key):
@@ -152,12 +148,14 @@ class FloorScreen(Painted[Floor]):
                 return await self._open()
             case "list":
                 return await self._from_list()
-            case "bay":
-                return await self._bay()
             case "sign-off":
                 self.session.sign_off()
                 return SIGN_IN
             case None:
+                no_key(self, key, keys.FLOOR)
+                return None
+            case meant if meant in keys.COMMON:
+                await self.doing(partial(everywhere, self, meant, keys.FLOOR))
                 return None
             case meant:
                 await self.doing(self._forms()[meant])
@@ -166,11 +164,10 @@ class FloorScreen(Painted[Floor]):
     def _forms(self) -> dict[str, Callable[[], Awaitable[None]]]:
         return {
             "next": self._next, "answer": self._word, "move": self._move, "call": self._call,
-            "hold": self._hold, "release": self._release, "new": self._new,
+            "hold": self._hold, "release": self._release,
             "service": self._service, "zoom": self._zoom, "undo": self._undo,
             "up": lambda: self._step(-1), "down": lambda: self._step(1),
             "page-up": lambda: self._pages(-1), "page-down": lambda: self._pages(1),
-            "help": lambda: show_help(self, keys.FLOOR, "floor"),
         }  # fmt: skip
 
     # -- where one stands
@@ -203,7 +200,7 @@ class FloorScreen(Painted[Floor]):
     def _stand(self, lift: str) -> None:
         self.cursor = lift
         if self.shown is not None:
-            self.page = page_of(self.shown, self.board_size, self._state(), lift)
+            self.turned = page_of(self.shown, self.board_size, self._state(), lift)
         self.repaint()
 
     def _go_to(self, key: str) -> bool:
@@ -228,7 +225,7 @@ class FloorScreen(Painted[Floor]):
             return
         here = plan(self.shown, self.board_size, self._state())
         page = min(max(0, here.page + by), here.pages - 1)
-        self.page = page
+        self.turned = page
         self._stand(plan(self.shown, self.board_size, self._state()).shown[0].lift)
 
     async def _next(self) -> None:
@@ -247,10 +244,8 @@ class FloorScreen(Painted[Floor]):
         self.zoom = ZOOMS[at + 1] if at + 1 < len(ZOOMS) else None
         self.say(f"A cell is {self.zoom} minutes." if self.zoom else "As many hours as fit well.")
 
-    def _clicked(self, row: int) -> Where | None:
-        if self.shown is None:
-            return None
-        lift = plan(self.shown, self.board_size, self._state()).lift_at(row)
+    def _clicked(self, lift: str) -> Where | None:
+        """A click goes to a lift; on the one that one stands on it opens the job."""
         lane = next((one for one in self._lanes() if one.lift == lift), None)
         if lane is None:
             return None
@@ -283,16 +278,6 @@ class FloorScreen(Painted[Floor]):
         except Back:
             return None
         return Where("job", jobs[KEYS.index(chosen)].number)
-
-    async def _bay(self) -> Where | None:
-        try:
-            await somebody(self)
-        except Back:
-            return None
-        except Trouble as trouble:
-            self.say_no(str(trouble))
-            return None
-        return BAY
 
     # -- acts
 
@@ -365,10 +350,6 @@ class FloorScreen(Painted[Floor]):
         job = self._job()
         await somebody(self)
         await self.act(deeds.release(job.number, job.hold.phase if job.hold else None))
-
-    async def _new(self) -> None:
-        await somebody(self)
-        await take_job(self)
 
     async def _service(self) -> None:
         lane = self._lane()

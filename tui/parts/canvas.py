@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from typing import NamedTuple
 
 from rich.cells import cell_len, get_character_cell_size, split_graphemes
 from rich.segment import Segment
@@ -16,6 +17,22 @@ Piece = tuple[str, Ink]
 """A text and its ink; pieces in a row make a line of several colours."""
 
 BLANK = Ink("text")
+ON_SCREEN = "on screen "
+"""Keys that only a mouse presses begin so: a lift, a line of a list; then which."""
+
+
+class Spot(NamedTuple):
+    """Cells that a mouse can press, and the key that they stand for."""
+
+    x: int
+    y: int
+    width: int
+    height: int
+    key: str
+
+    def holds(self, x: int, y: int) -> bool:
+        """Whether a cell is one of them."""
+        return 0 <= x - self.x < self.width and 0 <= y - self.y < self.height
 
 
 @lru_cache(maxsize=2048)
@@ -27,13 +44,14 @@ def _is_narrow(text: str) -> bool:
 class Canvas:
     """Cells with their inks. What is put outside is cut off; half a wide letter turns to blank."""
 
-    __slots__ = ("height", "inks", "letters", "width")
+    __slots__ = ("height", "inks", "letters", "spots", "width")
 
     def __init__(self, width: int, height: int, ink: Ink = BLANK) -> None:
         self.width = width
         self.height = height
         self.letters = [[" "] * width for _ in range(height)]
         self.inks = [[ink] * width for _ in range(height)]
+        self.spots: list[Spot] = []
 
     def put(self, x: int, y: int, text: str, ink: Ink = BLANK) -> int:
         """Write from a cell on; returns the cell after the text."""
@@ -124,6 +142,14 @@ class Canvas:
             if last - x < other.width and theirs[last - x] == "":
                 letters[last - 1] = " "
             self.inks[y + row][x:last] = other.inks[row][: last - x]
+
+    def spot(self, x: int, y: int, size: tuple[int, int], key: str) -> None:
+        """Make cells, so many wide and high, press a key; what is painted later lies on top."""
+        self.spots.append(Spot(x, y, *size, key))
+
+    def key_at(self, x: int, y: int) -> str | None:
+        """The key that a cell stands for."""
+        return next((spot.key for spot in reversed(self.spots) if spot.holds(x, y)), None)
 
     def text(self) -> list[str]:
         """The lines as plain text, each exactly `width` cells."""

@@ -11,6 +11,8 @@ from typing import NamedTuple
 
 from textual import events
 
+from tui.parts.canvas import ON_SCREEN
+
 NAMES = {
     "enter": "Enter", "escape": "Esc", "up": "up", "down": "down", "left": "left",
     "right": "right", "pageup": "page up", "pagedown": "page down", "home": "home", "end": "end",
@@ -28,6 +30,7 @@ class Pressed(NamedTuple):
 ENTER, ESC = Pressed("Enter"), Pressed("Esc")
 IDLE = Pressed("idle")
 """Nobody pressed a key for a long time."""
+ANY = ("any key", "any other key")
 
 
 def pressed(event: events.Key) -> Pressed:
@@ -37,6 +40,18 @@ def pressed(event: events.Key) -> Pressed:
     if event.key in NAMES:
         return Pressed(NAMES[event.key])
     return Pressed(event.key.upper() if event.key.startswith("f") else event.key)
+
+
+def by_mouse(name: str) -> Pressed | None:
+    """The key that a press of its name on the screen stands for; None where it names no one key."""
+    if name.startswith(ON_SCREEN):
+        return Pressed(name)
+    if len(name) == 1:
+        return Pressed(name, name)
+    if name in ANY:
+        return ESC
+    is_function = name[0] == "F" and name[1:].isdecimal()
+    return Pressed(name) if is_function or name in NAMES.values() else None
 
 
 class KeyLine:

@@ -45,8 +45,11 @@ def paint_keys(canvas: Canvas, y: int, keys: Sequence[Key], signs: Signs) -> Non
     while len(kept) > 1 and _keys_width(kept) > end - x:
         del kept[-2]
     for key in kept:
+        start = x
         x = canvas.put(x, y, cut(key.key, end - x, signs.more), Ink("text", bold=True)) + 1
-        x = canvas.put(x, y, cut(key.words, end - x, signs.more), Ink("dim")) + 3
+        x = canvas.put(x, y, cut(key.words, end - x, signs.more), Ink("dim"))
+        canvas.spot(start, y, (x - start, 1), key.key)
+        x += 3
 
 
 def _keys_width(keys: Sequence[Key]) -> int:

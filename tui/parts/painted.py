@@ -14,7 +14,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING, Generic, TypeVar, cast
 
-from textual import on, work
+from textual import events, on, work
 from textual.app import ComposeResult
 from textual.message import Message
 from textual.screen import Screen
@@ -26,7 +26,7 @@ from tui.deeds import Deed
 from tui.parts.board import Board
 from tui.parts.canvas import Canvas
 from tui.parts.in_keys import in_keys
-from tui.parts.keyline import KeyLine, Pressed
+from tui.parts.keyline import KeyLine, Pressed, by_mouse
 from tui.parts.lines import LEAST
 from tui.parts.prompt import Prompt, paint_prompt
 from tui.parts.said import paint_long_said, said_rows
@@ -45,6 +45,9 @@ T = TypeVar("T")
 
 class Painted(Screen[None], Generic[View]):
     """A screen that is one painted board."""
+
+    wheel = ("up", "down")
+    """Keys that the mouse's wheel presses."""
 
     class Fresh(Message):
         """The shop was read."""
@@ -68,15 +71,18 @@ class Painted(Screen[None], Generic[View]):
         self.session = session
         self._keys = keys
         self.board = Board()
-        self.talk = Talk(keys, self._ask)
+        self.talk = Talk(keys, self._ask, self._heard, self._form_help)
         self.shown: View | None = None
         self.at: datetime | None = None
         self.prompt: Prompt | None = None
         self.said = ""
+        self._remark = self._remarked_on = ""
+        self._last_key = ""
         self.stale: str | None = None
         self._begun = self._taken = 0
         self._stands = False
         self._page: Callable[[tuple[int, int]], Canvas] | None = None
+        self._key_at: Callable[[int, int], str | None] = lambda x, y: None
         self.zone = "UTC"
 
     @abstractmethod
@@ -166,12 +172,22 @@ class Painted(Screen[None], Generic[View]):
         if width < 1 or height < 1 or not self.board.is_attached:
             return
         canvas = self._canvas((width, height))
+        self._key_at = canvas.key_at
         self.board.show(canvas.lines(self.session.paint))
 
     @property
     def board_size(self) -> tuple[int, int]:
         """Columns and rows."""
         return self.board.size
+
+    @property
+    def page(self) -> Callable[[tuple[int, int]], Canvas] | None:
+        """What is laid over everything now."""
+        return self._page
+
+    def job_at_hand(self) -> str | None:
+        """The job that one is at, for what is done on its card."""
+        return None
 
     def cover(self, paint: Callable[[tuple[int, int]], Canvas] | None) -> None:
         """Lay a page over everything, as long as somebody looks at it."""
@@ -196,7 +212,7 @@ class Painted(Screen[None], Generic[View]):
 
     def _overlay(self, canvas: Canvas) -> None:
         prompt = self.prompt
-        said = prompt.wrong if prompt is not None and prompt.wrong else self.said
+        said = self.saying or ""
         if prompt is not None:
             foot = max(3, 1 + said_rows(said, canvas.width))
             paint_prompt(canvas, prompt, self.session.signs, foot=foot)
@@ -207,15 +223,33 @@ class Painted(Screen[None], Generic[View]):
     def saying(self) -> str | None:
         """What stands at the fixed place, None for nothing of our own."""
         wrong = self.prompt.wrong if self.prompt is not None else ""
-        return wrong or self.said or None
+        return wrong or self._remark or self.said or None
 
     def _ask(self, prompt: Prompt | None) -> None:
         self.prompt = prompt
         self.repaint()
 
+    def remark(self, text: str) -> None:
+        """Say something of the key just pressed; what was said before is back at the next key."""
+        self._remark, self._remarked_on = text, self._last_key
+        self.repaint()
+
+    def _heard(self, key: Pressed) -> None:
+        """A key came: what was remarked of another one goes."""
+        self._last_key = key.key
+        if self._remark and key.key != self._remarked_on:
+            self._remark = ""
+            self.repaint()
+
+    async def _form_help(self) -> None:
+        from tui import keys
+        from tui.parts.help import show_help
+
+        await show_help(self, keys.FORM, "questions")
+
     def say(self, text: str) -> None:
         """Say what was done; it stays until the next entry."""
-        self.said = text
+        self.said, self._remark = text, ""
         self.repaint()
 
     def say_no(self, text: str) -> None:
@@ -232,6 +266,27 @@ class Painted(Screen[None], Generic[View]):
     def way_back(self) -> str:
         """What stands after something that was done: how to take it back."""
         return ""
+
+    # -- the mouse
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on a key of the last row, on an answer or on a thing presses it."""
+        name = self._key_at(event.x, event.y)
+        key = by_mouse(name) if name and not self.session.wall else None
+        if key is not None:
+            self.press(key)
+
+    def on_mouse_scroll_down(self) -> None:
+        """The wheel moves where the arrows or the page keys would."""
+        self._wheel(1)
+
+    def on_mouse_scroll_up(self) -> None:
+        """The same the other way."""
+        self._wheel(0)
+
+    def _wheel(self, way: int) -> None:
+        if self.prompt is None and not self.session.wall:
+            self.press(Pressed(self.wheel[way]))
 
     # -- talking
 
@@ -270,7 +325,7 @@ class Painted(Screen[None], Generic[View]):
             wrong = ""
             while True:
                 pin = await self.talk.type(
-                    f"This takes {whose}'s PIN.", "PIN", _digits, secret=True,
+                    f"This takes {whose}'s PIN.", "PIN", digits, secret=True,
                     facts=(wrong,) if wrong else (),
                 )  # fmt: skip
                 try:
@@ -315,7 +370,12 @@ class Painted(Screen[None], Generic[View]):
         return await asyncio.to_thread(lambda: door(self.session.shop, self.session.now()))
 
 
-def _digits(text: str) -> str:
+def digits(text: str) -> str:
+    """A PIN as it was typed.
+
+    Raises:
+        Refused: it is more than digits.
+    """
     from store.trouble import Refused
 
     if not text.isdecimal():

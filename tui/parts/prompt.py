@@ -71,6 +71,7 @@ def paint_prompt(canvas: Canvas, prompt: Prompt, signs: Signs, *, foot: int = 3)
     end = canvas.height - foot
     facts = facts[: max(0, end - rows - 2)]
     top = max(1, end - rows - len(facts))
+    canvas.spots.clear()  # while somebody is asked, nothing else can be pressed
     for y in range(top, end):
         canvas.fill(0, y, canvas.width, PANEL)
     canvas.fill(0, top, canvas.width, Ink("line", ground="panel"), signs.rule)
@@ -80,7 +81,7 @@ def paint_prompt(canvas: Canvas, prompt: Prompt, signs: Signs, *, foot: int = 3)
         canvas.put(2, y, line, PANEL)
         y += 1
     if prompt.field is not None:
-        _paint_field(canvas, y, prompt.field, signs)
+        paint_field(canvas, y, prompt.field, signs)
         y += 1
     if on_pad:
         # Esc is not on a pad: nought leaves too
@@ -126,10 +127,11 @@ def _paint_option(
     x, y = at
     after = canvas.put(x, y, f" {option.key} ", HOT if option.hot else KEY_BLOCK)
     text = cut(option.words, room - (after - x) - 2, signs.more)
-    canvas.put(after + 1, y, text, PANEL_BOLD if option.hot else PANEL)
+    last = canvas.put(after + 1, y, text, PANEL_BOLD if option.hot else PANEL)
+    canvas.spot(x, y, (last - x, 1), option.key)
 
 
-def _paint_field(canvas: Canvas, y: int, field: Field, signs: Signs) -> None:
+def paint_field(canvas: Canvas, y: int, field: Field, signs: Signs) -> None:
     """Label, then what was typed, the place of the next letter filled; a long text scrolls."""
     x = canvas.put(2, y, f"{field.label}  ", PANEL_DIM)
     room = canvas.width - 3 - x

@@ -10,7 +10,7 @@ from store.views.values import Finish, Floor
 from tests.tui.made import CALENDAR, NOW, job, on, person
 from tests.tui.made_floor import calm_floor, floor, lane, many_lifts, unlearned
 from tui.colours import ANSI, DARK, HIGH, LIGHT, Look, Paint
-from tui.floor.paint import floor_canvas, floor_lines
+from tui.floor.paint import LIFT, floor_canvas, floor_lines
 from tui.floor.plan import page_of, plan
 from tui.floor.state import FloorState
 from tui.parts.canvas import Canvas
@@ -156,10 +156,11 @@ def test_a_cursor_finds_its_page_and_the_mouse_its_lift() -> None:
     laid = plan(busy, size, replace(STATE, page=page))
     assert "31" in [lane.lift for lane in laid.shown]
     top = laid.lanes_top
-    assert laid.lift_at(top) == laid.shown[0].lift
-    assert laid.lift_at(top + 3) == laid.shown[1].lift
-    assert laid.lift_at(top - 1) is None
-    assert laid.lift_at(top + 2 * len(laid.shown)) is None
+    canvas = floor_canvas(busy, size, UNICODE, replace(STATE, page=page))
+    assert canvas.key_at(5, top) == f"{LIFT}{laid.shown[0].lift}"
+    assert canvas.key_at(79, top + 3) == f"{LIFT}{laid.shown[1].lift}"
+    assert canvas.key_at(5, top - 1) is None
+    assert canvas.key_at(5, top + 2 * len(laid.shown)) is None
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -11,7 +11,7 @@ import pytest
 from store.actions import clock, holding
 from store.file.shop import Shop
 from store.views.ledger import ledger
-from tests.tui.driver import terminal
+from tests.tui.driver import Terminal, terminal
 from tests.tui.shops import PIN, Pen, worked_on
 from tui.colours import ANSI, DARK, Paint
 from tui.floor.screen import FloorScreen
@@ -198,6 +198,33 @@ async def test_a_click_goes_to_a_lift_and_a_second_one_opens_its_job(shop: Shop,
         await at.pilot.click(offset=(5, row))
         await at.settle()
         assert "timing chain" in at.text
+
+
+async def click(at: Terminal, words: str) -> str:
+    """Press the mouse in the middle of words on the lowest row that has them."""
+    row = max(n for n, line in enumerate(at.lines) if words in line)
+    await at.pilot.click(offset=(at.lines[row].index(words) + len(words) // 2, row))
+    await at.settle()
+    return at.text
+
+
+async def test_keys_of_the_last_row_and_answers_can_be_pressed_with_a_mouse(
+    shop: Shop, pen: Pen
+) -> None:
+    before = last(shop)
+    async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
+        assert "No lift wants anybody." in await click(at, "n next")
+        await at.keys("h")
+        assert "▸1" in await click(at, "1001 panel van"), "while somebody is asked, no lift is open"
+        assert "until (Enter: not known)" in await click(at, "customer's word")
+        await click(at, "Enter goes on")
+        await click(at, "Esc back")
+        assert "held" in at.said
+        await click(at, "F1 help")
+        assert at.screen.page is not None
+        await click(at, " back")
+        assert at.screen.page is None
+    assert kinds(shop, before)[:2] == ["clocked-off", "held"]
 
 
 async def test_a_file_that_cannot_be_read_says_as_of_and_keeps_the_rest(

@@ -6,7 +6,8 @@ from hypothesis import strategies as st
 from rich.cells import cell_len
 
 from tui.colours import Ink, Paint
-from tui.parts.canvas import Canvas, as_text, width_of
+from tui.parts.canvas import ON_SCREEN, Canvas, as_text, width_of
+from tui.parts.keyline import by_mouse
 
 AWKWARD = st.text(
     alphabet=st.sampled_from("ab é́変速機🔧👩‍🔧\u200d\ufe0f\u0301\t\n\x1b│█ﷺ") | st.characters(),
@@ -79,3 +80,23 @@ def test_right_ends_where_it_is_told(text: str, start: int) -> None:
 
 def test_width_of_pieces_counts_cells() -> None:
     assert width_of([("ab", Ink()), ("変", Ink())]) == 4
+
+
+def test_what_is_painted_later_lies_on_top_for_the_mouse_too() -> None:
+    canvas = Canvas(20, 4)
+    canvas.spot(0, 1, (20, 2), "lane")
+    canvas.spot(3, 2, (4, 1), "Enter")
+    assert canvas.key_at(0, 1) == "lane"
+    assert canvas.key_at(3, 2) == "Enter"
+    assert canvas.key_at(7, 2) == "lane"
+    assert canvas.key_at(3, 3) is None
+
+
+@pytest.mark.parametrize(
+    ("name", "key"),
+    [("h", "h"), ("Enter", "Enter"), ("F1", "F1"), ("page up", "page up"), ("any key", "Esc"),
+     ("1-6", None), ("up down", None), (f"{ON_SCREEN}lift 12", f"{ON_SCREEN}lift 12")],
+)  # fmt: skip
+def test_a_name_on_the_screen_is_pressed_where_it_is_one_key(name: str, key: str | None) -> None:
+    found = by_mouse(name)
+    assert (found and found.key) == key
