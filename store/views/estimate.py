@@ -2,33 +2,39 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Literal
 
 from store.file.books import book_on
 from store.file.facts import calendar_of, rate_on, setting
-from store.file.learned.new_work import Line, Work, estimated, finish_of, odds_of
+from store.file.learned.new_work import Line, Work, finishes_of
 from store.file.shop import Shop
 from store.rules import routes
-from store.rules.book import WorkBook
 from store.rules.estimating import Figures
-from store.rules.forks import Fork, Question, forks, questions, route_if
 from store.sums import moving
 from store.sums.working_time import Calendar
-from store.trouble import Refused
-from store.views.likely import hand_over
+from store.views import likely
+from store.views.asking import Asking, Route
+from store.views.extras import Extra, extras
+from store.views.what_if import Ends, ForkLine, Way, what_if, with_finishes
 
-PROMISES = (0.5, 0.6, 0.7, 0.8, 0.9)
+__all__ = ["Estimate", "EstimateLine", "Extra", "ForkLine", "KitLine", "Way", "estimate"]
+
+PROMISES = (0.5, 0.6, 0.7, 0.8, 0.9, 0.95)
 """Chances at which a promise is offered."""
-SAME_H = 0.005
-"""Routes whose hours differ by less are no fork."""
+Depth = Literal["book", "hours", "whole"]
+"""The work book's hours alone; learned hours; these with dates and with what may change them."""
 
 
 @dataclass(frozen=True, slots=True)
 class EstimateLine:
-    """One phase of the route. Hours of labour, wall hours of standing, open hours of outwork."""
+    """One phase of the route. Hours of labour, wall hours of standing, open hours of outwork.
+
+    Attributes:
+        finished_before: jobs in which it was done here; `on_family`: those on this family.
+    """
 
     phase: str
     code: str
@@ -40,6 +46,7 @@ class EstimateLine:
     figures: Figures
     source: str
     finished_before: int
+    on_family: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,37 +59,17 @@ class KitLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
-    """What an answer to a decision would make of the work: its odds and its labour together.
-
-    Attributes:
-        more, less: names of phases that it would add and take away.
-    """
-
-    code: str
-    text: str
-    odds: float
-    total: Figures
-    more: tuple[str, ...]
-    less: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class ForkLine:
-    """A decision in a phase of the route whose answer changes hours."""
-
-    phase: str
-    text: str
-    ways: tuple[Way, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Estimate:
     """The route with its hours. `labour_money` at the shop's rate; None where none is set.
 
     Attributes:
         says: where the hours come from, in plain words.
         promise: chances, and by when the work would be done with each of them.
+        finish_h: quantiles of the shop's open hours until then; () where that is not known.
+        forks: decisions of the route whose answer changes hours.
+        unknown: what nobody said of the vehicle and no phase decides, and changes hours or tools.
+        extras: other work that is cheaper while this is open.
+        by: a day that was asked about, and the chance that the work is done then.
     """
 
     route: tuple[EstimateLine, ...]
@@ -93,31 +80,13 @@ class Estimate:
     currency: str
     options: tuple[tuple[str, str], ...]
     version: int
-    promise: tuple[tuple[float, datetime], ...]
+    promise: Ends
     forks: tuple[ForkLine, ...] = ()
     says: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """The question, with what the file says to it."""
-
-    db: sqlite3.Connection
-    now: datetime
-    calendar: Calendar
-    book: WorkBook
-    operations: tuple[str, ...]
-    vehicle: routes.Vehicle
-    named: Mapping[str, str]
-    work: Work
-    cautious: float
-
-    def route_if(self, fork: Fork) -> tuple[routes.RoutePhase, ...] | None:
-        """The route as an answer would make it; None where none can be laid so."""
-        try:
-            return route_if(self.book, self.vehicle, self.operations, fork)
-        except Refused:
-            return None
+    finish_h: tuple[float, ...] = ()
+    unknown: tuple[ForkLine, ...] = ()
+    extras: tuple[Extra, ...] = ()
+    by: tuple[datetime, float | None] | None = None
 
 
 def estimate(
@@ -129,11 +98,15 @@ def estimate(
     options: Mapping[str, str] | None = None,
     grade: int = 2,
     badge: str | None = None,
+    depth: Depth = "whole",
+    by: datetime | None = None,
 ) -> Estimate:
     """Return what operations would take on a vehicle of this family.
 
     Args:
         badge: who would do it; None where that is open.
+        depth: how much is worked out; less is there sooner.
+        by: a day that is asked about.
 
     Raises:
         NoBook: there is no work book.
@@ -146,15 +119,17 @@ def estimate(
         known = routes.chosen(book, operations, options or {})
         route = routes.lay(book, operations=operations, family=family, options=known, grade=grade)
         codes = tuple(one.code for one in routes.sold(book, operations))
-        asked = _Asked(
+        asking = Asking(
             db, now, calendar, book, codes, routes.Vehicle(family, grade, known), options or {},
             Work("+".join(codes), family, grade, badge), setting(db, "cautious"),
+            learned=depth != "book",
         )  # fmt: skip
-        found = estimated(db, route, asked.work, now, asked.cautious)
+        found = asking.hours(route)
         rate = rate_on(db, day)
         saves = routes.shared_saving_h(
             book, operations=operations, family=family, options=known, grade=grade
         )
+        ahead = _ahead(asking, route) if depth == "whole" else _Ahead()
         return Estimate(
             tuple(
                 _line(n, one, hours)
@@ -163,18 +138,28 @@ def estimate(
             found.total, saves, _kits(route, {kit.code: kit.owned for kit in book.kits}),
             None if rate is None else round(rate * found.total.middle, 2),
             db.execute("select currency from shop").fetchone()[0], tuple(sorted(known.items())),
-            version, _promises(asked, route), _forks(asked, route), found.says,
+            version, ahead.promise, ahead.forks, found.says, ahead.finish_h, ahead.unknown,
+            extras(asking, route) if depth == "whole" else (),
+            None if by is None else (by, keeping(calendar, now, ahead.finish_h, by)),
         )  # fmt: skip
+
+
+def keeping(
+    calendar: Calendar, now: datetime, finish_h: Sequence[float], by: datetime
+) -> float | None:
+    """Return the chance that work asked about now is done by a day; None where nobody knows."""
+    return likely.chance(calendar, now, tuple(finish_h), by) if finish_h else None
 
 
 def _line(number: int, one: routes.RoutePhase, hours: Line) -> EstimateLine:
     return EstimateLine(
         str(number), one.phase.code, one.phase.name, one.phase.kind, routes.on_lift(one.phase),
         one.serves, one.book.middle, hours.figures, hours.source, hours.finished_before,
+        hours.on_family,
     )  # fmt: skip
 
 
-def _kits(route: Sequence[routes.RoutePhase], owned: Mapping[str, bool]) -> tuple[KitLine, ...]:
+def _kits(route: Route, owned: Mapping[str, bool]) -> tuple[KitLine, ...]:
     found: dict[str, list[str]] = {}
     for number, one in enumerate(route, 1):
         for need in one.kits:
@@ -182,46 +167,38 @@ def _kits(route: Sequence[routes.RoutePhase], owned: Mapping[str, bool]) -> tupl
     return tuple(KitLine(kit, tuple(phases), owned[kit]) for kit, phases in found.items())
 
 
-def _promises(
-    asked: _Asked, route: Sequence[routes.RoutePhase]
-) -> tuple[tuple[float, datetime], ...]:
-    """By when the work would be done, over the routes that it may take."""
-    ways = forks(questions(route, asked.named), lambda one: odds_of(asked.db, one))
-    laid = [(one.odds, found) for one in ways if (found := asked.route_if(one)) is not None]
-    hours = finish_of(asked.db, laid, asked.work, asked.now)
-    if hours is None:
-        return ()
-    return tuple(
-        (chance, hand_over(asked.calendar.after(asked.now, moving.quantile(hours, chance))))
-        for chance in PROMISES
+@dataclass(frozen=True, slots=True)
+class _Ahead:
+    """When it may be done, and what may still change it."""
+
+    promise: Ends = ()
+    finish_h: tuple[float, ...] = ()
+    forks: tuple[ForkLine, ...] = ()
+    unknown: tuple[ForkLine, ...] = ()
+
+
+def _ahead(asking: Asking, route: Route) -> _Ahead:
+    """Dates of the work as it stands and of each way that it may go, all walked in one go."""
+    opened, as_it_stands = what_if(asking, route)
+    cases = [as_it_stands, *(case for _, ways in opened for case in ways)]
+    hours = finishes_of(asking.db, cases, asking.work, asking.now)
+    lines = [line for line, _ in opened]
+    if hours is not None:
+        ends = iter([_ends(asking, one) for one in hours[1:]])
+        lines = [with_finishes(one, [next(ends) for _ in one.ways]) for one in lines]
+    return _Ahead(
+        () if hours is None else _ends(asking, hours[0]),
+        () if hours is None else hours[0],
+        tuple(one for one in lines if one.phase is not None),
+        tuple(one for one in lines if one.phase is None),
     )
 
 
-def _forks(asked: _Asked, route: Sequence[routes.RoutePhase]) -> tuple[ForkLine, ...]:
-    numbers = {one.phase.code: str(n) for n, one in enumerate(route, 1)}
-    found: list[ForkLine] = []
-    for one in questions(route, asked.named):
-        ways = _ways(asked, route, one)
-        if any(abs(way.total.middle - ways[0].total.middle) > SAME_H for way in ways):
-            found.append(ForkLine(numbers[one.phase], one.text, ways))
-    return tuple(found)
-
-
-def _ways(asked: _Asked, route: Sequence[routes.RoutePhase], question: Question) -> tuple[Way, ...]:
-    """Each answer with what it would make of the work; everything else as it is assumed."""
-    names = {one.phase.code: one.phase.name for one in route}
-    ways: list[Way] = []
-    for answer, odds in zip(question.answers, odds_of(asked.db, question), strict=True):
-        then = asked.route_if(Fork(odds, answer.sets, question.phase if answer.ends else None))
-        if then is None:
-            continue
-        codes = [one.phase.code for one in then]
-        total = estimated(asked.db, then, asked.work, asked.now, asked.cautious).total
-        ways.append(
-            Way(
-                answer.code, answer.text, odds, total,
-                tuple(one.phase.name for one in then if one.phase.code not in names),
-                tuple(name for code, name in names.items() if code not in codes),
-            )
-        )  # fmt: skip
-    return tuple(ways)
+def _ends(asking: Asking, hours: Sequence[float]) -> Ends:
+    return tuple(
+        (
+            chance,
+            likely.hand_over(asking.calendar.after(asking.now, moving.quantile(hours, chance))),
+        )
+        for chance in PROMISES
+    )

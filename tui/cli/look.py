@@ -55,7 +55,7 @@ def estimate(call: Call) -> Answer:
     take_in(call.shop, call.terminal.clock)
     found = estimate_view(
         call.shop, now, operations=typed.all("operation"), family=typed.text("family"),
-        options=typed.pairs("option"), grade=grade, badge=badge,
+        options=typed.pairs("option"), grade=grade, badge=badge, by=call.instant("by"),
     )  # fmt: skip
     if call.as_json:
         return Answer((encoded(json_estimate.document(found, call.terminal.zone)),))
@@ -117,7 +117,11 @@ COMMANDS = (
     Command(
         ("estimate",), "Says what work would take that nobody has agreed to; writes nothing.",
         estimate, "estimate --operation CL --operation RM --family B4-M-F", (),
-        (*TAKING, Option("badge", "BADGE", "who would do it"), NOW, *READING),
+        (
+            *TAKING, Option("badge", "BADGE", "who would do it"),
+            Option("by", "INSTANT", "a day, to be told the chance that it is done then"), NOW,
+            *READING,
+        ),
     ),
     Command(
         ("ledger",), "Shows everything that happened, in order.", ledger,

@@ -33,9 +33,21 @@ def lines(found: Estimate, zone: tzinfo, now: datetime) -> Iterator[str]:
     if found.options:
         assumed = ", ".join(f"{key}={value}" for key, value in found.options)
         yield words.cut(f"  taken as known: {assumed}", WIDTH)
-    for fork in found.forks:
+    for fork in (*found.forks, *found.unknown):
         yield from _fork(fork)
+    for extra in found.extras:
+        adds, later = words.tenth(extra.adds_h), words.hours(extra.alone_h)
+        yield f"  {words.cut(extra.text, 34):<36}adds {adds} now; later, alone, {later}"
     yield from _promises(found, zone, now)
+    if found.by is not None:
+        at, keeping = found.by
+        when = words.day_time(at, zone, now)
+        said = "nobody knows yet" if keeping is None else _in_words(words.chance(keeping))
+        yield f"  done by {when}: {said}"
+
+
+def _in_words(chance: words.Chance) -> str:
+    return f"{chance.word} {chance.tenths}".rstrip()
 
 
 def _source(found: Estimate) -> str:
@@ -53,9 +65,9 @@ def _line(one: EstimateLine) -> str:
 
 def _fork(fork: ForkLine) -> Iterator[str]:
     """The routes of a decision side by side."""
-    yield words.cut(f"  {fork.phase} {fork.text}", WIDTH)
+    yield words.cut(f"  {fork.phase or '?'} {fork.text}", WIDTH)
     for way in fork.ways:
-        tenths = words.chance(way.odds).tenths or "nearly sure"
+        tenths = "" if way.odds is None else words.chance(way.odds).tenths or "nearly sure"
         yield (
             f"    {words.cut(way.text, 42):<42}{tenths:>13}{words.tenth(way.total.middle):>7}"
             f"{words.tenth(way.total.cautious):>7}"
@@ -64,4 +76,5 @@ def _fork(fork: ForkLine) -> Iterator[str]:
 
 def _promises(found: Estimate, zone: tzinfo, now: datetime) -> Iterator[str]:
     for chance, at in found.promise:
-        yield f"  {round(chance * 10)} in 10 done by {words.day_time(at, zone, now)}"
+        sure = words.chance(chance).tenths or words.chance(chance).word
+        yield f"  {sure} done by {words.day_time(at, zone, now)}"

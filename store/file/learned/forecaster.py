@@ -57,30 +57,50 @@ class ShopForecaster:
         order = sorted(jobs, key=lambda job: moment.hands[job].line or -1)
         return [asking.forecast(moment.hands[job]) for job in order]
 
-    def new_job(
-        self, moment: Moment, work: Work, ways: Sequence[tuple[float, Sequence[RoutePhase]]]
-    ) -> Spread | None:
-        """Return the open hours until work would be finished that is taken now.
+    def new_jobs(
+        self,
+        moment: Moment,
+        work: Work,
+        cases: Sequence[Sequence[tuple[float, Sequence[RoutePhase]]]],
+    ) -> list[Spread] | None:
+        """Return the open hours until work would be finished that is taken now, in each case.
 
-        It comes after those that wait for a lift already.
+        It comes after those that wait for a lift already. A route that several cases may take
+        is walked once.
 
         Args:
-            ways: the routes that it may take, with their odds.
+            cases: the routes that the work may take, with their odds.
         """
         standing = _standing(moment, self.dates)
         if standing is None:
             return None
         asking = _Asking(self, moment, standing)
-        as_of = AsOf(moment.now.timestamp(), moment.employed, 0.0)
-        found: list[tuple[float, Spread]] = []
-        for odds, route in ways:
-            branch = of_route(route, work.badge)
-            ready = self.labour.ready(at_hand(work, as_of), branch.planned())
-            seqs = tuple(one.seq for one in branch.pieces if one.left_labour)
-            ahead = standing.untouched("", branch, work.template)
-            found.append((odds, _said(standing, ahead, _Drawn(branch, draw(ready), seqs))))
         line = sum(one.line is not None for one in moment.hands.values())
-        return asking.after_the_line(line, _mixed(found))
+        walked: dict[object, Spread] = {}
+        found: list[Spread] = []
+        for ways in cases:
+            for _, route in ways:
+                if _key(route) not in walked:
+                    walked[_key(route)] = self._walked(moment, standing, work, route)
+            stay = _mixed([(odds, walked[_key(route)]) for odds, route in ways])
+            found.append(asking.after_the_line(line, stay))
+        return found
+
+    def _walked(
+        self, moment: Moment, standing: Standing, work: Work, route: Sequence[RoutePhase]
+    ) -> Spread:
+        """The open hours of one route from when it is begun."""
+        as_of = AsOf(moment.now.timestamp(), moment.employed, 0.0)
+        branch = of_route(route, work.badge)
+        ready = self.labour.ready(at_hand(work, as_of), branch.planned())
+        seqs = tuple(one.seq for one in branch.pieces if one.left_labour)
+        ahead = standing.untouched("", branch, work.template)
+        return _said(standing, ahead, _Drawn(branch, draw(ready), seqs))
+
+
+def _key(route: Sequence[RoutePhase]) -> object:
+    """What a walk through a route depends on."""
+    return tuple((one.phase.code, one.book, one.serves) for one in route)
 
 
 def _standing(moment: Moment, dates: dates_part.Dates) -> Standing | None:

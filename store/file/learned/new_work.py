@@ -47,11 +47,16 @@ class AsOf:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One phase: its hours, where they come from in words, and how many jobs had it before."""
+    """One phase: its hours, where they come from in words, and how many jobs had it before.
+
+    Attributes:
+        on_family: how many of these jobs were on this family.
+    """
 
     figures: Figures
     source: str
     finished_before: int
+    on_family: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,11 +102,14 @@ def estimated(
         return by_the_book(route, cautious)
     each, total = figures(labour, route, work, AsOf(now.timestamp(), who, cautious))
     lines = tuple(
-        Line(found, counts.source(one.phase.code, work.family), counts.jobs(one.phase.code))
+        Line(
+            found, counts.source(one.phase.code, work.family), counts.jobs(one.phase.code),
+            counts.on(one.phase.code, work.family),
+        )
         if one.phase.kind == "labour"
         else _line(one, cautious)
         for one, found in zip(route, each, strict=True)
-    )
+    )  # fmt: skip
     return Estimated(
         lines, total, f"learned at {known[labour_part.NAME].at.seq}", counts.kind(work.template)
     )
@@ -112,19 +120,19 @@ def odds_of(db: sqlite3.Connection, asked: Question) -> Sequence[float]:
     return _counts(db, parts(db, HOURS)).chances(asked)
 
 
-def finish_of(
+def finishes_of(
     db: sqlite3.Connection,
-    ways: Sequence[tuple[float, Sequence[RoutePhase]]],
+    cases: Sequence[Sequence[tuple[float, Sequence[RoutePhase]]]],
     work: Work,
     now: datetime,
-) -> tuple[float, ...] | None:
+) -> list[tuple[float, ...]] | None:
     """Return quantiles of the open hours until work would be finished that is taken now.
 
     Args:
-        ways: the routes that it may take, with their odds.
+        cases: what may be assumed; in each the routes that the work may take, with their odds.
 
     Returns:
-        None where nothing was learned yet, or the shop never opens.
+        For each case; None where nothing was learned yet, or the shop never opens.
     """
     from store.file.learned.own import VERSIONS, ShopLearner
 
@@ -136,8 +144,8 @@ def finish_of(
     except ValueError:  # cannot be read: the learner will learn it again
         return None
     here = moment(db, [row[0] for row in db.execute(LIVE)], now)
-    found = ready.new_job(here, work, ways)
-    return None if found is None else found.quantiles
+    found = ready.new_jobs(here, work, cases)
+    return None if found is None else [one.quantiles for one in found]
 
 
 def by_the_book(route: Sequence[RoutePhase], cautious: float) -> Estimated:

@@ -37,6 +37,10 @@ class Seen:
         """Jobs in which a phase was done here."""
         return sum(self.phases.get(phase, {}).values())
 
+    def on(self, phase: str, family: str) -> int:
+        """Those of them on a family."""
+        return self.phases.get(phase, {}).get(family, 0)
+
     def kind(self, template: str) -> str:
         """Where the hours of a whole job come from, in plain words."""
         jobs = self.kinds.get(template, 0)
@@ -51,7 +55,7 @@ class Seen:
         jobs = self.jobs(phase)
         if not jobs:
             return "work book, and how this shop works"
-        own = self.phases[phase].get(family, 0)
+        own = self.on(phase, family)
         return f"from {_jobs(jobs)} of this kind, {own or 'none'} on this family"
 
     def chances(self, asked: Question) -> Sequence[float]:

@@ -107,7 +107,7 @@ def test_estimate(line: Line) -> None:
     assert all(
         set(one) == {
             "phase", "code", "name", "kind", "on_lift", "serves", "book_hours", "estimate_hours",
-            "from", "finished_before",
+            "from", "finished_before", "finished_on_family",
         }
         for one in found["route"]
     )  # fmt: skip
