@@ -22,12 +22,13 @@ from tui.colours import Paint, choose_look, textual_theme
 from tui.parts.keyline import IDLE, KeyLine, pressed
 from tui.parts.painted import Painted
 from tui.parts.talk import SignedOff
-from tui.parts.where import BAY, FLOOR, SIGN_IN, Where, home
+from tui.parts.where import BAY, FLOOR, SIGN_IN, Elsewhere, Where, home
 from tui.session import Session, open_shop
 from tui.signs import choose_signs
 from tui.watch import TIMES_A_SECOND, Watch
 
 LEAVE_KEYS = ("ctrl+c", "ctrl+q")
+LONGEST_TRAIL = 20
 MINUTE_LOOKS = 4
 """Every so many looks at the file the minute is looked at too."""
 
@@ -46,6 +47,7 @@ class Hoistbook(App[int]):
         self.session = session
         self._first = first
         self._trail: list[Where] = []
+        self._met: dict[Painted[object], str | None] = {}
         self.line = KeyLine()
         self._watch = Watch(session.shop.path)
         self._alone = alone
@@ -89,6 +91,7 @@ class Hoistbook(App[int]):
             found = await self._visit(here)
             if found is None:
                 break
+            found = self._way(here, found)
             if found.screen != here.screen:
                 # the same as above
                 name = self._keep(found.screen)
@@ -99,11 +102,32 @@ class Hoistbook(App[int]):
     async def _visit(self, here: Where) -> Where | None:
         screen = self.screen
         assert isinstance(screen, Painted)
+        self._meet(screen)
         screen.about(here)
         try:
             return await screen.visit()
+        except Elsewhere as other:
+            return other.where
         except SignedOff:
             return self._signed_off(here)
+
+    def _meet(self, screen: Painted[object]) -> None:
+        """What somebody else typed and left on a screen is not for who is here now."""
+        badge = self.session.who.badge if self.session.who else None
+        if self._met.get(screen, badge) != badge:
+            screen.talk.forget()
+        self._met[screen] = badge
+
+    def _way(self, here: Where, found: Where) -> Where:
+        """Where to, with `back` made out; a job is a side trip, all else a new start."""
+        if found.screen == "back":
+            at_home = home(self.session.who.role) if self.session.who else FLOOR
+            return self._trail.pop() if self._trail else at_home
+        if found.screen != "job":
+            self._trail.clear()
+        elif found != here:
+            self._trail = [*self._trail, here][-LONGEST_TRAIL:]
+        return found
 
     def _signed_off(self, here: Where) -> Where:
         """Nobody pressed a key for long: whoever was here is not any more; clocks go on."""

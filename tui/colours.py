@@ -81,6 +81,18 @@ ANSI = _look("hoistbook-16", True, """
 """, ansi=True)  # fmt: skip
 
 LOOKS: dict[str, Look] = {look.name: look for look in (DARK, LIGHT, HIGH, ANSI)}
+OURS = "hoistbook-"
+"""Before every name, so that no other theme is meant; people may leave it out."""
+
+
+def short_name(look: Look) -> str:
+    """What people call a look: `dark`."""
+    return look.name.removeprefix(OURS)
+
+
+def look_named(name: str) -> Look | None:
+    """The look of a name, with or without what stands before it; None where there is none."""
+    return LOOKS.get(name) or LOOKS.get(f"{OURS}{name}")
 
 
 def few_colours(environ: Mapping[str, str]) -> bool:
@@ -92,9 +104,8 @@ def few_colours(environ: Mapping[str, str]) -> bool:
 
 def choose_look(environ: Mapping[str, str], wanted: str | None = None) -> Look:
     """The look asked for by name, else the 16 colours where there are no more, else dark."""
-    if wanted in LOOKS:
-        return LOOKS[wanted]
-    return ANSI if few_colours(environ) else DARK
+    named = look_named(wanted) if wanted else None
+    return named or (ANSI if few_colours(environ) else DARK)
 
 
 @dataclass(frozen=True, slots=True)

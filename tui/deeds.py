@@ -270,6 +270,19 @@ def answer_supplement(
     return do
 
 
+def note_answer(
+    job: str, lines: Sequence[int], told_by: str | None, means: str | None
+) -> Deed:  # fmt: skip
+    """Say afterwards who gave the customer's word, and how it came."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import holding
+
+        return holding.note_answer(shop, by, job=job, lines=lines, told_by=told_by, means=means)
+
+    return do
+
+
 def promise(job: str, at: datetime) -> Deed:
     """Write down what the customer was told."""
 
@@ -349,5 +362,63 @@ def return_lift(code: str) -> Deed:
         from store.actions import places
 
         return places.return_lift(shop, by, code=code)
+
+    return do
+
+
+RoleName = Literal["technician", "foreman", "owner"]
+
+
+def add_lift(code: str, kind: str, rated_kg: float) -> Deed:
+    """Add a lift."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import places
+
+        return places.add_place(shop, by, code=code, kind="lift", lift_kind=kind, rated_kg=rated_kg)
+
+    return do
+
+
+def add_place(code: str, kind: Literal["yard", "bench", "stand"]) -> Deed:
+    """Add a place that is no lift."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import places
+
+        return places.add_place(shop, by, code=code, kind=kind)
+
+    return do
+
+
+def add_person(badge: str, name: str, role: RoleName) -> Deed:
+    """Add somebody who works here."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import people
+
+        return people.add_person(shop, by, badge=badge, name=name, role=role)
+
+    return do
+
+
+def set_pin(badge: str, pin: str) -> Deed:
+    """Set a PIN."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import people
+
+        return people.set_pin(shop, by, badge=badge, pin=pin)
+
+    return do
+
+
+def load_book(source: str) -> Deed:
+    """Load a work book from its text."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import books
+
+        return books.load_workbook(shop, by, source=source)
 
     return do

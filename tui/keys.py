@@ -39,9 +39,14 @@ class Table(Sequence[Meaning]):
     """The keys of one place: as they are built in, or as the settings file has them.
 
     One process serves one terminal, so its tables are the process's.
+
+    Attributes:
+        name: of the place.
+        built: the lines as they are built in.
     """
 
-    def __init__(self, *lines: Meaning) -> None:
+    def __init__(self, name: PlaceName, *lines: Meaning) -> None:
+        self.name: PlaceName = name
         self.built = lines
         self._lines = lines
 
@@ -68,13 +73,23 @@ def changed(line: Meaning, wanted: tuple[str, ...] | None) -> Meaning:
     return line._replace(keys=(*wanted, *kept))
 
 
+FIND = _line("find", "F4", "finds a job or vehicle by number, plate or words")
+NEW = _line("new", "F5", "takes a new job")
+ALL = _line("all", "F9", "every action by its name")
+COMMON = ("help", "bay", "floor", "find", "new", "all")
+"""Ids that mean the same in every place that has them."""
+
 SIGN_IN = Table(
+    "sign in",
     _line("sign-in", "Enter", "signs in with the badge that was typed or scanned", "sign in"),
     _line("floor", "F3", "the floor, to look at", "the floor"),
+    FIND,
+    ALL,
     _line("help", "F1", "this help", "help"),
     _line("leave", "Esc", "leaves the program; clocks go on", "leave"),
 )
 BAY = Table(
+    "bay",
     _line("clock", "1", "clock on, or off"),
     _line("over", "2", "over to another phase, then one digit"),
     _line("sign", "3", "the step is done; sign; answer"),
@@ -90,9 +105,13 @@ BAY = Table(
     _line("finish", "Enter", "finishes the phase when nothing in it is open"),
     _line("down", "down", "down the list of steps"),
     _line("floor", "F3", "the floor"),
+    FIND,
+    NEW,
+    ALL,
     _line("sign-off", "Esc", "signs off; the clock goes on"),
 )
 FLOOR = Table(
+    "floor",
     _line("open", "Enter", "opens the job on the lift", "open"),
     _line("next", "n", "to the next lift that wants somebody", "next that wants somebody", "next"),
     _line("answer", "a", "the customer's word on extra work", "answer"),
@@ -106,6 +125,8 @@ FLOOR = Table(
     _line("zoom", "z", "more or fewer hours on the lanes", "zoom"),
     _line("undo", "u", "takes back your last entry", "undo"),
     _line("bay", "F2", "your bay"),
+    FIND,
+    ALL,
     _line("sign-off", "Esc", "signs off; nobody is there any more"),
     _line("up", "up|left", "the lift above"),
     _line("down", "down|right", "the lift below"),
@@ -114,6 +135,7 @@ FLOOR = Table(
     _line("help", "F1|?", "this help", "help"),
 )
 JOB = Table(
+    "job",
     _line("answer", "a", "the customer's word on extra work", "answer"),
     _line("release", "r", "lets what was held go on", "release"),
     _line("hold", "h", "holds the job or a phase, with a reason", "hold"),
@@ -128,18 +150,30 @@ JOB = Table(
     _line("page-up", "page up", "a page up"),
     _line("page-down", "page down| ", "a page down"),
     _line("bay", "F2", "your bay"),
-    _line("help", "F1|?", "this help"),
-    _line("floor", "Esc|F3", "back to the floor", "floor"),
+    _line("floor", "F3", "the floor"),
+    FIND,
+    NEW,
+    ALL,
+    _line("help", "F1|?", "this help", "help"),
+    _line("back", "Esc", "back to where you came from", "back"),
 )
 STEPS = Table(
+    "steps",
     _line("up", "8|up", "up", "up"),
     _line("down", "2|down", "down", "down"),
     _line("sign", "3|Enter", "done, signed or answered", "sign"),
     _line("before", "4|left", "the phase before", "phase before", "before"),
     _line("after", "6|right", "the phase after", "phase after", "after"),
+    _line("bay", "F2", "your bay"),
+    _line("floor", "F3", "the floor"),
+    FIND,
+    NEW,
+    ALL,
+    _line("help", "9|F1|?", "this help", "help"),
     _line("back", "0|Esc|7", "back", "back"),
 )
 DAY = Table(
+    "day",
     _line("confirm", "Enter", "confirms the day", "confirm the day", "confirm"),
     _line("right", "3", "takes what is proposed; asks what a clock was on", "put right"),
     _line("other", "5", "asks what a clock or a gap was instead", "it was ..."),
@@ -147,11 +181,29 @@ DAY = Table(
     _line("down", "2|down", "the row below"),
     _line("before", "4|left", "the day before", "day before", "before"),
     _line("after", "6|right", "the day after", "day after", "after"),
+    _line("bay", "F2", "your bay"),
+    _line("floor", "F3", "the floor"),
+    FIND,
+    NEW,
+    ALL,
+    _line("help", "9|F1|?", "this help", "help"),
     _line("back", "0|Esc|-", "back", "back"),
 )
 TABLES: Mapping[PlaceName, Table] = {
-    "sign in": SIGN_IN, "bay": BAY, "floor": FLOOR, "job": JOB, "steps": STEPS, "day": DAY,
+    table.name: table for table in (SIGN_IN, BAY, FLOOR, JOB, STEPS, DAY)
+}
+TITLES: Mapping[PlaceName, str] = {
+    "sign in": "sign in", "bay": "bay", "floor": "floor", "job": "job card",
+    "steps": "steps", "day": "day sheet",
 }  # fmt: skip
+FORM = (
+    _line("choose", "1-9|a-z", "the answer beside it"),
+    _line("go-on", "Enter", "takes what was typed, or the filled answer"),
+    _line("leave", "Esc|0", "leaves the form; what was typed is there when you return"),
+    _line("move", "left|right|home|end", "moves in the text"),
+    _line("mend", "backspace|delete", "takes letters away"),
+)
+"""What questions take; for their help."""
 
 
 def meant(table: Sequence[Meaning], key: str) -> str | None:

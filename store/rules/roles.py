@@ -119,3 +119,8 @@ def why_not(act: Act, role: str, experience: str) -> str | None:
     if not may.apprentice and is_apprentice(experience):
         return "is an apprentice and may not do this alone. Ask a skilled colleague."
     return None
+
+
+def sees_customers(role: str) -> bool:
+    """Whether somebody is shown the names of customers: whoever speaks with them."""
+    return role in LEADS

@@ -15,6 +15,7 @@ from tui import deeds, keys
 from tui.bay.day_right import Thing, do_here, nothing_here, put_right
 from tui.colours import Ink
 from tui.parts.canvas import Canvas
+from tui.parts.everywhere import everywhere, no_key
 from tui.parts.lines import paint_keys, paint_said
 from tui.parts.painted import Painted
 from tui.signs import STATES, Signs, State
@@ -38,7 +39,8 @@ async def day_sheet(screen: Painted[Any]) -> None:
             rows = day_rows(shown)
             row = _newest(rows) if row == LAST else min(row, max(0, len(rows) - 1))
             _show(screen, shown, row)
-            match keys.meant(keys.DAY, (await screen.talk.key()).key):
+            key = (await screen.talk.key()).key
+            match keys.meant(keys.DAY, key):
                 case "confirm":
                     await screen.doing(partial(do_here, screen, deeds.confirm_day(on)))
                 case "right" | "other" as how:
@@ -53,8 +55,10 @@ async def day_sheet(screen: Painted[Any]) -> None:
                     on, row = min(today, on + timedelta(days=1)), LAST
                 case "back":
                     return
-                case _:
-                    pass
+                case None:
+                    no_key(screen, key, keys.DAY)
+                case common:
+                    await screen.doing(partial(everywhere, screen, common, keys.DAY))
     finally:
         screen.cover(None)
 
@@ -73,7 +77,7 @@ def _newest(rows: Sequence[Row]) -> int:
 
 def _show(screen: Painted[Any], shown: Day, row: int) -> None:
     signs = screen.session.signs
-    screen.cover(lambda size: day_canvas(shown, size, signs, screen.said, row))
+    screen.cover(lambda size: day_canvas(shown, size, signs, screen.saying or "", row))
 
 
 def day_canvas(shown: Day, size: tuple[int, int], signs: Signs, said: str, here: int) -> Canvas:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Awaitable, Callable
 from datetime import datetime
+from functools import partial
 from typing import Any
 
 from store.trouble import Trouble
@@ -19,8 +20,8 @@ from tui.bay.paint import bay_canvas
 from tui.bay.state import BayState
 from tui.bay.steps import shown_phase
 from tui.parts.canvas import Canvas
+from tui.parts.everywhere import everywhere, no_key
 from tui.parts.finding import report_finding
-from tui.parts.help import show_help
 from tui.parts.holding import hold
 from tui.parts.keyline import Pressed
 from tui.parts.painted import Painted
@@ -29,7 +30,7 @@ from tui.parts.signing import sign_step
 from tui.parts.step_list import step_list
 from tui.parts.talk import Back
 from tui.parts.when import some, stopped_at
-from tui.parts.where import FLOOR, SIGN_IN, Where, home
+from tui.parts.where import SIGN_IN, Where, home
 from tui.words import day_time, hours, zone_of
 
 WHY = (
@@ -75,6 +76,10 @@ class BayScreen(Painted[Bay]):
             self.stale,
         )  # fmt: skip
         return bay_canvas(view, size, self.session.signs, state)
+
+    def job_at_hand(self) -> str | None:
+        """The job shown."""
+        return self.shown.card.job.number if self.shown and self.shown.card else None
 
     def way_back(self) -> str:
         """The pad's own undo."""
@@ -135,19 +140,21 @@ class BayScreen(Painted[Bay]):
                     return found
             elif key.key in NO_NUMLOCK:
                 self.say(NUMLOCK)
-            elif meant == "floor":
-                return FLOOR
             elif meant == "sign-off":
                 self.session.sign_off()
                 return SIGN_IN
-            elif meant is not None:
+            elif meant is None:
+                no_key(self, key.key, keys.BAY)
+            elif meant in keys.COMMON:
+                await self.doing(partial(everywhere, self, meant, keys.BAY))
+            else:
                 await self.doing(self._forms()[meant])
 
     def _forms(self) -> dict[str, Callable[[], Awaitable[None]]]:
         return {
             "clock": self._clock, "over": self._over, "sign": self._sign, "hold": self._hold,
             "finding": self._finding, "indirect": self._indirect, "steps": self._steps,
-            "up": self._up, "down": self._down, "help": self._help, "undo": self._undo,
+            "up": self._up, "down": self._down, "undo": self._undo,
             "away": self._away, "day": self._day, "finish": self._finish,
         }  # fmt: skip
 
@@ -166,9 +173,6 @@ class BayScreen(Painted[Bay]):
             return None
         self.session.sign_in(who)
         return home(who.role)
-
-    async def _help(self) -> None:
-        await show_help(self, keys.BAY, "bay")
 
     async def _up(self) -> None:
         many = len(self._todo(self.shown)) if self.shown else 0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
 from datetime import datetime
+from functools import partial
 
 from store.trouble import Refused
 from store.views.job import job_card
@@ -14,8 +15,8 @@ from tui.job.paint import job_canvas, job_last_scroll
 from tui.job.state import JobState
 from tui.parts.answering import answer
 from tui.parts.canvas import Canvas
+from tui.parts.everywhere import everywhere, no_key
 from tui.parts.finding import report_finding
-from tui.parts.help import show_help
 from tui.parts.holding import hold
 from tui.parts.intake import KEYS
 from tui.parts.painted import Painted
@@ -23,7 +24,7 @@ from tui.parts.people import somebody
 from tui.parts.prompt import Option
 from tui.parts.step_list import step_list
 from tui.parts.when import coming, maybe, some
-from tui.parts.where import BAY, FLOOR, Where
+from tui.parts.where import BACK, Where
 from tui.words import Chance, hours, settled, zone_of
 
 LIVE = ("to come", "under way", "held")
@@ -61,6 +62,10 @@ class JobScreen(Painted[JobCard]):
             signs = signs.without_colour()
         return job_canvas(view, size, signs, state)
 
+    def job_at_hand(self) -> str | None:
+        """The job of the card."""
+        return self.job
+
     def way_back(self) -> str:
         """The card's own undo."""
         return "  u undoes it."
@@ -73,14 +78,12 @@ class JobScreen(Painted[JobCard]):
         while True:
             key = (await self.talk.key()).key
             match keys.meant(keys.JOB, key):
-                case "floor":
-                    return FLOOR
-                case "bay":
-                    if self.session.who is not None:
-                        return BAY
-                    await self.doing(lambda: somebody(self))
+                case "back":
+                    return BACK
                 case None:
-                    pass
+                    no_key(self, key, keys.JOB)
+                case meant if meant in keys.COMMON:
+                    await self.doing(partial(everywhere, self, meant, keys.JOB))
                 case meant:
                     await self.doing(self._forms()[meant])
 
@@ -92,7 +95,6 @@ class JobScreen(Painted[JobCard]):
             "phase": self._phase, "close": self._close, "undo": self._undo,
             "up": lambda: self._scroll(-1), "down": lambda: self._scroll(1),
             "page-up": lambda: self._scroll(-rows), "page-down": lambda: self._scroll(rows),
-            "help": lambda: show_help(self, keys.JOB, "job card"),
         }  # fmt: skip
 
     async def _scroll(self, by: int) -> None:

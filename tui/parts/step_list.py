@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from store.views.job import job_card
@@ -13,6 +14,7 @@ from tui.bay.steps import step_state
 from tui.colours import Ink
 from tui.job.owed import step_title
 from tui.parts.canvas import Canvas
+from tui.parts.everywhere import everywhere, no_key
 from tui.parts.lines import paint_keys, paint_said
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
@@ -42,7 +44,8 @@ async def step_list(screen: Painted[Any], job: str, phase: str | None) -> None:
         while True:
             here.step = min(max(0, here.step), max(0, len(card.phases[here.phase].steps) - 1))
             _show(screen, card, here)
-            match keys.meant(keys.STEPS, (await screen.talk.key()).key):
+            key = (await screen.talk.key()).key
+            match keys.meant(keys.STEPS, key):
                 case "up":
                     here.step -= 1
                 case "down":
@@ -55,8 +58,10 @@ async def step_list(screen: Painted[Any], job: str, phase: str | None) -> None:
                     card = await _sign(screen, card, here)
                 case "back":
                     return
-                case _:
-                    pass
+                case None:
+                    no_key(screen, key, keys.STEPS)
+                case common:
+                    await screen.doing(partial(everywhere, screen, common, keys.STEPS))
     finally:
         screen.cover(None)
 
@@ -90,7 +95,7 @@ async def _sign_one(screen: Painted[Any], card: JobCard, phase: PhaseLine, step:
 
 def _show(screen: Painted[Any], card: JobCard, here: _Standing) -> None:
     at, signs = (here.phase, here.step), screen.session.signs
-    screen.cover(lambda size: steps_canvas(card, at, size, signs, screen.said))
+    screen.cover(lambda size: steps_canvas(card, at, size, signs, screen.saying or ""))
 
 
 def steps_canvas(

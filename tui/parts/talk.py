@@ -6,7 +6,8 @@ reach anything else. Esc leaves it by raising `Back`; a long silence leaves ever
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Awaitable, Callable, Sequence
+from dataclasses import replace
 from typing import TypeVar
 
 from store.trouble import Trouble
@@ -21,6 +22,8 @@ PICK_KEYS = (Key("Esc", "back"),)
 PICK_HOT_KEYS = (Key("Enter", "the filled one"), Key("Esc", "back"))
 FIELD_KEYS = (Key("Enter", "goes on"), Key("Esc", "back"))
 MENDED = {"left": -1, "right": 1}
+EDITING = ("backspace", "delete", "left", "right", "home", "end")
+TYPING = "! Type the answer here, then Enter. Esc goes back and keeps what was typed."
 
 
 class Back(Exception):
@@ -37,11 +40,22 @@ class Talk:
     Args:
         keys: where keys come from.
         show: shows a prompt, or none.
+        heard: is told every key before it is answered.
+        help: shows what a question takes.
     """
 
-    def __init__(self, keys: KeyLine, show: Callable[[Prompt | None], None]) -> None:
+    def __init__(
+        self,
+        keys: KeyLine,
+        show: Callable[[Prompt | None], None],
+        heard: Callable[[Pressed], None] | None = None,
+        help: Callable[[], Awaitable[None]] | None = None,
+    ) -> None:
         self._keys = keys
         self._show = show
+        self._heard = heard
+        self._help = help
+        self._drafts: dict[tuple[str, str], str] = {}
 
     async def key(self) -> Pressed:
         """The next key.
@@ -51,8 +65,23 @@ class Talk:
         """
         found = await self._keys.get()
         if found == IDLE:
+            self._drafts.clear()
             raise SignedOff
+        if self._heard is not None:
+            self._heard(found)
         return found
+
+    def forget(self) -> None:
+        """Somebody else is here: what was typed and left is not theirs."""
+        self._drafts.clear()
+
+    async def _helped(self, key: Pressed) -> bool:
+        """Show the help where it was asked for; the question is asked again after it."""
+        if key.key != "F1" or self._help is None:
+            return False
+        self._show(None)
+        await self._help()
+        return True
 
     async def pick(
         self, title: str, options: Sequence[Option], *, facts: Sequence[str] = ()
@@ -63,17 +92,22 @@ class Talk:
             Back: Esc, or `0` where that is no option.
         """
         hot = next((option.key for option in options if option.hot), None)
-        keys = PICK_HOT_KEYS if hot else PICK_KEYS
-        self._show(Prompt(title, tuple(facts), tuple(options), keys=keys))
+        prompt = Prompt(
+            title, tuple(facts), tuple(options), keys=PICK_HOT_KEYS if hot else PICK_KEYS
+        )
+        wrong = ""
         try:
             while True:
-                found = (await self.key()).key
+                self._show(replace(prompt, wrong=wrong))
+                pressed = await self.key()
+                found = pressed.key.lower() if len(pressed.key) == 1 else pressed.key
                 if found == "Enter" and hot is not None:
                     return hot
                 if any(option.key == found for option in options):
                     return found
                 if found in ("Esc", "0"):
                     raise Back
+                wrong = "" if await self._helped(pressed) else none_of(options, hot)
         finally:
             self._show(None)
 
@@ -99,15 +133,21 @@ class Talk:
         Raises:
             Back: Esc.
         """
+        kept = not (secret or scanned)
+        text = self._drafts.pop((title, label), text) if kept else text
         field, wrong = Field(label, text, len(text), secret), ""
         try:
             while True:
                 self._show(Prompt(title, tuple(facts), field=field, keys=FIELD_KEYS, wrong=wrong))
                 found = await self.key()
                 if found.key == "Esc":
+                    if kept and field.text:
+                        self._drafts[title, label] = field.text
                     raise Back
                 if found.key != "Enter":
-                    field, wrong = edited(field, found), ""
+                    before, field = field, edited(field, found)
+                    known = field != before or found.text or found.key in EDITING
+                    wrong = "" if known or await self._helped(found) else TYPING
                     continue
                 try:
                     return read(field.text.strip())
@@ -124,17 +164,27 @@ class Talk:
         Raises:
             Back: Esc.
         """
-        keys = (Key("Enter", verb), Key("Esc", keep))
-        self._show(Prompt(title, tuple(facts), keys=keys))
+        prompt = Prompt(title, tuple(facts), keys=(Key("Enter", verb), Key("Esc", keep)))
+        wrong = ""
         try:
             while True:
-                found = (await self.key()).key
-                if found == "Enter":
+                self._show(replace(prompt, wrong=wrong))
+                found = await self.key()
+                if found.key == "Enter":
                     return
-                if found == "Esc":
+                if found.key == "Esc":
                     raise Back
+                wrong = "" if await self._helped(found) else f"! Enter: {verb}.  Esc: {keep}."
         finally:
             self._show(None)
+
+
+def none_of(options: Sequence[Option], hot: str | None) -> str:
+    """What a list of answers takes, for a key that is none of them."""
+    keys = [option.key for option in options]
+    listed = f"{keys[0]} to {keys[-1]}" if len(keys) > 2 else " or ".join(keys)
+    taken = ", ".join([*([listed] if keys else []), *(["Enter"] if hot else []), "Esc"])
+    return f"! Here the keys are {taken}."
 
 
 def edited(field: Field, key: Pressed) -> Field:

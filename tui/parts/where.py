@@ -10,11 +10,21 @@ from typing import Literal
 class Where:
     """A screen, and the job it is about."""
 
-    screen: Literal["sign in", "bay", "floor", "job"]
+    screen: Literal["sign in", "bay", "floor", "job", "back"]
     job: str = ""
 
 
 SIGN_IN, BAY, FLOOR = Where("sign in"), Where("bay"), Where("floor")
+BACK = Where("back")
+"""To wherever one came from."""
+
+
+class Elsewhere(Exception):
+    """A key that leaves whatever is open for another screen."""
+
+    def __init__(self, where: Where) -> None:
+        self.where = where
+        super().__init__(where.screen)
 
 
 def home(role: str) -> Where:

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import partial
 
 from store.trouble import Refused
 from store.views.door import Door, door
 from tui import keys
 from tui.parts.canvas import Canvas
-from tui.parts.help import show_help
+from tui.parts.everywhere import everywhere, no_key
 from tui.parts.painted import Painted
 from tui.parts.prompt import Field
 from tui.parts.talk import edited
-from tui.parts.where import FLOOR, Where, home
+from tui.parts.where import Where, home
 from tui.signin.paint import SignInState, signin_canvas
 
 
@@ -55,16 +56,15 @@ class SignInScreen(Painted[Door]):
                     found = await self._sign_in()
                     if found is not None:
                         return found
-                case "floor":
-                    return FLOOR
-                case "help":
-                    await show_help(self, keys.SIGN_IN, "sign in")
                 case "leave":
                     if not self.typed:
                         return None
                     self.typed = ""
-                case _:
-                    pass
+                case None:
+                    if not key.text and key.key != "backspace":
+                        no_key(self, key.key, keys.SIGN_IN)
+                case common:
+                    await self.doing(partial(everywhere, self, common, keys.SIGN_IN))
             self.repaint()
 
     async def _sign_in(self) -> Where | None:

@@ -1,0 +1,59 @@
+"""What some keys mean wherever one is: help, the bay, the floor, a job, new work, all actions."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tui import keys
+from tui.keys import Table
+from tui.parts.keyline import NAMES
+from tui.parts.painted import Painted
+from tui.parts.people import somebody
+from tui.parts.where import BAY, FLOOR, Elsewhere, Where
+
+
+async def everywhere(screen: Painted[Any], meant: str, table: Table) -> None:
+    """Do what one of `keys.COMMON` means. What it needs is loaded when it is wanted.
+
+    Raises:
+        Elsewhere: another screen is wanted.
+        Back: a form was left.
+        Trouble: refused.
+    """
+    match meant:
+        case "bay":
+            await somebody(screen)
+            raise Elsewhere(BAY)
+        case "floor":
+            raise Elsewhere(FLOOR)
+        case "find":
+            from tui.parts.finding_jobs import find_job
+
+            raise Elsewhere(Where("job", await find_job(screen)))
+        case "new":
+            from tui.parts.intake import take_job
+
+            await somebody(screen)
+            await take_job(screen)
+        case "all":
+            from tui.parts.palette import all_actions
+
+            await all_actions(screen, table)
+        case _:
+            from tui.parts.help import show_help
+
+            await show_help(screen, table, keys.TITLES[table.name])
+
+
+def no_key(screen: Painted[Any], key: str, table: Table) -> None:
+    """Say of a key that means nothing here what the screen takes; the same one is quiet."""
+    if table.name == "bay" and key == keys.key_of(keys.FLOOR, "bay"):
+        screen.remark("This is the bay.")
+        return
+    shown = key if key in NAMES.values() or len(key) < 4 else f"{key[:12]}"
+    shown = {" ": "Space", "text": "A paste"}.get(shown, shown)
+    helps, every = keys.key_of(table, "help"), keys.key_of(table, "all")
+    screen.remark(
+        f"{shown} is no key of the {keys.TITLES[table.name]}. {helps} lists its keys, "
+        f"{every} all actions."
+    )

@@ -1,0 +1,49 @@
+"""Finding any job or vehicle by typing, the closed ones too."""
+
+from __future__ import annotations
+
+import asyncio
+from typing import Any
+
+from store.rules.roles import sees_customers
+from store.views.find import FoundJob, every_job
+from tui.parts.choosing import Page, Row, choose
+from tui.parts.painted import Painted
+from tui.parts.typed_search import matching
+
+PAGE = Page(
+    "find a job or a vehicle", "number, plate, words",
+    "No job is called so. Type less, or Esc goes back.",
+)  # fmt: skip
+NO_JOBS = PAGE._replace(none="No job was taken yet. Esc, then F5 takes the first.")
+
+
+async def find_job(screen: Painted[Any], title: str = PAGE.title) -> str:
+    """Have a job found; its number.
+
+    Raises:
+        Back: Esc.
+        Trouble: the file cannot be read.
+    """
+    session = screen.session
+    sees = session.who is not None and sees_customers(session.who.role)
+    jobs = await asyncio.to_thread(lambda: every_job(session.shop, customers=sees))
+    page = (PAGE if jobs else NO_JOBS)._replace(title=title)
+    found = await choose(screen, page, lambda text: matching(text, jobs, _text), _row)
+    return found.number
+
+
+def _text(job: FoundJob) -> str:
+    said = (
+        job.number, job.vehicle, job.plate, job.vin, job.family, job.work, job.complaint,
+        job.customer, job.state,
+    )  # fmt: skip
+    return " ".join(word for word in said if word)
+
+
+def _row(job: FoundJob) -> Row:
+    words = "   ".join(
+        word for word in (job.vehicle, job.plate, job.work, job.customer) if word
+    )  # fmt: skip
+    where = f"at {job.place}" if job.place and not job.over else job.state.replace("-", " ")
+    return Row(job.number, words, where, "dim" if job.over else "text")

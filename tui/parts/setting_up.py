@@ -1,0 +1,139 @@
+"""What a shop needs before its first job: lifts, people, a work book; asked by forms."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from pathlib import Path
+from typing import Any, Literal, cast
+
+from store.rules.roles import Act
+from store.trouble import Refused
+from tui import deeds
+from tui.parts.painted import Painted, digits
+from tui.parts.people import somebody
+from tui.parts.prompt import Option
+from tui.parts.when import number, some
+
+ROLES = (Option("1", "technician", hot=True), Option("2", "foreman"), Option("3", "owner"))
+Kind = Literal["yard", "bench", "stand"]
+PLACES = (Option("1", "yard", hot=True), Option("2", "bench"), Option("3", "stand"))
+LARGEST_BOOK = 2_000_000
+"""Bytes; a longer file is no work book."""
+
+
+async def add_lift(screen: Painted[Any]) -> None:
+    """Add a lift to the shop.
+
+    Raises:
+        Back: left with Esc.
+        Trouble: refused.
+    """
+    await somebody(screen)
+    code = await screen.talk.type("a new lift", "code, like 1", some)
+    kind = await screen.talk.type(f"lift {code}", "kind, like two-post", some)
+    rated = await screen.talk.type(
+        f"lift {code}, {kind}", "rated capacity, kg", lambda text: number(text, above=0.0),
+        facts=("As its plate says. A vehicle that weighs more is refused on it.",),
+    )  # fmt: skip
+    await screen.act(deeds.add_lift(code, kind, rated))
+
+
+async def add_place(screen: Painted[Any]) -> None:
+    """Add a yard, bench or stand.
+
+    Raises:
+        Back: left with Esc.
+        Trouble: refused.
+    """
+    await somebody(screen)
+    chosen = await screen.talk.pick("a new place: what is it?", PLACES)
+    kind = next(option.words for option in PLACES if option.key == chosen)
+    code = await screen.talk.type(f"a new {kind}", "code, like yard", some)
+    await screen.act(deeds.add_place(code, cast("Kind", kind)))
+
+
+async def add_person(screen: Painted[Any]) -> None:
+    """Add somebody who works here.
+
+    Raises:
+        Back: left with Esc.
+        Trouble: refused.
+    """
+    await somebody(screen)
+    name = await screen.talk.type("somebody new", "name", some)
+    badge = await screen.talk.type(
+        f"badge of {name}", "badge, like B12", lambda text: some(text).upper(), scanned=True,
+        facts=("Two to eight capitals and digits, as on the badge; scan it or type it.",),
+    )  # fmt: skip
+    chosen = await screen.talk.pick(f"{name}, {badge}: which role?", ROLES)
+    role = next(option.words for option in ROLES if option.key == chosen)
+    await screen.act(deeds.add_person(badge, name, cast("deeds.RoleName", role)))
+
+
+async def set_pin(screen: Painted[Any]) -> None:
+    """Set one's own PIN, typed twice.
+
+    Raises:
+        Back: left with Esc.
+        Trouble: refused.
+    """
+    await somebody(screen)
+    who = screen.session.who
+    assert who is not None
+    pin = await screen.talk.type(
+        f"a PIN for {who.name}", "new PIN", digits, secret=True,
+        facts=("Four to twelve digits. It stands for your name where a badge is not enough.",),
+    )  # fmt: skip
+
+    def same(text: str) -> str:
+        if digits(text) != pin:
+            raise Refused("The two are not the same. Type it again, or Esc goes back.")
+        return text
+
+    await screen.talk.type(f"a PIN for {who.name}", "the same again", same, secret=True)
+    await screen.act(deeds.set_pin(who.badge, pin))
+    screen.session.forget_pin()
+
+
+async def load_book(screen: Painted[Any]) -> None:
+    """Load a work book from a file on this machine.
+
+    Raises:
+        Back: left with Esc.
+        Trouble: it cannot be read, or has faults; the first is named.
+    """
+    await somebody(screen)
+    source = await screen.talk.type(
+        "a work book", "file", book_text,
+        facts=("hoistbook workbook starter > book.toml  writes one to change;",
+               "hoistbook workbook check book.toml  names every fault with its line."),
+    )  # fmt: skip
+    await screen.act(deeds.load_book(source))
+
+
+def book_text(typed: str) -> str:
+    """The text of a file.
+
+    Raises:
+        Refused: it cannot be read.
+    """
+    path = Path(some(typed)).expanduser()
+    try:
+        if path.stat().st_size > LARGEST_BOOK:
+            raise Refused(f"{path.name} is too large for a work book.")
+        return path.read_text("utf-8")
+    except UnicodeDecodeError:
+        raise Refused(f"{path.name} is no text in UTF-8.") from None
+    except (OSError, ValueError) as error:
+        why = error.strerror if isinstance(error, OSError) else None
+        raise Refused(f"{path} cannot be read: {why or error}.") from None
+
+
+ACTIONS: tuple[tuple[str, Callable[[Painted[Any]], Awaitable[None]], Act | None], ...] = (
+    ("adds a lift", add_lift, "add place"),
+    ("adds a yard, bench or stand", add_place, "add place"),
+    ("adds somebody who works here: people, badge, role", add_person, "add person"),
+    ("loads a work book from a file: operations, phases", load_book, "load work book"),
+    ("sets your PIN", set_pin, "set own pin"),
+)
+"""For the list of all actions: its words, what does it, and what one must be allowed."""
