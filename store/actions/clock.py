@@ -5,10 +5,11 @@ from __future__ import annotations
 import sqlite3
 from datetime import datetime
 
-from store.actions.acting import Acting, Done, Person, acting
+from store.actions.acting import Acting, Done, Person, acting, person_by
 from store.actions.conditions import opened_by
 from store.actions.gates import refuse_labour
 from store.actions.jobs_now import live_job, phase_row, refuse_unworkable
+from store.actions.trouble import NotEmployed
 from store.actions.words import clock_time, hours_words, named
 from store.edges.events import ClockedIndirect, ClockedOff, ClockedOn, Part
 from store.edges.instants import from_text
@@ -87,7 +88,10 @@ def clock_on(shop: Shop, by: By, *, job: str, phase: str, part: Part | None = No
         return doing.done(f"{doing.person.name} clocked on {named(job, row)}.", job=job)
 
 
-def _start(doing: Acting, job: str, phase: str, part: Part | None) -> PhaseRow:
+def _start(
+    doing: Acting, job: str, phase: str, part: Part | None, person: Person | None = None
+) -> PhaseRow:
+    person = person or doing.person
     live_job(doing, job)
     phases = phases_of(doing.db, job)
     row = phase_row(phases, job, phase)
@@ -95,11 +99,11 @@ def _start(doing: Acting, job: str, phase: str, part: Part | None) -> PhaseRow:
     if doing.late:
         refuse_labour(doing, job, row, phases, doing.at_text, None)
     part = part or _usual_part(doing, job, phase)
-    refuse_unqualified(doing, doing.person, job, row, part)
+    refuse_unqualified(doing, person, job, row, part)
     begins = row.state == "to come"
     doing.record(
         ClockedOn(
-            person=doing.person.person, job=job, phase=phase, part=part, begins=begins,
+            person=person.person, job=job, phase=phase, part=part, begins=begins,
             opens=opened_by(doing, job, row) if begins else [],
         )
     )  # fmt: skip
@@ -270,21 +274,30 @@ def _stopped_words(doing: Acting, clock: sqlite3.Row) -> str:
     return f"{doing.person.name} clocked off {where_of(clock)}, {hours_words(hours)}."
 
 
-def clock_over(shop: Shop, by: By, *, job: str, phase: str, part: Part | None = None) -> Done:
-    """Stop the actor's clock and start it on another phase, at one instant.
+def clock_over(
+    shop: Shop, by: By, *, job: str, phase: str, part: Part | None = None, badge: str | None = None
+) -> Done:
+    """Stop a clock and start it on another phase, at one instant.
+
+    Args:
+        badge: whose clock, where it is not the actor's own.
 
     Raises:
         as `clock_on` and `clock_off`; a clock that does not run is no obstacle.
     """
-    with acting(shop, by, "clock") as doing:
-        running = running_clock(doing.db, doing.person.person)
+    with acting(shop, by) as doing:
+        person = doing.person if badge is None else person_by(doing.db, badge)
+        doing.may("clock" if person.person == doing.person.person else "put right others")
+        if person.until_day is not None and person.until_day < doing.today.isoformat():
+            raise NotEmployed(person.name)
+        running = running_clock(doing.db, person.person)
         if running is not None:
             if where_of(running) == f"{job}.{phase}":
-                raise Refused(f"{doing.person.name} is clocked on {job}.{phase} already.")
-            _refuse_left_running(doing, doing.person, running)
+                raise Refused(f"{person.name} is clocked on {job}.{phase} already.")
+            _refuse_left_running(doing, person, running)
             stop(doing, running)
-        row = _start(doing, job, phase, part)
-        return doing.done(f"{doing.person.name} went over to {named(job, row)}.", job=job)
+        row = _start(doing, job, phase, part, person)
+        return doing.done(f"{person.name} went over to {named(job, row)}.", job=job)
 
 
 def clock_away(shop: Shop, by: By) -> Done:

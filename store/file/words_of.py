@@ -33,7 +33,16 @@ class Written:
 def in_words(db: sqlite3.Connection, row: Row) -> str:
     """Say what happened, without who and when."""
     say = WORDS.get(row.kind)
-    return say(db, Written(json.loads(row.payload))) if say else row.kind.replace("-", " ")
+    if say is None:
+        return row.kind.replace("-", " ")
+    event = Written(json.loads(row.payload))
+    return (_whose(db, row.badge, event.person) if row.kind in OF_A_CLOCK else "") + say(db, event)
+
+
+def _whose(db: sqlite3.Connection, badge: str, person: str) -> str:
+    """`Tomas ` where somebody else wrote it down, else nothing."""
+    found = db.execute("select name, badge from person where person = ?", [person]).fetchone()
+    return "" if found["badge"] == badge else f"{found['name']} "
 
 
 def _clock_at(db: sqlite3.Connection, seq: int) -> str:
@@ -92,6 +101,12 @@ def _answered(db: sqlite3.Connection, event: events.SupplementAnswered) -> str:
     return f"extra work of {event.job}, line {lines}: {event.answer}{by}"
 
 
+def _answer_noted(db: sqlite3.Connection, event: events.AnswerNoted) -> str:
+    lines = ", ".join(str(one) for one in event.lines)
+    how = ", ".join(filter(None, (event.by, event.means))) or "nobody's name"
+    return f"word on extra work of {event.job}, line {lines}, came from: {how}"
+
+
 def _route(db: sqlite3.Connection, event: events.RouteChanged) -> str:
     if event.cause == "taken":
         return f"route of {event.job} laid: {len(event.added or [])} phases"
@@ -109,6 +124,8 @@ def _imported(db: sqlite3.Connection, event: events.HistoryImported) -> str:
     return f"history from {event.source}: {event.phases} finished phases"
 
 
+OF_A_CLOCK = ("clocked-on", "clocked-off", "clocked-indirect")
+"""What these say is somebody's, and mostly of who wrote it down."""
 WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "shop-founded": lambda db, e: f"shop {e.name} founded",
     "setting-changed": lambda db, e: f"{e.name} set to {e.value}",
@@ -170,6 +187,7 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "found": _found,
     "finding-taken-back": lambda db, e: "finding taken back",
     "supplement-answered": _answered,
+    "answer-noted": _answer_noted,
     "answer-taken-back": lambda db, e: f"extra work of {e.job}: the answer taken back",
     "undone": lambda db, e: f"took back: {e.says}",
 }

@@ -53,6 +53,11 @@ class Fit:
     warnings: tuple[str, ...]
 
 
+def carries(rated_kg: float, mass_kg: float | None) -> bool:
+    """Tell whether a lift is rated for a vehicle; a mass that is not known is no obstacle."""
+    return mass_kg is None or mass_kg <= rated_kg
+
+
 def lift_fit(
     *,
     lift: str,
@@ -84,7 +89,7 @@ def lift_fit(
     refused: str | None = None
     if not in_service:
         refused = f"Lift {lift} is out of service: take another one, or return it to service first."
-    elif mass_kg is not None and mass_kg > rated_kg:
+    elif mass_kg is not None and not carries(rated_kg, mass_kg):
         refused = (
             f"The vehicle has {_kg(mass_kg)} and lift {lift} is rated for {_kg(rated_kg)}: "
             "take a lift that carries it."

@@ -11,6 +11,7 @@ from store.file.learned.due import HALF_DAY_H
 from store.file.shop import Shop
 from store.rules.lift_fit import Inspection, lift_fit
 from store.views.jobs import Parts, job_value, parts_of, wanted_signatures
+from store.views.lacking import with_lacks, with_takes
 from store.views.loading import live_jobs, load
 from store.views.people_now import people_now
 from store.views.said import newest_said
@@ -34,10 +35,10 @@ def floor(shop: Shop, now: datetime) -> Floor:
         )
         on_lanes = {lane.job.number for lane in lanes if lane.job}
         rest = [one for number, one in jobs.items() if number not in on_lanes]
+        waiting = with_lacks([one for one in rest if one.state == "waiting"], lanes)
         return Floor(
             shop=db.execute("select name from shop").fetchone()[0],
-            at=now, calendar=calendar, lanes=lanes,
-            waiting=tuple(one for one in rest if one.state == "waiting"),
+            at=now, calendar=calendar, lanes=with_takes(lanes, waiting), waiting=waiting,
             elsewhere=tuple(
                 one for one in rest if one.state in ("on-lift", "off-lift", "finished")
             ),
@@ -80,7 +81,7 @@ def _lane(row: sqlite3.Row, job: Job | None, today: date, refuses: bool) -> Lane
     return Lane(
         lift=row["code"], kind=row["lift_kind"], rated_kg=row["rated_kg"],
         in_service=bool(row["in_service"]), out_reason=row["out_reason"], warnings=warnings,
-        job=job,
+        job=job, raises=bool(row["in_service"]) and fit.refused is None,
         free_since=from_text(row["free_since"]) if row["free_since"] and job is None else None,
     )  # fmt: skip
 
@@ -117,9 +118,9 @@ def _left_running(person: PersonNow) -> str:
 def _job_wants(parts: Parts, job: Job, lift: str | None) -> list[Want]:
     loaded, number = parts.loaded, job.number
     found = [
-        Want("ANSWER", lift, number, f"{number} customer's word: {text}, +{hours:.1f} h",
-             from_text(at))
-        for text, hours, at in loaded.asked[number]
+        Want("ANSWER", lift, number, f"{number} customer's word: {one.text}, +{one.hours:.1f} h",
+             one.since)
+        for one in loaded.asked[number]
     ]  # fmt: skip
     for step in wanted_signatures(parts):
         who = (

@@ -196,7 +196,8 @@ def job_value(parts: Parts) -> Job:
         stands=_stands(parts), labels=_labels(parts),
         past=stretches(loaded.calendar, parts.phases, loaded.clocks[head.job],
                        loaded.holds[head.job], loaded.now),
-        ahead=view.ahead, finish_quantiles=view.quantiles,
+        ahead=view.ahead, finish_quantiles=view.quantiles, mass_kg=head.mass_kg,
+        asked=tuple(loaded.asked[head.job]),
     )  # fmt: skip
 
 

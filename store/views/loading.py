@@ -15,7 +15,7 @@ from store.file.learned.kept import Forecast, forecasts
 from store.file.route_now import PHASE, STEP, PhaseRow, StepRow, step_row
 from store.rules.estimating import BOOK
 from store.sums.working_time import Calendar
-from store.views.values import Hold, PersonNow
+from store.views.values import AskedWork, Hold, PersonNow
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +76,7 @@ class JobHead:
     place_kind: str | None
     agreed: tuple[float, float] | None
     """Middle and cautious hours as they stand, where they were learned and not the book's."""
+    mass_kg: float | None
 
 
 @dataclass(slots=True)
@@ -91,10 +92,7 @@ class Loaded:
     gates: dict[str, list[StepRow]] = field(default_factory=lambda: defaultdict(list))
     clocks: dict[str, list[ClockRow]] = field(default_factory=lambda: defaultdict(list))
     holds: dict[str, list[HoldRow]] = field(default_factory=lambda: defaultdict(list))
-    asked: dict[str, list[tuple[str, float, str]]] = field(
-        default_factory=lambda: defaultdict(list)
-    )
-    """Text, hours and instant of extra work that waits for an answer."""
+    asked: dict[str, list[AskedWork]] = field(default_factory=lambda: defaultdict(list))
     conditions: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
     forecasts: dict[str, Forecast] = field(default_factory=dict[str, Forecast])
 
@@ -104,7 +102,7 @@ NEWEST = (
 )
 HEAD = (
     "job.job, label, job.family, operations, work, state, small, grade, basis, version, options, "
-    "promise, promise_chance, in_at, place.code, place.kind, "
+    "promise, promise_chance, in_at, place.code, place.kind, vehicle.mass_kg, "
     "(select source from estimate where estimate.seq = agreed_seq) as source, "
     f"({NEWEST.format('middle_h')}) as middle_h, ({NEWEST.format('cautious_h')}) as cautious_h"
 )
@@ -147,6 +145,7 @@ def _head(row: sqlite3.Row) -> JobHead:
     return JobHead(
         row[0], row[1], row[2], tuple(json.loads(row[3])), row[4], row[5], bool(row[6]), row[7],
         row[8], row[9], row[10], row[11], row[12], row[13], row[14], row[15], _agreed(row),
+        row["mass_kg"],
     )  # fmt: skip
 
 
@@ -189,7 +188,7 @@ def _load_rest(db: sqlite3.Connection, loaded: Loaded, marks: str, jobs: Sequenc
         "and state = 'asked' order by job, line",
         list(jobs),
     ):
-        loaded.asked[row[0]].append((row[1], row[2], row[3]))
+        loaded.asked[row[0]].append(AskedWork(row[1], row[2], from_text(row[3])))
     for row in db.execute(
         "select condition.job, text from condition join job using (job) "
         f"join book_condition using (version, code) where condition.job in ({marks}) "

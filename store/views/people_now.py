@@ -18,7 +18,7 @@ def people_now(db: sqlite3.Connection, now: datetime) -> dict[str, PersonNow]:
     day = calendar.day_of(now).isoformat()
     rows = db.execute(
         "select person.person, badge, name, role, until_day, from_day, clock.job, clock.phase, "
-        "clock.reason, clock.since from person "
+        "clock.reason, clock.since, clock.seq from person "
         "left join clock on clock.person = person.person and clock.until is null "
         "order by from_day, badge"
     ).fetchall()
@@ -29,9 +29,10 @@ def people_now(db: sqlite3.Connection, now: datetime) -> dict[str, PersonNow]:
         gone = row["until_day"] is not None and row["until_day"] < day
         if gone and since is None:
             continue
+        end, left = (None, False) if since is None else counts_to(calendar, since, now)
         found[row["person"]] = PersonNow(
             row["badge"], row["name"], row["role"], letters, row["job"], row["phase"],
-            row["reason"], since, since is not None and counts_to(calendar, since, now)[1],
+            row["reason"], since, left, row["seq"], end if left else None,
         )  # fmt: skip
     return found
 

@@ -62,6 +62,10 @@ class PersonNow:
     """Indirect reason, or `away`; None on a job or without a clock."""
     since: datetime | None = None
     left_running: bool = False
+    clock: int | None = None
+    """Number of the running clock."""
+    counted_to: datetime | None = None
+    """Until when a clock that was left running counts: the end of its shift."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +135,15 @@ class PhaseLabel:
 
 
 @dataclass(frozen=True, slots=True)
+class AskedWork:
+    """Extra work that waits for the customer's word."""
+
+    text: str
+    hours: float
+    since: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """One job as the floor and the lists show it."""
 
@@ -160,7 +173,10 @@ class Job:
     in_since: datetime | None = None
     stands: Stands = "drives"
     lacks: tuple[str, ...] = ()
-    """What a waiting job lacks before it can come in."""
+    """What a waiting job lacks before it can come in; () when nothing is known to."""
+    mass_kg: float | None = None
+    """Gross mass of the vehicle, None where it is not known."""
+    asked: tuple[AskedWork, ...] = ()
     labels: tuple[PhaseLabel, ...] = ()
     past: tuple[Stretch, ...] = ()
     ahead: tuple[Ahead, ...] = ()
@@ -181,6 +197,12 @@ class Lane:
     """Inspection overdue or near, not looked over today."""
     job: Job | None
     free_since: datetime | None = None
+    raises: bool = True
+    """It is in service and no rule of the shop keeps vehicles off it."""
+    takes: tuple[str, ...] = ()
+    """Waiting jobs that a free lift can take, in their order."""
+    too_heavy: tuple[str, ...] = ()
+    """Waiting jobs whose vehicle it is not rated for."""
 
 
 @dataclass(frozen=True, slots=True)

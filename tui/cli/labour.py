@@ -49,7 +49,9 @@ def on(call: Call) -> Answer:
 def over(call: Call) -> Answer:
     job, number = call.typed.phase()
     return call.done(
-        lambda shop, by: clock.clock_over(shop, by, job=job, phase=number, part=part_of(call))
+        lambda shop, by: clock.clock_over(
+            shop, by, job=job, phase=number, part=part_of(call), badge=call.typed.maybe("of")
+        )
     )
 
 
@@ -91,7 +93,8 @@ COMMANDS = (
     ),
     Command(
         ("clock", "over"), "Stops your clock and starts it on another phase, at one instant.",
-        over, "clock over 2420.2 --as B12", (PHASE,), (PART, *WRITING),
+        over, "clock over 2420.2 --as B12", (PHASE,),
+        (PART, Option("of", "BADGE", "whose clock it is, where it is not yours"), *WRITING),
     ),
     Command(
         ("clock", "off"), "Stops your clock.", off, "clock off --as B12", (), WRITING,

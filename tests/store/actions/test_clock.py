@@ -10,8 +10,10 @@ import pytest
 from store.actions import clock, day_sheet, holding, jobs, phases
 from store.actions.clock import AlreadyClocked, LeftRunning, NoClock
 from store.actions.trouble import InTheFuture, MayNot, NotEmployed
+from store.actions.undo import undo
 from store.file.facts import calendar_of
 from store.file.labour import phase_labour_h
+from store.views.job import job_card
 from tests.store.actions.made import World
 
 
@@ -387,4 +389,32 @@ def test_a_day_is_confirmed_though_a_closed_job_confirmed_its_clocks_once(world:
     day_sheet.confirm_day(world.shop, world.by("T1"), day=day)
     world.refused(
         lambda: day_sheet.confirm_day(world.shop, world.by("T1"), day=day), "confirmed already"
+    )
+
+
+def test_a_foreman_sends_somebody_over_and_can_take_it_back(world: World) -> None:
+    job = _job(world)
+    world.on("T1", job, "1")
+    world.refused(
+        lambda: clock.clock_over(world.shop, world.by("T2"), job=job, phase="2", badge="T1"),
+        kind=MayNot,
+    )
+    done = clock.clock_over(world.shop, world.by("FOR"), job=job, phase="2", badge="T1")
+    assert "went over to" in done.says
+    assert world.all("select person.badge, phase from clock join person using (person) "
+                     "where until is null") == [("T1", "2")]  # fmt: skip
+    newest = [(line.who, line.says) for line in job_card(world.shop, job, world.now).ledger[:2]]
+    assert newest == [("For", f"T1 clocked on {job}.2"), ("For", f"T1 clocked off {job}.1")]
+    undo(world.shop, world.by("FOR"))
+    assert world.all("select person.badge, phase from clock join person using (person) "
+                     "where until is null") == [("T1", "1")]  # fmt: skip
+
+
+def test_nobody_is_sent_over_who_has_left_or_forgot_a_clock(world: World) -> None:
+    job = _job(world)
+    world.on("T1", job, "1")
+    world.now += timedelta(days=1)
+    world.refused(
+        lambda: clock.clock_over(world.shop, world.by("FOR"), job=job, phase="2", badge="T1"),
+        kind=LeftRunning,
     )

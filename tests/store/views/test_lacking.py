@@ -1,0 +1,51 @@
+"""What a waiting job lacks: told from its hold, its extra work and the lifts as they are."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, datetime
+
+import pytest
+
+from store.views.lacking import lacks, with_takes
+from store.views.values import AskedWork, Job, Lane
+from tests.tui.made import job
+from tests.tui.made_floor import lane
+
+WEAK, STRONG = lane("1", None, rated_kg=3000.0), lane("2", None, rated_kg=4000.0)
+VAN, TIPPER = job("1", "van", mass_kg=2000.0), job("2", "tipper", mass_kg=3400.0)
+ASKED = (AskedWork("stud", 2.0, datetime(2026, 10, 14, tzinfo=UTC)),)
+
+
+def taken(of: Lane) -> Lane:
+    return replace(of, job=job("9", "saloon"))
+
+
+@pytest.mark.parametrize(
+    ("of", "lanes", "found"),
+    [
+        (VAN, (WEAK, STRONG), ()),
+        (TIPPER, (WEAK, STRONG), ()),
+        (TIPPER, (WEAK, taken(STRONG)), ("a lift for 3.4 t",)),
+        (TIPPER, (WEAK,), ("no lift here for 3.4 t",)),
+        (VAN, (taken(WEAK), taken(STRONG)), ("a lift",)),
+        (VAN, (replace(WEAK, raises=False), taken(STRONG)), ("a lift",)),
+        (VAN, (), ("no lift here for 2.0 t",)),
+        (replace(VAN, mass_kg=None), (WEAK,), ()),
+        (replace(VAN, held="parts"), (WEAK,), ("parts",)),
+        (replace(VAN, asked=ASKED), (taken(WEAK),), ("customer's word", "a lift")),
+        (replace(VAN, held="approval", asked=ASKED), (WEAK,), ("customer's word",)),
+    ],
+)
+def test_what_lacks_is_said_in_words(of: Job, lanes: tuple[Lane, ...], found: tuple[str]) -> None:
+    assert lacks(of, lanes) == found
+
+
+def test_a_free_lift_knows_which_waiting_jobs_it_takes_and_which_are_too_heavy() -> None:
+    waiting = (replace(VAN, number="8", held="parts"), TIPPER, VAN)
+    weak, strong, full = with_takes((WEAK, STRONG, taken(STRONG)), waiting)
+    assert (weak.takes, weak.too_heavy) == (("1",), ("2",))
+    assert (strong.takes, strong.too_heavy) == (("2", "1"), ())
+    assert (full.takes, full.too_heavy) == ((), ())
+    out = with_takes((replace(WEAK, raises=False),), waiting)[0]
+    assert out.takes == (), "nothing goes on a lift that is out of service"
