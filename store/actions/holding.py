@@ -17,6 +17,7 @@ from store.actions.jobs_now import (
 )
 from store.actions.words import clock_time, hours_words, named
 from store.edges.events import (
+    AnswerNoted,
     Asked,
     Figures,
     Found,
@@ -268,6 +269,51 @@ def answer_supplement(
         if released:
             says += f" {', '.join(released)} can go on."
         return doing.done(says, job=job)
+
+
+def note_answer(
+    shop: Shop,
+    by: By,
+    *,
+    job: str,
+    lines: Sequence[int] = (),
+    told_by: str | None = None,
+    means: str | None = None,
+) -> Done:
+    """Say afterwards who gave the word on extra work and how it came; the answer stays.
+
+    Args:
+        lines: of the newest answer where none is named.
+
+    Raises:
+        NoSuch: no such job.
+        Refused: no such line was answered, or it says so already.
+    """
+    with acting(shop, by, "answer supplement") as doing:
+        live_job(doing, job)
+        rows = _answered_lines(doing, job, lines)
+        if all((row["answered_by"], row["means"]) == (told_by, means) for row in rows):
+            raise Refused(f"{job}: the answer says so already. Nothing was changed.")
+        numbers = [row["line"] for row in rows]
+        doing.record(AnswerNoted(job=job, lines=numbers, by=told_by, means=means))
+        how = ", ".join(filter(None, (told_by, means))) or "not said"
+        return doing.done(f"{job}: the word on extra work came from: {how}.", job=job)
+
+
+def _answered_lines(doing: Acting, job: str, lines: Sequence[int]) -> list[sqlite3.Row]:
+    rows = doing.db.execute(
+        "select line, answered_by, means, answered_at from supplement where job = ? and "
+        "state in ('approved', 'refused') order by line",
+        [job],
+    ).fetchall()
+    if not rows:
+        raise Refused(f"{job} has no extra work that was answered.")
+    newest = max(row["answered_at"] for row in rows)
+    found = [r for r in rows if (r["line"] in lines if lines else r["answered_at"] == newest)]
+    lacking = sorted(set(lines) - {row["line"] for row in found})
+    if lacking:
+        raise Refused(f"{job}: line {lacking[0]} was not answered yet.")
+    return found
 
 
 def _waiting_lines(doing: Acting, job: str, lines: Sequence[int]) -> list[sqlite3.Row]:

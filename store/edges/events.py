@@ -854,6 +854,16 @@ class SupplementAnswered(Event):
     raises: list[Raised] = []
 
 
+class AnswerNoted(Event):
+    """Who gave the word on extra work and how it came, said afterwards."""
+
+    kind = "answer-noted"
+    job: JobNumber
+    lines: Annotated[list[int], Field(min_length=1)]
+    by: str | None = None
+    means: str | None = None
+
+
 class AnswerTakenBack(Event):
     """The customer's word was written down wrongly: the lines wait for it again."""
 

@@ -158,6 +158,7 @@ def _finding(world: World, job: str) -> None:
     holding.answer_supplement(
         shop, world.by("FOR"), job=job, approve=True, told_by="the customer", means="telephone"
     )
+    holding.note_answer(shop, world.by("FOR"), job=job, told_by="the customer", means="in writing")
     holding.find(
         shop, world.by("T1"), job=job, phase="3", kind="surprise", text="seat worn", hours=2.5
     )

@@ -44,6 +44,17 @@ def _answer(call: Call, *, approve: bool) -> Answer:
     )  # fmt: skip
 
 
+def note(call: Call) -> Answer:
+    job = call.typed.job()
+    lines = [whole(one, "--line N") for one in call.typed.all("line")]
+    return call.done(
+        lambda shop, by: holding.note_answer(
+            shop, by, job=job, lines=lines, told_by=call.typed.maybe("by"),
+            means=call.typed.maybe("means"),
+        )
+    )  # fmt: skip
+
+
 ANSWER = (
     Option("line", "N", "only this line; else all that were asked", many=True),
     Option("by", "TEXT", "who gave the word"),
@@ -73,5 +84,14 @@ COMMANDS = (
     Command(
         ("supplement", "refuse"), "The customer refuses extra work.", refuse,
         "supplement refuse 2417 --line 2 --as F1", (Argument("JOB", "its number"),), ANSWER,
+    ),
+    Command(
+        ("supplement", "note"), "Says afterwards who gave the word, and how it came.", note,
+        "supplement note 2417 --by Vos --means telephone --as F1",
+        (Argument("JOB", "its number"),),
+        (
+            Option("line", "N", "only this line; else those answered last", many=True),
+            *ANSWER[1:],
+        ),
     ),
 )  # fmt: skip

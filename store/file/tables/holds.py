@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 
 from store.edges.events import (
+    AnswerNoted,
     AnswerTakenBack,
     FindingTakenBack,
     Found,
@@ -98,6 +99,14 @@ def _raise(db: sqlite3.Connection, job: str, raises: list[Raised]) -> None:
             "estimate_mean_h = ? where job = ? and phase = ?",
             (figures.middle, figures.cautious, figures.mean, job, raised.phase),
         )
+
+
+@applies(AnswerNoted)
+def answer_noted(db: sqlite3.Connection, row: Row, event: AnswerNoted) -> None:
+    db.executemany(
+        "update supplement set answered_by = ?, means = ? where job = ? and line = ?",
+        [(event.by, event.means, event.job, line) for line in event.lines],
+    )
 
 
 @applies(AnswerTakenBack)

@@ -248,6 +248,9 @@ MAY_WORK: dict[str, Callable[[Scene], object]] = {
     "holding.answer_supplement": lambda s: holding.answer_supplement(
         s.world.shop, s.world.by("FOR"), job=s.job, approve=True
     ),
+    "holding.note_answer": lambda s: holding.note_answer(
+        s.world.shop, s.world.by("FOR"), job=s.job, means="in writing"
+    ),
     "jobs.take": lambda s: s.world.take(lift="3"),
     "jobs.take_small": lambda s: jobs.take_small(
         s.world.shop, s.world.by("T1"), text="lamp", vehicle="van"

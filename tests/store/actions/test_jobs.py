@@ -186,6 +186,35 @@ def test_extra_work_is_answered_line_by_line(world: World) -> None:
     assert money[1][3] == "refused"
 
 
+def test_who_gave_the_word_is_said_afterwards_and_the_answer_stays(world: World) -> None:
+    job = _job(world)
+    for text in ("stud", "seal"):
+        holding.find(
+            world.shop, world.by("T1"), job=job, phase="1", kind="surprise", text=text, hours=1
+        )
+    world.refused(lambda: _note(world, job), "no extra work")
+    for lines in ([1], []):
+        holding.answer_supplement(
+            world.shop, world.by("FOR"), job=job, approve=True, lines=lines, means="telephone"
+        )
+    at = world.one("select answered_at from supplement where line = 1")
+    _note(world, job)
+    assert world.all("select state, answered_by, means from supplement order by line") == [
+        ("approved", None, "telephone"),
+        ("approved", "Ms Vos", "in writing"),
+    ], "the newest answer, where no line is named"
+    _note(world, job, 1)
+    assert world.one("select answered_at from supplement where line = 1") == at
+    world.refused(lambda: _note(world, job), "says so already")
+    world.refused(lambda: _note(world, job, 3), "line 3 was not answered")
+
+
+def _note(world: World, job: str, *lines: int) -> None:
+    holding.note_answer(
+        world.shop, world.by("FOR"), job=job, lines=lines, told_by="Ms Vos", means="in writing"
+    )
+
+
 def test_held_again_tells_the_end_anew(world: World) -> None:
     job = _job(world)
     world.on("T1", job, "1")

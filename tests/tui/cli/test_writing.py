@@ -105,9 +105,11 @@ def test_phases_holds_findings_and_the_customers_word(line: Line) -> None:
     line.acts("T1", "finding", f"{job}.1", "--kind", "surprise", "--text", "seat", "--hours", ".5")
     line.acts("FOR", "supplement", "approve", job, "--line", "1", "--by", "Vos", "--means", "phone")
     line.acts("FOR", "supplement", "refuse", job)
+    line.acts("FOR", "supplement", "note", job, "--line", "1", "--by", "Ms Vos")
     card = line.does("job", job)
     assert [one["state"] for one in card["supplements"]] == ["approved", "refused"]
     assert card["supplements"][0]["money"] == 180
+    assert card["supplements"][0]["answered_by"] == "Ms Vos"
     assert card["phases"][0]["state"] == "under way"
     line.acts("T1", "finish", f"{job}.1", "--why", "stud")
     line.acts("T1", "reopen", f"{job}.1", "--why", "forgot a photograph")
