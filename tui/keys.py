@@ -73,7 +73,7 @@ def changed(line: Meaning, wanted: tuple[str, ...] | None) -> Meaning:
     return line._replace(keys=(*wanted, *kept))
 
 
-FIND = _line("find", "F4", "finds a job or vehicle by number, plate or words")
+FIND = _line("find", "F4", "finds any job or vehicle by typing")
 NEW = _line("new", "F5", "takes a new job")
 ALL = _line("all", "F9", "every action by its name")
 COMMON = ("help", "bay", "floor", "find", "new", "all")
@@ -120,7 +120,7 @@ FLOOR = Table(
     _line("hold", "h", "holds the job, with a reason", "hold"),
     _line("release", "r", "lets what was held go on", "release"),
     _line("new", "F5|j", "takes a new job", "new job", "new"),
-    _line("service", "o", "takes the lift out of service, or puts it in again"),
+    _line("service", "o", "takes the lift out of service, or back"),
     _line("list", "l", "opens any job: waiting, away or on a lift", "list"),
     _line("zoom", "z", "more or fewer hours on the lanes", "zoom"),
     _line("undo", "u", "takes back your last entry", "undo"),

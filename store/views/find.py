@@ -11,7 +11,12 @@ OVER = ("closed", "declined", "turned-away")
 
 @dataclass(frozen=True, slots=True)
 class FoundJob:
-    """One job as a search shows it; `customer` is None for whoever may not see it."""
+    """One job as a search shows it.
+
+    Attributes:
+        place: in words, like `lift 2`; None when it is nowhere in the house.
+        customer: None for whoever may not see it.
+    """
 
     number: str
     vehicle: str
@@ -42,7 +47,8 @@ def every_job(shop: Shop, *, customers: bool) -> tuple[FoundJob, ...]:
     with shop.reading() as db:
         rows = db.execute(
             "select job.job, vehicle.label, vehicle.plate, vehicle.vin, job.family, job.work, "
-            "job.complaint, job.state, (select min(place) from job_place "
+            "job.complaint, job.state, (select case kind when 'lift' then 'lift ' else '' end "
+            "|| code from job_place join place using (place) "
             "where job_place.job = job.job and part = 'body') as place, "
             "case when ? then customer_private.name end as customer "
             "from job join vehicle on vehicle.vehicle = job.vehicle "

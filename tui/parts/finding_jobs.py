@@ -42,8 +42,7 @@ def _text(job: FoundJob) -> str:
 
 
 def _row(job: FoundJob) -> Row:
-    words = "   ".join(
-        word for word in (job.vehicle, job.plate, job.work, job.customer) if word
-    )  # fmt: skip
-    where = f"at {job.place}" if job.place and not job.over else job.state.replace("-", " ")
+    plate = job.plate if job.plate and job.plate not in job.vehicle else None
+    words = "   ".join(word for word in (job.vehicle, plate, job.work, job.customer) if word)
+    where = job.place if job.place and not job.over else job.state.replace("-", " ")
     return Row(job.number, words, where, "dim" if job.over else "text")

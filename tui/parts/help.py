@@ -1,4 +1,4 @@
-"""The help of a screen: its keys, and the signs that stand for states."""
+"""The help of a screen: its keys as they are now, and what every sign and word on it means."""
 
 from __future__ import annotations
 
@@ -6,16 +6,49 @@ from collections.abc import Sequence
 from functools import partial
 from typing import Any
 
+from rich.cells import cell_len
+
 from tui.colours import Ink
-from tui.keys import Meaning
+from tui.keys import Meaning, Table
 from tui.parts.canvas import Canvas
-from tui.parts.lines import Key, paint_keys, paint_rule
+from tui.parts.legend import paint_legend
+from tui.parts.lines import LEAST, Key, paint_keys, paint_rule, too_small
 from tui.parts.painted import Painted
-from tui.signs import STATES, Signs
+from tui.parts.sheet import Sheet
+from tui.signs import Signs
 from tui.words import cut
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
-KEY_CELLS, COLUMN = 12, 20
+KEY_CELLS, LEAST_COLUMN = 12, 58
+FOOT = 2
+
+
+def help_sheet(width: int, table: Sequence[Meaning], title: str, signs: Signs) -> Sheet:
+    """The whole page, however long: keys in as many columns as fit, then the legend."""
+    sheet = Sheet(width)
+    paint_rule(sheet.block(), 0, (0, width), f"keys: {title}", signs)
+    columns = max(1, (width - 2) // LEAST_COLUMN)
+    column = (width - 2) // columns
+    lines = [line for line in table if line.keys]
+    rows = -(-len(lines) // columns)
+    for row in range(rows):
+        canvas = sheet.block()
+        for nth, line in enumerate(lines[row::rows]):
+            _paint_key(canvas, 2 + nth * column, line, column - 2, signs)
+    paint_legend(sheet, table.name if isinstance(table, Table) else None, signs)
+    return sheet
+
+
+def shown_keys(line: Meaning) -> str:
+    """The keys of a line in words."""
+    return ", ".join("Space" if key == " " else key for key in line.keys)
+
+
+def _paint_key(canvas: Canvas, x: int, line: Meaning, room: int, signs: Signs) -> None:
+    named = shown_keys(line)
+    canvas.put(x, 0, cut(named, KEY_CELLS + 3, signs.more), BOLD)
+    after = x + max(KEY_CELLS, min(cell_len(named), KEY_CELLS + 3) + 1)
+    canvas.put(after, 0, cut(line.words, room - (after - x), signs.more), TEXT)
 
 
 def help_canvas(
@@ -23,51 +56,45 @@ def help_canvas(
 ) -> tuple[Canvas, int]:
     """The page from a row on, and the farthest that it can be moved up."""
     width, height = size
-    columns = max(1, (width - 2) // COLUMN)
-    names = list(STATES.values())
-    sign_rows = -(-len(names) // columns)
-    page = Canvas(width, len(table) + sign_rows + 4)
-    paint_rule(page, 0, (0, width), f"keys: {title}", signs)
-    for row, line in enumerate(table, 1):
-        page.put(2, row, cut(", ".join(line.keys).replace(" ,", "space,"), KEY_CELLS), BOLD)
-        page.put(2 + KEY_CELLS, row, cut(line.words, width - KEY_CELLS - 3, signs.more), TEXT)
-    top = len(table) + 2
-    paint_rule(page, top, (0, width), "signs", signs)
-    for nth, sign in enumerate(names):
-        x, y = 2 + nth % columns * COLUMN, top + 1 + nth // columns
-        glyph = sign.ascii if signs.ascii else sign.unicode
-        page.put(x, y, glyph, Ink(sign.role, bold=True))
-        page.put(x + 2, y, sign.word, DIM)
     canvas = Canvas(width, height)
-    last = max(0, page.height - (height - 2))
-    canvas.stamp(page, 0, -min(first, last))
-    canvas.fill(0, height - 2, width, Ink())
-    canvas.fill(0, height - 1, width, Ink())
-    keys = (
-        (Key("up down", "more"), Key("any other key", "back"))
-        if last
-        else (Key("any key", "back"),)
-    )
+    if width < LEAST[0] or height < LEAST[1]:
+        too_small(canvas)
+        return canvas, 0
+    sheet = help_sheet(width, table, title, signs)
+    rows = height - FOOT
+    last = max(0, sheet.height - rows)
+    sheet.show(canvas, (0, 0), rows, min(first, last))
+    keys: tuple[Key, ...] = (Key("any key", "back"),)
+    if last:
+        page, pages = min(first, last) // rows + (first >= last), -(-sheet.height // rows)
+        part = f"{min(pages, page + 1)} of {pages}"
+        keys = (Key("Space", f"page {part}"), Key("up down", "rows"), Key("any other key", "back"))
     paint_keys(canvas, height - 1, keys, signs)
     return canvas, last
 
 
 async def show_help(screen: Painted[Any], table: Sequence[Meaning], title: str) -> None:
-    """Show it until a key is pressed."""
-    first, signs = 0, screen.session.signs
+    """Show it until a key is pressed that turns no page."""
+    before, first, signs = screen.page, 0, screen.session.signs
+    if screen.session.paint.monochrome:
+        signs = signs.without_colour()
     try:
         while True:
             screen.cover(partial(_page, table, title, signs, first))
             last = help_canvas(screen.board_size, table, title, signs)[1]
-            key = (await screen.talk.key()).key
-            if key in ("down", "2", "page down") and first < last:
-                first += 1
-            elif key in ("up", "8", "page up") and first > 0:
-                first -= 1
-            else:
+            step = _step((await screen.talk.key()).key, screen.board_size[1] - FOOT)
+            if step is None or (step > 0 and first >= last):
                 return
+            first = min(max(0, first + step), last)
     finally:
-        screen.cover(None)
+        screen.cover(before)
+
+
+def _step(key: str, page: int) -> int | None:
+    """Rows that a key goes on; None for a key that leaves."""
+    steps = {"down": 1, "2": 1, "up": -1, "8": -1, " ": page, "page down": page, "3": page,
+             "page up": -page, "9": -page}  # fmt: skip
+    return steps.get(key)
 
 
 def _page(

@@ -1,0 +1,139 @@
+"""What every sign, loud word, mark and chance on the screens means; the words of the help."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import NamedTuple, TypeVar
+
+from rich.cells import cell_len
+
+from tui.colours import Ink, Role
+from tui.keys import PlaceName
+from tui.parts.canvas import Canvas
+from tui.parts.lines import paint_rule
+from tui.parts.loud import put_loud
+from tui.parts.sheet import Sheet
+from tui.signs import LOUD, STATES, Signs, State
+from tui.words import cut
+
+T = TypeVar("T")
+DIM, TEXT = Ink("dim"), Ink("text")
+COLUMN = 38
+"""Cells of one entry; as many stand beside each other as fit."""
+WITH_LANES: frozenset[PlaceName] = frozenset({"floor", "job", "day"})
+MEANINGS: Mapping[State, str] = {
+    "running": "a clock runs on it",
+    "done": "finished and signed",
+    "to come": "not begun",
+    "sign": "hold point: wants a name",
+    "held": "cannot go on; says why",
+    "waiting": "its turn, a lift or a kit",
+    "standing": "cures; nobody works",
+    "outwork": "with another firm",
+    "due": "a date is near",
+    "free": "nothing on this lift",
+    "out": "no job may go on it",
+    "ahead": "less than was told",
+    "over": "more than estimated",
+    "act": "somebody should act now",
+    "answer": "somebody should answer",
+}
+SHORT: Mapping[State, str] = {"out": "out"}
+"""Words too long for their column."""
+LOUD_MEANINGS: Mapping[str, str] = {
+    "ANSWER": "ask the customer",
+    "SIGN": "a name is wanted",
+    "HELD": "release it, or move on",
+    "READING": "outside its limits",
+    "OVER": "longer than estimated",
+    "OUT": "lift out of service",
+    "DUE": "a date has come",
+    "CLOCK": "left running",
+}
+
+
+class Mark(NamedTuple):
+    """A mark of a lane: which glyphs, in which role, and what they mean."""
+
+    glyphs: Callable[[Signs], str]
+    role: Role
+    words: str
+
+
+MARKS: tuple[Mark, ...] = (
+    Mark(lambda s: s.now, "promise", "now: left was, right will be"),
+    Mark(lambda s: s.night + s.weekend, "line", "a night, a weekend: no width"),
+    Mark(lambda s: s.worked * 2 + s.last, "past", "worked, phase after phase"),
+    Mark(lambda s: s.running * 3, "running", "worked, and the clock runs"),
+    Mark(lambda s: s.beyond * 3, "behind", "worked beyond the estimate"),
+    Mark(lambda s: s.held * 3, "blocked", "held: the lift stands"),
+    Mark(lambda s: s.quiet * 3, "waiting", "standing, or another firm"),
+    Mark(lambda s: s.certain + s.taper[2] + s.taper[5], "next", "height: chance it is not done"),
+    Mark(lambda s: s.promise, "promise", "what the customer was told"),
+    Mark(lambda s: s.taper[4] + s.taper[6], "behind", "past it: the chance it breaks"),
+    Mark(lambda s: s.estimate, "promise", "on hours: the estimate"),
+    Mark(lambda s: s.low * 2 + s.quiet, "next", "left of it, then the cautious"),
+    Mark(lambda s: s.becomes + s.before, "text", "becomes; goes on beyond"),
+    Mark(lambda s: s.more, "text", "the text is longer"),
+)
+CHANCES: tuple[tuple[str, Role, str], ...] = (
+    ("safe", "ahead", "kept nearly always"),
+    ("likely", "ahead", "9 or 8 times in 10"),
+    ("more likely than not", "text", "7 or 6 in 10"),
+    ("a coin toss", "behind", "5 or 4 in 10"),
+    ("doubtful", "behind", "3 or 2 in 10"),
+    ("will break", "blocked", "1 in 10 or less"),
+)
+QUIET = "LOUD words on a filled ground want somebody; everything else is quiet."
+
+
+def paint_legend(sheet: Sheet, place: PlaceName | None, signs: Signs) -> None:
+    """Signs and words, then, where lanes are drawn, how to read them."""
+    _rule(sheet, "signs and words", signs)
+    _grid(sheet, list(STATES), lambda canvas, x, state: _state(canvas, x, state, signs))
+    _rule(sheet, "loud words", signs)
+    _grid(sheet, list(LOUD), lambda canvas, x, word: _loud(canvas, x, word, signs))
+    _rule(sheet, "lines and bars", signs)
+    marks = MARKS if place is None or place in WITH_LANES else MARKS[2:5] + MARKS[10:]
+    _grid(sheet, list(marks), lambda canvas, x, mark: _mark(canvas, x, mark, signs))
+    if place is None or place in WITH_LANES:
+        _rule(sheet, "the chance that a promise is kept", signs)
+        _grid(sheet, list(CHANCES), _chance)
+    sheet.gap()
+    sheet.block().put(2, 0, cut(QUIET, sheet.width - 3, signs.more), TEXT)
+
+
+def _rule(sheet: Sheet, title: str, signs: Signs) -> None:
+    sheet.gap()
+    paint_rule(sheet.block(), 0, (0, sheet.width), title, signs)
+
+
+def _grid(sheet: Sheet, things: list[T], paint: Callable[[Canvas, int, T], None]) -> None:
+    columns = max(1, (sheet.width - 2) // COLUMN)
+    for first in range(0, len(things), columns):
+        row = sheet.block()
+        for nth, thing in enumerate(things[first : first + columns]):
+            paint(row, 2 + nth * COLUMN, thing)
+
+
+def _state(canvas: Canvas, x: int, state: State, signs: Signs) -> None:
+    sign = STATES[state]
+    canvas.put(x, 0, signs.of(state), Ink(sign.role, bold=True))
+    canvas.put(x + 2, 0, SHORT.get(state, sign.word), Ink(sign.role))
+    canvas.put(x + 11, 0, cut(MEANINGS[state], COLUMN - 12, signs.more), DIM)
+
+
+def _loud(canvas: Canvas, x: int, word: str, signs: Signs) -> None:
+    put_loud(canvas, (x, 0), word, signs, Ink(LOUD[word].role, loud=True))
+    canvas.put(x + 12, 0, cut(LOUD_MEANINGS[word], COLUMN - 13, signs.more), DIM)
+
+
+def _mark(canvas: Canvas, x: int, mark: Mark, signs: Signs) -> None:
+    canvas.put(x, 0, mark.glyphs(signs), Ink(mark.role))
+    canvas.put(x + 5, 0, cut(mark.words, COLUMN - 6, signs.more), DIM)
+
+
+def _chance(canvas: Canvas, x: int, chance: tuple[str, Role, str]) -> None:
+    word, role, words = chance
+    canvas.put(x, 0, word, Ink(role, bold=True))
+    canvas.put(x + max(12, cell_len(word) + 1), 0, words, DIM)
