@@ -9,7 +9,9 @@ from importlib import import_module
 from tui.cli.usage import Command, WrongUsage
 
 SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
-    ("begin", (("demo", "start"), ("init", "start"), ("open", "start"))),
+    ("begin", (
+        ("demo", "start"), ("init", "start"), ("open", "start"), ("browser", "browser"),
+    )),
     ("look", (("floor", "look"), ("job", "look"), ("estimate", "look"), ("ledger", "look"))),
     ("jobs", (
         ("take", "jobs"), ("small", "jobs"), ("promise", "jobs"), ("move", "places"),

@@ -47,7 +47,8 @@ def key_badge(environ: Mapping[str, str]) -> str | None:
 
 def terminal_name(environ: Mapping[str, str]) -> str:
     """Host and terminal line, on one line, for the ledger."""
-    line = environ.get("SSH_TTY") or _tty() or "no-tty"
+    page = "browser" if environ.get("TEXTUAL_DRIVER") else "no-tty"
+    line = environ.get("SSH_TTY") or _tty() or page
     name = f"{socket.gethostname()}:{line.removeprefix('/dev/')}"
     shown = "".join(one if one.isascii() and one.isprintable() else "?" for one in name)
     return shown[:LONGEST_NAME]

@@ -13,7 +13,7 @@ from tui.cli.parse import parse
 from tui.cli.usage import EVERYWHERE, Command
 
 NAMES = """
-demo init open
+demo init open browser
 floor job estimate ledger
 take small promise move supplement_approve supplement_refuse supplement_note close mark erase
 clock_on clock_over clock_off clock_away clock_back clock_indirect clock_enter
