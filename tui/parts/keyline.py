@@ -7,29 +7,20 @@ after another, so that keys typed ahead of a form land in that form and nowhere 
 from __future__ import annotations
 
 import asyncio
-from typing import NamedTuple
 
 from textual import events
 
 from tui.parts.canvas import ON_SCREEN
+from tui.parts.pressed import ENTER, ESC, IDLE, Pressed, scan
+from tui.parts.scan import Catcher, pasted
+
+__all__ = ["ENTER", "ESC", "IDLE", "NAMES", "KeyLine", "Pressed", "by_mouse", "pressed"]
 
 NAMES = {
     "enter": "Enter", "escape": "Esc", "up": "up", "down": "down", "left": "left",
     "right": "right", "pageup": "page up", "pagedown": "page down", "home": "home", "end": "end",
     "backspace": "backspace", "delete": "delete", "insert": "insert", "tab": "tab",
 }  # fmt: skip
-
-
-class Pressed(NamedTuple):
-    """One key. `key` is its letter or its name; `text` is what it types, "" for nothing."""
-
-    key: str
-    text: str = ""
-
-
-ENTER, ESC = Pressed("Enter"), Pressed("Esc")
-IDLE = Pressed("idle")
-"""Nobody pressed a key for a long time."""
 ANY = ("any key", "any other key")
 
 
@@ -59,23 +50,51 @@ class KeyLine:
 
     def __init__(self) -> None:
         self._waiting: asyncio.Queue[Pressed] = asyncio.Queue()
+        self._first: Pressed | None = None
         self._wanted = False
+        self._catcher = Catcher()
+        self._silence: asyncio.TimerHandle | None = None
 
     def put(self, key: Pressed) -> None:
-        """A key was pressed."""
-        self._waiting.put_nowait(key)
+        """A key was pressed, or a scanner types one of a code's."""
+        self._pass(self._catcher.take(key))
+
+    def silent(self) -> None:
+        """Nothing came after the beginning of a code."""
+        self._pass(self._catcher.silent())
+
+    def _pass(self, keys: list[Pressed]) -> None:
+        for one in keys:
+            self._waiting.put_nowait(one)
+        if self._silence is not None:
+            self._silence.cancel()
+            self._silence = None
+        patience = self._catcher.patience
+        if patience is not None:
+            self._silence = asyncio.get_running_loop().call_later(patience, self.silent)
 
     def paste(self, text: str) -> None:
         """Text came in one piece: a paste, or a scanner that types at once."""
         for line, rest in _lines(text):
-            self.put(Pressed("text", line))
-            if rest:
+            before, code = pasted(line)
+            if before:
+                self.put(Pressed("text", before))
+            if code is not None:
+                self.put(scan(code))
+            elif rest:
                 self.put(ENTER)
+
+    def again(self, key: Pressed) -> None:
+        """Lay a key before all others: whoever took it has left what was open."""
+        self._first = key
 
     async def get(self) -> Pressed:
         """Wait for the next key."""
         self._wanted = True
         try:
+            if self._first is not None:
+                found, self._first = self._first, None
+                return found
             return await self._waiting.get()
         finally:
             self._wanted = False
@@ -83,7 +102,7 @@ class KeyLine:
     @property
     def quiet(self) -> bool:
         """Whether every key was taken and what it did is done."""
-        return self._wanted and self._waiting.empty()
+        return self._wanted and self._first is None and self._waiting.empty()
 
 
 def _lines(text: str) -> list[tuple[str, bool]]:
