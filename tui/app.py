@@ -24,10 +24,16 @@ from tui.parts.painted import Painted
 from tui.parts.talk import SignedOff
 from tui.parts.where import BAY, FLOOR, SIGN_IN, Elsewhere, Where, home
 from tui.session import Session, open_shop
-from tui.signs import choose_signs
+from tui.settings import look_wanted, settings, use_keys
+from tui.signs import ASCII, asks_width, choose_signs
 from tui.watch import TIMES_A_SECOND, Watch
 
 LEAVE_KEYS = ("ctrl+c", "ctrl+q")
+MEASURE = "\x1b[2;1H\u2503\x1b[6n\x1b[2;1H\x1b[2K\x1b[1;1H"
+"""In the second row, since the answer from the first one reads as a key: a heavy bar, where is
+the cursor (DSR, ECMA-48 8.3.35), and the row wiped."""
+WIDE = 2
+"""Where the cursor stands after a sign that took two cells."""
 LONGEST_TRAIL = 20
 MINUTE_LOOKS = 4
 """Every so many looks at the file the minute is looked at too."""
@@ -52,6 +58,7 @@ class Hoistbook(App[int]):
         self._watch = Watch(session.shop.path)
         self._alone = alone
         self._warmed = False
+        self._asked_width = False
         self._looks = 0
         self._minute = ""
         self._silence: Timer | None = None
@@ -66,9 +73,28 @@ class Hoistbook(App[int]):
             # tests run the app outside the main thread's loop
             with contextlib.suppress(NotImplementedError, ValueError, RuntimeError):
                 loop.add_signal_handler(name, self.exit, 0)
+        self._ask_width()
         if not self._alone:
             self.set_interval(1 / TIMES_A_SECOND, self.notice)
         self._life()
+
+    def _ask_width(self) -> None:
+        """Have the terminal measure a sign of ambiguous width; the answer comes as an event.
+
+        The sign is wiped before anything is painted, so a terminal that does not answer costs
+        nothing, and one that answers late is believed late.
+        """
+        if self.session.asks_width and self._driver is not None and not self.is_headless:
+            self._asked_width = True
+            self._driver.write(MEASURE)
+
+    def _measured(self, event: events.CursorPosition) -> None:
+        """A sign that took two cells would push every line: plain letters from here on."""
+        if self._asked_width and event.x == WIDE:
+            self.session.signs = ASCII
+            if isinstance(self.screen, Painted):
+                self.screen.repaint()
+        self._asked_width = False
 
     def _keep(self, name: str) -> str:
         """Make a screen the first time it is wanted: a bay loads nothing of the floor."""
@@ -119,11 +145,12 @@ class Hoistbook(App[int]):
         self._met[screen] = badge
 
     def _way(self, here: Where, found: Where) -> Where:
-        """Where to, with `back` made out; a job is a side trip, all else a new start."""
+        """Where to, with `back` made out; a job and an intake are side trips, all else a new
+        start."""
         if found.screen == "back":
             at_home = home(self.session.who.role) if self.session.who else FLOOR
             return self._trail.pop() if self._trail else at_home
-        if found.screen != "job":
+        if found.screen not in ("job", "intake"):
             self._trail.clear()
         elif found != here:
             self._trail = [*self._trail, here][-LONGEST_TRAIL:]
@@ -153,6 +180,9 @@ class Hoistbook(App[int]):
 
     async def on_event(self, event: events.Event) -> None:
         """Every key goes into the line; nothing of Textual's own sees it."""
+        if isinstance(event, events.CursorPosition):
+            self._measured(event)
+            return
         if isinstance(event, events.Key) and not event.is_forwarded:
             if event.key in LEAVE_KEYS:
                 self.exit(0)
@@ -222,6 +252,10 @@ def _made(name: str, session: Session, line: KeyLine) -> Screen[None]:
             from tui.floor.screen import FloorScreen
 
             return FloorScreen(session, line)
+        case "intake":
+            from tui.intake.screen import IntakeScreen
+
+            return IntakeScreen(session, line)
         case _:
             from tui.job.screen import JobScreen
 
@@ -257,20 +291,23 @@ def run(
         wall: nobody sits here: the floor alone, and no keys.
 
     Raises:
-        Trouble: the file cannot be opened, or nobody has that badge.
+        Trouble: the file cannot be opened, nobody has that badge, or the settings have a fault.
     """
     environ = dict(os.environ)
     says = refusal(environ)
     if says is not None:
         print(says, file=sys.stderr)
         return 1
+    kept = settings(environ)
+    use_keys(kept.keys)
     shop, clock = open_shop(shop_path)
     try:
-        look = choose_look(environ, environ.get("HOISTBOOK_LOOK"))
+        look = choose_look(environ, look_wanted(environ), kept.look)
         session = Session(
             shop, clock, terminal_name(environ),
             Paint(look, monochrome=bool(environ.get("NO_COLOR"))),
-            choose_signs(environ, sys.stdout.encoding or "", ascii_only), lift=lift, wall=wall,
+            choose_signs(environ, sys.stdout.encoding or "", ascii_only, kept.ascii),
+            lift=lift, wall=wall, asks_width=asks_width(environ, ascii_only, kept.ascii),
         )  # fmt: skip
         app = Hoistbook(session, _first(session, view, badge))
         app.run()

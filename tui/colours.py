@@ -102,10 +102,13 @@ def few_colours(environ: Mapping[str, str]) -> bool:
     return "256" not in environ.get("TERM", "") and "direct" not in environ.get("TERM", "")
 
 
-def choose_look(environ: Mapping[str, str], wanted: str | None = None) -> Look:
-    """The look asked for by name, else the 16 colours where there are no more, else dark."""
+def choose_look(
+    environ: Mapping[str, str], wanted: str | None = None, kept: Look | None = None
+) -> Look:
+    """The look asked for by name, else the one of the settings, else what the terminal can show:
+    the 16 colours where there are no more, else dark."""
     named = look_named(wanted) if wanted else None
-    return named or (ANSI if few_colours(environ) else DARK)
+    return named or kept or (ANSI if few_colours(environ) else DARK)
 
 
 @dataclass(frozen=True, slots=True)

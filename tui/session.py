@@ -41,6 +41,7 @@ class Session:
         who: is signed in; None is nobody.
         pins: proven here while their person was signed in or stood by, by badge.
         wall: nobody sits here: no keys.
+        asks_width: the terminal is to be asked how wide it draws the signs.
     """
 
     shop: Shop
@@ -51,6 +52,7 @@ class Session:
     lift: str | None = None
     sign_off_s: float = 120.0
     wall: bool = False
+    asks_width: bool = False
     who: Known | None = None
     said: str = ""
     """What the next screen says first."""

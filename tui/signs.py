@@ -84,6 +84,8 @@ class Signs:
     certain: str
     taper: tuple[str, ...]
     estimate: str
+    book: str
+    range: str
     low: str
     full: str
     rule: str
@@ -106,12 +108,14 @@ class Signs:
 UNICODE = Signs(
     ascii=False, promise="▴", now="┃", night="╎", weekend="╏", worked="█", running="█",
     last="▉", beyond="▒", held="╍", quiet="╌", certain="█", taper=tuple("█▇▆▅▄▃▂▁"), estimate="┃",
-    low="▂", full="█", rule="─", more="…", becomes="›", before="‹", frame="┌┐└┘─│",
+    book="╷", range="━", low="▂", full="█", rule="─", more="…", becomes="›", before="‹",
+    frame="┌┐└┘─│",
 )  # fmt: skip
 ASCII = Signs(
     ascii=True, promise="^", now="|", night=":", weekend=";", worked="#", running="=",
     last="|", beyond="%", held="~", quiet=".", certain="-", taper=tuple("987654321"), estimate="|",
-    low="_", full="#", rule="-", more=".", becomes=">", before="<", frame="++++-|",
+    book=",", range="=", low="_", full="#", rule="-", more=".", becomes=">", before="<",
+    frame="++++-|",
 )  # fmt: skip
 
 
@@ -130,6 +134,17 @@ def wants_ascii(environ: Mapping[str, str], encoding: str, asked: bool = False) 
     return not utf8 or environ.get("TERM", "") == "linux"
 
 
-def choose_signs(environ: Mapping[str, str], encoding: str, asked: bool = False) -> Signs:
-    """The set for this terminal; see `wants_ascii`."""
-    return ASCII if wants_ascii(environ, encoding, asked) else UNICODE
+def choose_signs(
+    environ: Mapping[str, str], encoding: str, asked: bool = False, kept: bool | None = None
+) -> Signs:
+    """The set for this terminal; see `wants_ascii`. `kept` is what the settings say, if anything.
+
+    A terminal that cannot show the signs gets plain letters whatever the settings say.
+    """
+    return ASCII if kept or wants_ascii(environ, encoding, asked) else UNICODE
+
+
+def asks_width(environ: Mapping[str, str], asked: bool = False, kept: bool | None = None) -> bool:
+    """Whether the terminal is worth asking how wide it draws a box sign: nobody chose a set."""
+    chosen = asked or kept is not None or environ.get("HOISTBOOK_ASCII", "") != ""
+    return not chosen and not environ.get("TEXTUAL_DRIVER")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from store.views.values import Bay, StepLine
+from tui import keys
 from tui.bay.state import PAD, PadKey
 from tui.bay.steps import shown_phase
 
@@ -23,7 +24,13 @@ def pad_of(bay: Bay, step: StepLine | None) -> Mapping[str, PadKey]:
         pad["."] = PadKey(f"back to {bay.away_from or 'work'}", hot=True)
     if not bay.can_undo:
         pad["0"] = PadKey("nothing to undo")
-    return pad
+    return _moved(pad)
+
+
+def _moved(pad: Mapping[str, PadKey]) -> Mapping[str, PadKey]:
+    """Each meaning on the key that it has now; one that left the pad leaves its place empty."""
+    built = {line.id: line.keys[0] for line in keys.BAY.built}
+    return {line.keys[0]: pad[built[line.id]] for line in keys.BAY if built[line.id] in pad}
 
 
 def _clock(bay: Bay) -> PadKey:

@@ -19,7 +19,7 @@ from tui.signs import Signs
 from tui.words import cut
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
-KEY_CELLS, LEAST_COLUMN = 12, 58
+KEY_CELLS, LEAST_COLUMN = 12, 64
 FOOT = 2
 
 
@@ -46,8 +46,8 @@ def shown_keys(line: Meaning) -> str:
 
 def _paint_key(canvas: Canvas, x: int, line: Meaning, room: int, signs: Signs) -> None:
     named = shown_keys(line)
-    canvas.put(x, 0, cut(named, KEY_CELLS + 3, signs.more), BOLD)
-    after = x + max(KEY_CELLS, min(cell_len(named), KEY_CELLS + 3) + 1)
+    canvas.put(x, 0, cut(named, KEY_CELLS + 6, signs.more), BOLD)
+    after = x + max(KEY_CELLS, min(cell_len(named), KEY_CELLS + 6) + 1)
     canvas.put(after, 0, cut(line.words, room - (after - x), signs.more), TEXT)
 
 

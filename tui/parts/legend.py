@@ -53,29 +53,36 @@ LOUD_MEANINGS: Mapping[str, str] = {
 
 
 class Mark(NamedTuple):
-    """A mark of a lane: which glyphs, in which role, and what they mean."""
+    """A mark of a lane or bar: its glyphs, in which role, and what they mean."""
 
-    glyphs: Callable[[Signs], str]
+    glyphs: str
     role: Role
     words: str
 
 
-MARKS: tuple[Mark, ...] = (
-    Mark(lambda s: s.now, "promise", "now: left was, right will be"),
-    Mark(lambda s: s.night + s.weekend, "line", "a night, a weekend: no width"),
-    Mark(lambda s: s.worked * 2 + s.last, "past", "worked, phase after phase"),
-    Mark(lambda s: s.running * 3, "running", "worked, and the clock runs"),
-    Mark(lambda s: s.beyond * 3, "behind", "worked beyond the estimate"),
-    Mark(lambda s: s.held * 3, "blocked", "held: the lift stands"),
-    Mark(lambda s: s.quiet * 3, "waiting", "standing, or another firm"),
-    Mark(lambda s: s.certain + s.taper[2] + s.taper[5], "next", "height: chance it is not done"),
-    Mark(lambda s: s.promise, "promise", "what the customer was told"),
-    Mark(lambda s: s.taper[4] + s.taper[6], "behind", "past it: the chance it breaks"),
-    Mark(lambda s: s.estimate, "promise", "on hours: the estimate"),
-    Mark(lambda s: s.low * 2 + s.quiet, "next", "left of it, then the cautious"),
-    Mark(lambda s: s.becomes + s.before, "text", "becomes; goes on beyond"),
-    Mark(lambda s: s.more, "text", "the text is longer"),
-)
+def marks(signs: Signs, *, lanes: bool) -> list[Mark]:
+    """The marks of lanes, and those of bars of hours; the latter alone where no lane is drawn."""
+    of_lanes = [
+        Mark(signs.now, "promise", "now: left was, right will be"),
+        Mark(signs.night + signs.weekend, "line", "a night, a weekend: no width"),
+        Mark(signs.held * 3, "blocked", "held: the lift stands"),
+        Mark(signs.quiet * 3, "waiting", "standing, or another firm"),
+        Mark(signs.certain + signs.taper[2] + signs.taper[5], "next", "height: chance it lasts"),
+        Mark(signs.promise, "promise", "what the customer was told"),
+        Mark(signs.taper[4] + signs.taper[6], "behind", "past it: the chance it breaks"),
+        Mark(signs.becomes + signs.before, "text", "becomes; goes on beyond"),
+    ]
+    of_bars = [
+        Mark(signs.worked * 2 + signs.last, "past", "worked, phase after phase"),
+        Mark(signs.running * 3, "running", "worked, and the clock runs"),
+        Mark(signs.beyond * 3, "behind", "worked beyond the estimate"),
+        Mark(signs.estimate, "promise", "on hours: the estimate"),
+        Mark(signs.low * 2 + signs.quiet, "next", "left of it, then the cautious"),
+        Mark(signs.more, "text", "the text is longer"),
+    ]
+    return [*(of_lanes if lanes else []), *of_bars]
+
+
 CHANCES: tuple[tuple[str, Role, str], ...] = (
     ("safe", "ahead", "kept nearly always"),
     ("likely", "ahead", "9 or 8 times in 10"),
@@ -94,9 +101,9 @@ def paint_legend(sheet: Sheet, place: PlaceName | None, signs: Signs) -> None:
     _rule(sheet, "loud words", signs)
     _grid(sheet, list(LOUD), lambda canvas, x, word: _loud(canvas, x, word, signs))
     _rule(sheet, "lines and bars", signs)
-    marks = MARKS if place is None or place in WITH_LANES else MARKS[2:5] + MARKS[10:]
-    _grid(sheet, list(marks), lambda canvas, x, mark: _mark(canvas, x, mark, signs))
-    if place is None or place in WITH_LANES:
+    lanes = place is None or place in WITH_LANES
+    _grid(sheet, marks(signs, lanes=lanes), lambda canvas, x, one: _mark(canvas, x, one, signs))
+    if lanes:
         _rule(sheet, "the chance that a promise is kept", signs)
         _grid(sheet, list(CHANCES), _chance)
     sheet.gap()
@@ -129,7 +136,7 @@ def _loud(canvas: Canvas, x: int, word: str, signs: Signs) -> None:
 
 
 def _mark(canvas: Canvas, x: int, mark: Mark, signs: Signs) -> None:
-    canvas.put(x, 0, mark.glyphs(signs), Ink(mark.role))
+    canvas.put(x, 0, mark.glyphs, Ink(mark.role))
     canvas.put(x + 5, 0, cut(mark.words, COLUMN - 6, signs.more), DIM)
 
 

@@ -10,7 +10,7 @@ from tui.colours import ANSI, DARK, HIGH, LIGHT, Look, Paint, short_name, textua
 from tui.parts.painted import Painted
 from tui.signs import ASCII, UNICODE, Signs
 
-KEEP = "To keep it, the settings file takes"
+KEEP = "in the settings file keeps it."
 
 
 async def wear(look: Look, screen: Painted[Any]) -> None:
@@ -21,16 +21,17 @@ async def wear(look: Look, screen: Painted[Any]) -> None:
         return
     session.paint = Paint(look)
     theme = textual_theme(look)
-    screen.app.register_theme(theme)
-    screen.app.theme = theme.name
-    screen.say(f'The {short_name(look)} look. {KEEP} look = "{short_name(look)}".')
+    # Textual says App here without saying of what
+    screen.app.register_theme(theme)  # pyright: ignore[reportUnknownMemberType]
+    screen.app.theme = theme.name  # pyright: ignore[reportUnknownMemberType]
+    screen.say(f'The {short_name(look)} look.  look = "{short_name(look)}" {KEEP}')
 
 
 async def write_in(signs: Signs, screen: Painted[Any]) -> None:
     """Take the other set of signs; it holds until the program is left."""
     screen.session.signs = signs
     name, value = ("Plain letters", "true") if signs.ascii else ("Signs", "false")
-    screen.say(f"{name}. {KEEP} ascii = {value}.")
+    screen.say(f"{name}.  ascii = {value} {KEEP}")
 
 
 ACTIONS: tuple[tuple[str, Callable[[Painted[Any]], Awaitable[None]]], ...] = (

@@ -61,7 +61,7 @@ def actions(role: str | None, here: PlaceName) -> list[Action]:
     Args:
         role: None is nobody: a badge is asked for before anything is done.
     """
-    places = [here, *(place for place in TABLES if place != here)]
+    places: list[PlaceName] = [here, *(place for place in TABLES if place != here)]
     named = [action for place in places for action in _of(TABLES[place])]
     once: dict[tuple[PlaceName | None, str], Action] = {}
     for one in named:
@@ -153,4 +153,5 @@ async def _go(screen: Painted[Any], action: Action) -> None:
 
 
 async def _leave(screen: Painted[Any]) -> None:
-    screen.app.exit(0)
+    # Textual says App here without saying of what
+    screen.app.exit(0)  # pyright: ignore[reportUnknownMemberType]
