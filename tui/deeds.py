@@ -6,6 +6,7 @@ The actions are imported where they run: they bring models that a first paint do
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
@@ -13,6 +14,7 @@ from store.file.shop import By, Shop
 
 if TYPE_CHECKING:
     from store.actions.acting import Done
+    from store.actions.agreeing import WorkedOut
     from store.actions.holding import Reason
 
 Deed: TypeAlias = "Callable[[Shop, By], Done]"
@@ -43,6 +45,17 @@ def clock_over(job: str, phase: str) -> Deed:
         from store.actions import clock
 
         return clock.clock_over(shop, by, job=job, phase=phase)
+
+    return do
+
+
+def send_over(badge: str, job: str, phase: str) -> Deed:
+    """Stop somebody else's clock and start it elsewhere at one instant."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import clock
+
+        return clock.clock_over(shop, by, job=job, phase=phase, badge=badge)
 
     return do
 
@@ -95,13 +108,13 @@ def clock_was_on(clock: int, job: str | None, phase: str | None, reason: str | N
     return do
 
 
-def end_clock(clock: int, until: datetime) -> Deed:
-    """Say when a clock ended that runs into the next one."""
+def end_clock(clock: int, until: datetime, why: str | None = None) -> Deed:
+    """Say when a clock ended that runs into the next one, or was left running."""
 
     def do(shop: Shop, by: By) -> Done:
         from store.actions import day_sheet
 
-        return day_sheet.correct_clock(shop, by, clock=clock, until=until)
+        return day_sheet.correct_clock(shop, by, clock=clock, until=until, why=why)
 
     return do
 
@@ -283,13 +296,13 @@ def note_answer(
     return do
 
 
-def promise(job: str, at: datetime) -> Deed:
-    """Write down what the customer was told."""
+def promise(job: str, at: datetime, chance: float | None = None) -> Deed:
+    """Write down what the customer was told, and the chance that it had."""
 
     def do(shop: Shop, by: By) -> Done:
         from store.actions import jobs
 
-        return jobs.promise(shop, by, job=job, at=at)
+        return jobs.promise(shop, by, job=job, at=at, chance=chance)
 
     return do
 
@@ -305,18 +318,40 @@ def close(job: str) -> Deed:
     return do
 
 
-def take(
-    operations: Sequence[str], family: str, vehicle: str, lift: str | None,
-    promised: datetime | None,
-) -> Deed:  # fmt: skip
+@dataclass(frozen=True, slots=True)
+class Agreed:
+    """What was agreed at the counter.
+
+    Attributes:
+        mass_kg: gross mass, where it is known.
+        told: what the estimate said, as it was worked out; None has it worked out now.
+        chance: at which the promise was chosen, where one was.
+    """
+
+    operations: tuple[str, ...]
+    family: str
+    vehicle: str
+    options: Mapping[str, str]
+    grade: int = 2
+    lift: str | None = None
+    promise: datetime | None = None
+    chance: float | None = None
+    mass_kg: float | None = None
+    complaint: str | None = None
+    told: Callable[[], WorkedOut | None] | None = None
+
+
+def take(agreed: Agreed) -> Deed:
     """Take a job, agreed at once from its estimate."""
 
     def do(shop: Shop, by: By) -> Done:
         from store.actions import jobs
 
         return jobs.take(
-            shop, by, operations=operations, family=family, vehicle=vehicle, lift=lift,
-            promise=promised,
+            shop, by, operations=agreed.operations, family=agreed.family, vehicle=agreed.vehicle,
+            options=agreed.options, grade=agreed.grade, lift=agreed.lift, promise=agreed.promise,
+            chance=agreed.chance, mass_kg=agreed.mass_kg, complaint=agreed.complaint,
+            told=agreed.told() if agreed.told else None,
         )  # fmt: skip
 
     return do

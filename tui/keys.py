@@ -11,7 +11,7 @@ from typing import Literal, NamedTuple, overload
 
 from tui.parts.lines import Key
 
-PlaceName = Literal["sign in", "bay", "floor", "job", "steps", "day"]
+PlaceName = Literal["sign in", "bay", "floor", "job", "steps", "day", "intake"]
 
 
 class Meaning(NamedTuple):
@@ -113,16 +113,19 @@ BAY = Table(
 FLOOR = Table(
     "floor",
     _line("open", "Enter", "opens the job on the lift", "open"),
-    _line("next", "n", "to the next lift that wants somebody", "next that wants somebody", "next"),
+    _line("next", "n", "to what next wants somebody", "next that wants somebody", "next"),
     _line("answer", "a", "the customer's word on extra work", "answer"),
     _line("move", "m", "moves the job to another lift or place", "move"),
     _line("call", "c", "calls a waiting job in", "call in"),
     _line("hold", "h", "holds the job, with a reason", "hold"),
     _line("release", "r", "lets what was held go on", "release"),
     _line("new", "F5|j", "takes a new job", "new job", "new"),
+    _line("promise", "p", "what the customer is told, by its chance", "promise"),
+    _line("fix", "f", "puts a clock right that was left running"),
+    _line("send", "w", "sends somebody over to another phase"),
     _line("service", "o", "takes the lift out of service, or back"),
     _line("list", "l", "opens any job: waiting, away or on a lift", "list"),
-    _line("zoom", "z", "more or fewer hours on the lanes", "zoom"),
+    _line("zoom", "z", "a day, a week or two weeks on the lanes", "zoom"),
     _line("undo", "u", "takes back your last entry", "undo"),
     _line("bay", "F2", "your bay"),
     FIND,
@@ -189,12 +192,38 @@ DAY = Table(
     _line("help", "9|F1|?", "this help", "help"),
     _line("back", "0|Esc|-", "back", "back"),
 )
+INTAKE = Table(
+    "intake",
+    _line("agree", "Enter", "agreed: takes the job, its estimate frozen", "agree"),
+    _line("what-if", "w", "what if it is the other build: both side by side", "what if"),
+    _line("extras", "x", "takes neighbouring work along", "extras"),
+    _line("later", "right", "promises a later date, with a better chance"),
+    _line("sooner", "left", "promises an earlier date, or nothing yet"),
+    _line("promise", "p", "types a day, and gets its chance", "promise a day", "day"),
+    _line("vehicle", "v", "which vehicle, and its mass"),
+    _line("family", "f", "its family, by typing"),
+    _line("add", "a", "adds work by typing, or takes it off", "add work", "work"),
+    _line("options", "o", "says what is known of this vehicle", "known"),
+    _line("grade", "g", "its condition: 1 clean to 4 been apart before", "grade"),
+    _line("told", "t", "what the customer says"),
+    _line("hours", "h", "hours of a small job"),
+    _line("lift", "l", "on which lift, or waiting", "lift"),
+    _line("clear", "c", "begins anew with an empty form"),
+    _line("up", "up", "phases above"),
+    _line("down", "down", "phases below"),
+    _line("bay", "F2", "your bay"),
+    _line("floor", "F3", "the floor"),
+    FIND,
+    ALL,
+    _line("help", "F1|?", "this help", "help"),
+    _line("back", "Esc", "back; what was typed is there when you return", "back"),
+)
 TABLES: Mapping[PlaceName, Table] = {
-    table.name: table for table in (SIGN_IN, BAY, FLOOR, JOB, STEPS, DAY)
+    table.name: table for table in (SIGN_IN, BAY, FLOOR, JOB, STEPS, DAY, INTAKE)
 }
 TITLES: Mapping[PlaceName, str] = {
     "sign in": "sign in", "bay": "bay", "floor": "floor", "job": "job card",
-    "steps": "steps", "day": "day sheet",
+    "steps": "steps", "day": "day sheet", "intake": "intake",
 }  # fmt: skip
 FORM = (
     _line("choose", "1-9|a-z", "the answer beside it"),

@@ -7,7 +7,15 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 from store.actions.acting import Acting, Done, acting
-from store.actions.agreeing import Basis, agree, by_the_book, hours_of, stated, worked_out
+from store.actions.agreeing import (
+    Basis,
+    WorkedOut,
+    agree,
+    by_the_book,
+    hours_of,
+    stated,
+    worked_out,
+)
 from store.actions.conditions import forbidding
 from store.actions.deeds import refuse_deed
 from store.actions.jobs_now import job_row, live_job
@@ -53,6 +61,8 @@ def take(
     ceiling: float | None = None,
     mass_kg: float | None = None,
     complaint: str | None = None,
+    chance: float | None = None,
+    told: WorkedOut | None = None,
 ) -> Done:
     """Take a job, agreed at once from the estimate, on a lift or else waiting.
 
@@ -60,6 +70,9 @@ def take(
         family: engine-gearbox-axles.
         vehicle: a known number plate or VIN, else how people will call it.
         mass_kg: gross mass, where it is known: the lift's capacity is checked against it.
+        chance: at which the promise was chosen, where one was.
+        told: hours worked out and shown a moment ago, which are the ones that are frozen where
+            the route is still the same; None has them worked out now.
 
     Raises:
         NoBook: there is no work book.
@@ -67,7 +80,7 @@ def take(
         Refused: unknown operation, option or family; the lift is taken, out of service, or too
             weak; the promise lies in the past.
     """
-    before = worked_out(
+    before = told or worked_out(
         shop, by.at or by.now, operations=operations, family=family, options=options or {},
         grade=grade,
     )  # fmt: skip
@@ -96,14 +109,12 @@ def take(
             RouteChanged(job=job, cause="taken", options=known, version=version, added=added)
         )
         total = agree(doing, job, added, hours, (basis, ceiling))
-        return _taken(doing, job, promise, lift, total)
+        if promise is not None:
+            doing.record(Promised(job=job, promise=to_text(promise), chance=chance))
+        return _taken(doing, job, lift, total)
 
 
-def _taken(
-    doing: Acting, job: str, promise: datetime | None, lift: str | None, total: Figures
-) -> Done:
-    if promise is not None:
-        doing.record(Promised(job=job, promise=to_text(promise)))
+def _taken(doing: Acting, job: str, lift: str | None, total: Figures) -> Done:
     says = f"{job} taken: {hours_words(total.middle)}, cautious {hours_words(total.cautious)}."
     if lift is not None:
         says += " " + put_on_lift(doing, job, place_by(doing, lift, "lift"))
@@ -187,7 +198,7 @@ def take_small(
         )  # fmt: skip
         doing.record(RouteChanged(job=job, cause="taken", options={}, added=[phase]))
         total = agree(doing, job, [phase], by_the_book(doing, phase), ("time", None))
-        return _taken(doing, job, None, lift, total)
+        return _taken(doing, job, lift, total)
 
 
 def promise(shop: Shop, by: By, *, job: str, at: datetime, chance: float | None = None) -> Done:

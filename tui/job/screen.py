@@ -10,18 +10,17 @@ from store.trouble import Refused
 from store.views.job import job_card
 from store.views.values import JobCard, PhaseLine
 from tui import deeds, keys
-from tui.bay.screen import finish_phase
 from tui.job.paint import job_canvas, job_last_scroll
 from tui.job.state import JobState
 from tui.parts.answering import answer
 from tui.parts.canvas import Canvas
 from tui.parts.everywhere import everywhere, no_key
 from tui.parts.finding import report_finding
+from tui.parts.finishing import finish_phase
 from tui.parts.holding import hold
-from tui.parts.intake import KEYS
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
-from tui.parts.prompt import Option
+from tui.parts.prompt import OPTION_KEYS, Option
 from tui.parts.step_list import step_list
 from tui.parts.when import coming, maybe, some
 from tui.parts.where import BACK, Where
@@ -76,7 +75,7 @@ class JobScreen(Painted[JobCard]):
         self.said, self.session.said = self.session.said, ""
         await self.renew()
         while True:
-            key = (await self.talk.key()).key
+            key = (await self.next_key()).key
             match keys.meant(keys.JOB, key):
                 case "back":
                     return BACK
@@ -128,11 +127,11 @@ class JobScreen(Painted[JobCard]):
             await self.act(deeds.release(self.job, holds[0] if holds else None))
             return
         options = [
-            Option(KEYS[n], "the whole job" if one is None else f"phase {one}")
+            Option(OPTION_KEYS[n], "the whole job" if one is None else f"phase {one}")
             for n, one in enumerate(holds)
         ]
         chosen = await self.talk.pick(f"{self.job}: what can go on?", options)
-        await self.act(deeds.release(self.job, holds[KEYS.index(chosen)]))
+        await self.act(deeds.release(self.job, holds[OPTION_KEYS.index(chosen)]))
 
     async def _hold(self) -> None:
         card = await self._card()
@@ -197,13 +196,13 @@ class JobScreen(Painted[JobCard]):
             raise Refused(f"{self.job} has no phase for that.")
         at = card.job.phase.number if card.job.phase else None
         options = [
-            Option(KEYS[n], f"{one.number} {one.name}   {one.state}", hot=one.number == at)
-            for n, one in enumerate(fitting[: len(KEYS)])
+            Option(OPTION_KEYS[n], f"{one.number} {one.name}   {one.state}", hot=one.number == at)
+            for n, one in enumerate(fitting[: len(OPTION_KEYS)])
         ]
         if whole:
             options.append(Option("z", "the whole job"))
         chosen = await self.talk.pick(f"{self.job}: {title}", options)
-        return None if chosen == "z" else fitting[KEYS.index(chosen)]
+        return None if chosen == "z" else fitting[OPTION_KEYS.index(chosen)]
 
     async def _close(self) -> None:
         await self._card()

@@ -9,7 +9,7 @@ from tui.keys import Table
 from tui.parts.keyline import NAMES
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
-from tui.parts.where import BAY, FLOOR, Elsewhere, Where
+from tui.parts.where import BAY, FLOOR, INTAKE, Elsewhere, Where
 
 
 async def everywhere(screen: Painted[Any], meant: str, table: Table) -> None:
@@ -31,10 +31,7 @@ async def everywhere(screen: Painted[Any], meant: str, table: Table) -> None:
 
             raise Elsewhere(Where("job", await find_job(screen)))
         case "new":
-            from tui.parts.intake import take_job
-
-            await somebody(screen)
-            await take_job(screen)
+            raise Elsewhere(INTAKE)
         case "all":
             from tui.parts.palette import all_actions
 

@@ -18,6 +18,8 @@ PANEL_DIM = Ink("dim", ground="panel")
 PANEL_BOLD = Ink("text", bold=True, ground="panel")
 KEY_BLOCK = Ink("text", bold=True, ground="pick")
 HOT = Ink("text", loud=True, ground="panel")
+OPTION_KEYS = "123456789abcdefghijklmnop"
+"""Keys of options in their order."""
 PAD = ("789", "456", "123", "0")
 """Digits lie here as they lie under the glove."""
 

@@ -1,0 +1,1 @@
+"""Intake: what it takes, before anything is promised."""

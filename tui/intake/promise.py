@@ -1,0 +1,97 @@
+"""The promise row: dates by chance, the chosen one filled, and a day that somebody typed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from rich.cells import cell_len
+
+from store.views.counter import Counter
+from tui.colours import Ink, Role
+from tui.intake.state import OFFERED, IntakeState, date_at
+from tui.parts.canvas import Canvas
+from tui.signs import Signs
+from tui.words import Chance, chance, cut, day_time, zone_of
+
+DIM = Ink("dim")
+CHOSEN = Ink("promise", loud=True)
+LABEL = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One thing that can be promised: its date (None: nothing yet), and its chance in words."""
+
+    at: datetime | None
+    words: str
+    role: Role
+    chosen: bool
+    chance: float | None = None
+
+
+def in_words(keeping: Chance) -> str:
+    """Word and figure side by side."""
+    return f"{keeping.word} {keeping.tenths}".rstrip() if keeping.step != 5 else keeping.word
+
+
+def offers(here: Counter, state: IntakeState) -> list[Offer]:
+    """What can be promised, from nothing to safe; a day that was typed at its place by time."""
+    form, found = state.form, state.found
+    none = form.chance is None and form.day is None
+    dated: list[Offer] = []
+    for level in OFFERED:
+        at = date_at(found.promise, level) if found else None
+        if at is not None:
+            said = chance(level)
+            chosen = form.chance == level
+            dated.append(Offer(at, in_words(said), said.role, chosen, level))
+    if form.day is not None:
+        dated.append(_typed(form.day, state))
+    dated.sort(key=lambda one: (one.at or here.at, one.chance is not None))
+    return [Offer(None, "nothing yet", "dim", none), *dated]
+
+
+def _typed(day: datetime, state: IntakeState) -> Offer:
+    chosen = state.form.chance is None
+    if state.day_chance is None:
+        return Offer(day, "chance not known", "dim", chosen)
+    said = chance(state.day_chance)
+    return Offer(day, in_words(said), said.role, chosen)
+
+
+def paint_promise(
+    canvas: Canvas, top: int, width: int, here: Counter, state: IntakeState, signs: Signs
+) -> None:
+    """Two rows: dates, and under each its chance."""
+    canvas.put(1, top, "promise", DIM)
+    found = offers(here, state)
+    if len(found) == 1:
+        canvas.put(LABEL, top, cut(_why_none(state), width - LABEL - 1, signs.more), DIM)
+        return
+    zone = zone_of(here.zone)
+    room = (width - LABEL - 1) // len(found)
+    for nth, offer in enumerate(found):
+        x = LABEL + nth * room
+        date = day_time(offer.at, zone, here.at) if offer.at else "not yet"
+        ink = CHOSEN if offer.chosen else Ink("text")
+        date = cut(date, room - 3, signs.more)
+        canvas.put(x, top, f" {date} ", ink)
+        words = offer.words if cell_len(offer.words) < room - 1 else _short(offer.words)
+        canvas.put(x + 1, top + 1, cut(words, room - 2, signs.more),
+                   Ink(offer.role, bold=offer.chosen))  # fmt: skip
+
+
+def _short(words: str) -> str:
+    for long, brief in (("more likely than not", "leans good"), ("a coin toss", "coin toss"),
+                        ("chance not known", "unknown")):  # fmt: skip
+        words = words.replace(long, brief)
+    return words
+
+
+def _why_none(state: IntakeState) -> str:
+    if state.wrong or not state.form.work:
+        return "not yet"
+    if state.stage != "whole":
+        return "not yet; dates are being worked out"
+    return "not yet: nothing was learned of dates.  p types a day"

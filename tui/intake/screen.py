@@ -1,0 +1,460 @@
+"""The intake: what its keys do. What is typed stays until it is agreed or cleared."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Awaitable, Callable
+from contextlib import suppress
+from dataclasses import replace
+from functools import partial
+
+from textual import work
+from textual.worker import Worker
+
+from store.trouble import Refused, Trouble
+from store.views.counter import Counter, counter
+from store.views.estimate import Estimate, keeping
+from tui import deeds, keys
+from tui.intake.choosing import ask_extra, ask_hours, ask_lift, ask_option
+from tui.intake.paint import intake_canvas, shown_phases
+from tui.intake.promise import offers
+from tui.intake.reckoned import Question, Reckoned, reckon
+from tui.intake.reckoner import Reckoner
+from tui.intake.state import FieldName, Form, IntakeState, Stage, Typing, promised
+from tui.intake.typing import AND, begun, fitting_options, pressed, taken
+from tui.intake.what_if import show_what_if
+from tui.parts.canvas import Canvas
+from tui.parts.everywhere import everywhere, no_key
+from tui.parts.keyline import Pressed
+from tui.parts.lines import Key
+from tui.parts.painted import Painted
+from tui.parts.people import somebody
+from tui.parts.talk import Back
+from tui.parts.when import coming
+from tui.parts.where import BACK, Where
+from tui.words import zone_of
+
+TYPED_KEYS: dict[FieldName, tuple[Key, ...]] = {
+    "vehicle": (Key("Enter", "goes on"), Key("up down", "one that was here"), Key("Esc", "back")),
+    "family": (Key("Enter", "takes the marked one", "takes it"), Key("up down", "choose"),
+               Key("Esc", "back")),
+    "work": (Key("Enter", "takes the marked one and goes on", "takes it"),
+             Key(AND, "and another"), Key("up down", "choose"),
+             Key("backspace", "takes the last off", "off"), Key("Esc", "back")),
+    "told": (Key("Enter", "keeps it"), Key("Esc", "back")),
+}  # fmt: skip
+IN_ORDER: tuple[FieldName, ...] = ("vehicle", "family", "work")
+ONLY_LEADS = "Small jobs are for anybody; to agree on other work takes a foreman or the owner."
+
+
+class IntakeScreen(Painted[Counter]):
+    """From vehicle and complaint to an agreed job."""
+
+    CSS_PATH = "screen.tcss"
+
+    form = Form()
+    typing: Typing | None = None
+    first = 0
+    _reckoner: Reckoner | None = None
+    _answer: Reckoned | None = None
+    _asked: Question | None = None
+    _working: Worker[None] | None = None
+    _drafts: dict[FieldName, str]
+    _whose: str | None = None
+
+    def look(self, now: object) -> Counter:
+        """What can be chosen."""
+        return counter(self.session.shop, self.session.now())
+
+    def took(self, view: Counter) -> None:
+        """The shop changed or a minute passed: what is worked out may have moved."""
+        self.zone = view.zone
+        self._reckon()
+
+    # -- painting
+
+    def picture(self, view: Counter, size: tuple[int, int]) -> Canvas:
+        """Form, hours, promise."""
+        signs = self.session.signs
+        if self.session.paint.monochrome:
+            signs = signs.without_colour()
+        return intake_canvas(view, size, signs, self.state)
+
+    @property
+    def found(self) -> Estimate | None:
+        """What was worked out for the work as it is now."""
+        return self._current.found if self._current else None
+
+    @property
+    def _current(self) -> Reckoned | None:
+        asked = self._question()
+        answer = self._answer
+        return answer if answer and asked and asked.same_work(answer.question) else None
+
+    @property
+    def state(self) -> IntakeState:
+        """All that is painted beside the counter."""
+        answer = self._current
+        stage: Stage = answer.depth if answer and answer.found else ""
+        row = TYPED_KEYS[self.typing.name] if self.typing else keys.last_row(keys.INTAKE)
+        return IntakeState(
+            self.form, answer.found if answer else None, stage, answer.wrong if answer else "",
+            self.typing, self._day_chance(), self.first, self.saying, self.stale,
+            self._note(stage), row,
+        )  # fmt: skip
+
+    def _day_chance(self) -> float | None:
+        answer, day = self._current, self.form.day
+        if self.shown is None or answer is None or answer.found is None or day is None:
+            return None
+        return keeping(self.shown.calendar, answer.question.now, answer.found.finish_h, day)
+
+    def _note(self, stage: Stage) -> str:
+        if self.form.can_be_asked and stage in ("", "book") and not self._is_refused():
+            return "Being worked out from what was learned; the work book's hours stand meanwhile."
+        if self.form.can_be_asked and stage == "hours":
+            return "Dates, and what else may change them, are being worked out."
+        found, here = self.found, self.shown
+        if found is not None and here is not None:
+            if not any(one.on_family for one in found.route) and found.says != "book":
+                return f"No job here on {self.form.family} yet: its hours may lie far off these."
+            if found.says == "book":
+                return "From the work book alone: nothing was learned here yet."
+        who = self.session.who
+        return ONLY_LEADS if who is not None and who.role == "technician" else ""
+
+    def _is_refused(self) -> bool:
+        return self._current is not None and self._current.found is None
+
+    # -- working it out
+
+    def _question(self) -> Question | None:
+        form = self.form
+        if self.shown is None or not form.can_be_asked:
+            return None
+        options = tuple(sorted(form.options.items()))
+        return Question(form.work, form.family, options, form.grade, self.shown.at)
+
+    def _reckon(self) -> None:
+        """Have it worked out, unless it was, or is."""
+        asked = self._question()
+        if asked is None or asked == self._asked:
+            return
+        self._asked = asked
+        if self._working is not None:
+            self._working.cancel()
+        self._working = self._work_out(asked)
+
+    @work(group="reckon")
+    async def _work_out(self, asked: Question) -> None:
+        """The work book's hours at once, in a thread; then the learned ones, from next door."""
+        shop = self.session.shop
+        if self._current is None:
+            self._tell(await asyncio.to_thread(reckon, shop, asked, "book"))
+        try:
+            async for part in self._next_door().ask(asked):
+                if part.depth == "whole" or self._is_new(part):
+                    self._tell(part)
+        except OSError:  # no room for a process
+            self._tell(await asyncio.to_thread(reckon, shop, asked, "whole"))
+
+    def _is_new(self, part: Reckoned) -> bool:
+        """Learned hours are shown before the dates only where nothing whole stands there."""
+        return self._current is None or self._current.depth != "whole" or part.found is None
+
+    def _tell(self, part: Reckoned) -> None:
+        asked = self._question()
+        if asked is not None and asked.same_work(part.question):
+            self._answer = part
+            self._stay_on_page()
+            self.repaint()
+
+    def _next_door(self) -> Reckoner:
+        if self._reckoner is None:
+            self._reckoner = Reckoner(self.session.shop.path)
+        return self._reckoner
+
+    @work(group="reckon")
+    async def _get_ready(self) -> None:
+        """Begin the process while the vehicle is typed."""
+        with suppress(OSError):
+            await self._next_door().begin()
+
+    def on_unmount(self) -> None:
+        """Nobody is to work anything out any more."""
+        if self._reckoner is not None:
+            self._reckoner.end()
+
+    # -- talking
+
+    async def visit(self) -> Where | None:
+        """Take keys until somebody goes elsewhere."""
+        self._new_hands()
+        self.said, self.session.said = self.session.said, ""
+        self._get_ready()
+        try:
+            await self.renew()
+            with suppress(Back):
+                await self._in_order()
+            while not (self.form.is_empty and self.typing is None and self._left_at_once):
+                key = await self.talk.key()
+                found = await self._key(key)
+                if found is not None:
+                    return found
+            return BACK
+        finally:
+            self._leave()
+
+    _left_at_once = False
+
+    def _new_hands(self) -> None:
+        """What somebody else left here is not for who is here now."""
+        badge = self.session.who.badge if self.session.who else None
+        if badge != self._whose and self._whose is not None:
+            self.form, self._drafts = Form(), {}
+        self._whose = badge or self._whose
+        self._drafts = getattr(self, "_drafts", {})
+        self._left_at_once = False
+
+    def _leave(self) -> None:
+        if self._working is not None:
+            self._working.cancel()
+        self._asked = None
+        if self._reckoner is not None:
+            self._reckoner.end()
+
+    async def _key(self, key: Pressed) -> Where | None:
+        match keys.meant(keys.INTAKE, key.key):
+            case "back":
+                return BACK
+            case "agree":
+                return await self._agreed()
+            case None:
+                no_key(self, key.key, keys.INTAKE)
+            case meant if meant in keys.COMMON:
+                await self.doing(partial(everywhere, self, meant, keys.INTAKE))
+            case meant:
+                await self.doing(self._forms()[meant])
+        return None
+
+    def _forms(self) -> dict[str, Callable[[], Awaitable[None]]]:
+        return {
+            "what-if": self._what_if, "extras": self._extras, "promise": self._promise,
+            "later": lambda: self._move(1), "sooner": lambda: self._move(-1),
+            "vehicle": lambda: self._type("vehicle"), "family": lambda: self._type("family"),
+            "add": lambda: self._type("work"), "told": lambda: self._type("told"),
+            "options": self._options, "grade": self._grade, "hours": self._hours,
+            "lift": self._lift, "clear": self._clear,
+            "up": lambda: self._scroll(-1), "down": lambda: self._scroll(1),
+        }  # fmt: skip
+
+    def _change(self, form: Form) -> None:
+        """The form says something else: its hours are worked out anew."""
+        assert self.shown is not None
+        self.form = fitting_options(self.shown, form)
+        self.said = ""
+        self._reckon()
+        self._stay_on_page()
+        self.repaint()
+
+    # -- typing
+
+    async def _in_order(self) -> None:
+        """The fields that say nothing yet, one after another.
+
+        Raises:
+            Back: Esc.
+        """
+        for name in IN_ORDER:
+            if self._says_nothing(name):
+                try:
+                    await self._type(name)
+                except Back:
+                    self._left_at_once = True
+                    raise
+
+    def _says_nothing(self, name: FieldName) -> bool:
+        form = self.form
+        match name:
+            case "vehicle":
+                return not form.vehicle
+            case "family":
+                return not form.family and not form.small
+            case _:
+                return not form.work and not form.small
+
+    async def _type(self, name: FieldName) -> None:
+        """Have a field typed.
+
+        Raises:
+            Back: Esc; what was typed is kept.
+        """
+        assert self.shown is not None
+        said = {"vehicle": self.form.vehicle, "told": self.form.told}.get(name, "")
+        self._write(begun(self.shown, self.form, name, self._drafts.pop(name, said)))
+        try:
+            while self.typing is not None:
+                await self._typed(self.typing, await self.talk.key())
+        finally:
+            self.typing = None
+            self.repaint()
+
+    def _write(self, typing: Typing | None) -> None:
+        self.typing = typing
+        self.repaint()
+
+    async def _typed(self, typing: Typing, key: Pressed) -> None:
+        assert self.shown is not None
+        here = self.shown
+        if key.key == "Esc":
+            if typing.field.text:
+                self._drafts[typing.name] = typing.field.text
+            raise Back
+        if key.key == "F1":
+            await everywhere(self, "help", keys.INTAKE)
+        elif key.key == "Enter":
+            if self._take(typing):
+                self._write(None)
+        elif typing.name == "work" and key.text == AND:
+            if typing.field.text.strip() and self._take(typing):
+                self._write(begun(here, self.form, "work"))
+        elif typing.name == "work" and key.key == "backspace" and not typing.field.text:
+            last = self.form.work[-1:]
+            self._change(self.form.without(last[0]) if last else replace(self.form, small=""))
+            self._write(begun(here, self.form, "work"))
+        else:
+            self.said = ""
+            self._write(pressed(here, self.form, typing, key))
+
+    def _take(self, typing: Typing) -> bool:
+        """Whether what the field says can be taken; it is said why not."""
+        assert self.shown is not None
+        try:
+            self._change(taken(self.shown, self.form, typing))
+        except Refused as refused:
+            self.say_no(str(refused))
+            return False
+        return True
+
+    # -- what one says
+
+    async def _options(self) -> None:
+        assert self.shown is not None
+        self._change(await ask_option(self, self.shown, self.form))
+
+    async def _grade(self) -> None:
+        self._change(replace(self.form, grade=self.form.grade % 4 + 1))
+
+    async def _hours(self) -> None:
+        assert self.shown is not None
+        self._change(await ask_hours(self, self.shown, self.form))
+
+    async def _lift(self) -> None:
+        assert self.shown is not None
+        self._change(await ask_lift(self, self.shown, self.state))
+
+    async def _extras(self) -> None:
+        self._change(await ask_extra(self, self._whole(), self.form))
+
+    async def _what_if(self) -> None:
+        found = self._whole()
+        self._change(await show_what_if(self, found, self.form))
+
+    def _whole(self) -> Estimate:
+        """The whole answer.
+
+        Raises:
+            Refused: it is not there yet, or cannot be.
+        """
+        answer = self._current
+        if answer is None or answer.found is None:
+            raise Refused("Say the work and the family first: a adds work, f says the family.")
+        if answer.depth != "whole":
+            raise Refused("It is still being worked out. A moment, then again.")
+        return answer.found
+
+    async def _clear(self) -> None:
+        self._drafts = {}
+        self._change(Form())
+        await self._in_order()
+
+    # -- the promise
+
+    async def _move(self, by: int) -> None:
+        assert self.shown is not None
+        found = offers(self.shown, self.state)
+        if len(found) < 2:
+            raise Refused("There is no date to choose yet. p types a day.")
+        at = next((n for n, one in enumerate(found) if one.chosen), 0)
+        chosen = found[min(max(0, at + by), len(found) - 1)]
+        day = self.form.day if chosen.at is not None else None
+        self._change(replace(self.form, chance=chosen.chance, day=day))
+
+    async def _promise(self) -> None:
+        now, zone = self.session.now(), zone_of(self.zone)
+        day = await self.talk.type(
+            "promised for which day?", "day and time", lambda text: coming(text, now, zone),
+            facts=("Like fri 16:00. Its chance stands under it; arrows go to the others.",),
+        )  # fmt: skip
+        self._change(replace(self.form, chance=None, day=day))
+
+    # -- phases
+
+    async def _scroll(self, by: int) -> None:
+        self.first += by
+        self._stay_on_page()
+        self.repaint()
+
+    def _stay_on_page(self) -> None:
+        if self.shown is None or self.board_size[0] < 1:
+            return
+        state = self.state
+        many = len(state.found.route) if state.found else 0
+        shown = shown_phases(self.shown, self.board_size, self.session.signs, state)
+        self.first = min(max(0, self.first), max(0, many - shown))
+
+    # -- agreed
+
+    async def _agreed(self) -> Where | None:
+        """Take the job, and go back to where one came from."""
+        try:
+            await self._agree()
+        except Back:
+            self.repaint()
+            return None
+        except Trouble as trouble:
+            self.say_no(str(trouble))
+            return None
+        self.session.said, self.said = self.said, ""
+        self.form, self._drafts, self._answer = Form(), {}, None
+        return BACK
+
+    async def _agree(self) -> None:
+        form = self.form
+        if not form.vehicle:
+            raise Refused("Which vehicle? v says it.")
+        if form.small:
+            await somebody(self)
+            await self.act(deeds.take_small(form.small, form.vehicle, form.small_h, form.lift))
+            return
+        if not form.work:
+            raise Refused("Which work? a says it.")
+        if not form.family:
+            raise Refused("Which family? f says it.")
+        answer = self._current
+        if answer is not None and answer.found is None:
+            raise Refused(answer.wrong)
+        await somebody(self)
+        await self.act(deeds.take(self._agreement(answer)))
+
+    def _agreement(self, answer: Reckoned | None) -> deeds.Agreed:
+        form = self.form
+        return deeds.Agreed(
+            form.work, form.family, form.label, dict(form.options), form.grade, form.lift,
+            promised(form, answer.found if answer else None), form.chance, form.mass,
+            form.told or None, answer.told if answer else None,
+        )  # fmt: skip
+
+    def way_back(self) -> str:
+        """The floor's undo."""
+        return "  u undoes it."
