@@ -18,14 +18,15 @@ from textual.timer import Timer
 from store.trouble import Trouble
 from store.views.door import door
 from tui.cli.where import terminal_name
-from tui.colours import Paint, choose_look, textual_theme
+from tui.colours import textual_theme
 from tui.parts.keyline import IDLE, KeyLine, pressed
 from tui.parts.painted import Painted
-from tui.parts.talk import SignedOff
+from tui.parts.pressed import scan as scan_key
+from tui.parts.talk import Scanned, SignedOff
 from tui.parts.where import BAY, FLOOR, SIGN_IN, Elsewhere, Where, home
 from tui.session import Session, open_shop
-from tui.settings import look_wanted, settings, use_keys
-from tui.signs import ASCII, asks_width, choose_signs
+from tui.settings import appearance, settings, use_keys
+from tui.signs import ASCII
 from tui.watch import TIMES_A_SECOND, Watch
 
 LEAVE_KEYS = ("ctrl+c", "ctrl+q")
@@ -134,6 +135,9 @@ class Hoistbook(App[int]):
             return await screen.visit()
         except Elsewhere as other:
             return other.where
+        except Scanned as scan:
+            self.line.again(scan_key(scan.code))
+            return here
         except SignedOff:
             return self._signed_off(here)
 
@@ -281,6 +285,7 @@ def run(
     badge: str | None = None,
     wall: bool = False,
     ascii_only: bool = False,
+    said: str = "",
 ) -> int:
     """Open the screens on a shop file; return the exit status.
 
@@ -289,6 +294,7 @@ def run(
         lift: code of the lift at which this terminal stands.
         badge: of who is signed in from the start.
         wall: nobody sits here: the floor alone, and no keys.
+        said: what the first screen says.
 
     Raises:
         Trouble: the file cannot be opened, nobody has that badge, or the settings have a fault.
@@ -300,14 +306,12 @@ def run(
         return 1
     kept = settings(environ)
     use_keys(kept.keys)
+    paint, signs, asks = appearance(environ, kept, ascii_only)
     shop, clock = open_shop(shop_path)
     try:
-        look = choose_look(environ, look_wanted(environ), kept.look)
         session = Session(
-            shop, clock, terminal_name(environ),
-            Paint(look, monochrome=bool(environ.get("NO_COLOR"))),
-            choose_signs(environ, sys.stdout.encoding or "", ascii_only, kept.ascii),
-            lift=lift, wall=wall, asks_width=asks_width(environ, ascii_only, kept.ascii),
+            shop, clock, terminal_name(environ), paint, signs, lift=lift, wall=wall,
+            asks_width=asks, said=said,
         )  # fmt: skip
         app = Hoistbook(session, _first(session, view, badge))
         app.run()

@@ -10,11 +10,13 @@ import sys
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import NamedTuple
 
 from store.trouble import Refused
-from tui.colours import LOOKS, Look, look_named, short_name
+from tui.colours import LOOKS, Look, Paint, choose_look, look_named, short_name
 from tui.keys import TABLES, PlaceName
 from tui.rekeying import Changes, Wrong, keys_of
+from tui.signs import Signs, asks_width, choose_signs
 
 VARIABLE = "HOISTBOOK_SETTINGS"
 LOOK_VARIABLE = "HOISTBOOK_LOOK"
@@ -145,3 +147,26 @@ def use_keys(changes: Changes) -> None:
     """Let the tables of this process have these keys; places that are not named have their own."""
     for name, table in TABLES.items():
         table.change(changes.get(name, {}))
+
+
+class Appearance(NamedTuple):
+    """How a terminal paints; `asks_width`: it is to be asked how wide it draws signs."""
+
+    paint: Paint
+    signs: Signs
+    asks_width: bool
+
+
+def appearance(environ: Mapping[str, str], kept: Settings, ascii_only: bool) -> Appearance:
+    """What the environment, the settings and `--ascii` make together.
+
+    Raises:
+        Refused: the environment names a look that is none.
+    """
+    look = choose_look(environ, look_wanted(environ), kept.look)
+    encoding = sys.stdout.encoding or ""
+    return Appearance(
+        Paint(look, monochrome=bool(environ.get("NO_COLOR"))),
+        choose_signs(environ, encoding, ascii_only, kept.ascii),
+        asks_width(environ, ascii_only, kept.ascii),
+    )

@@ -63,12 +63,12 @@ def _refuse_lacking(call: Call) -> None:
 def _plan(call: Call) -> ShopPlan:
     typed = call.typed
     name = _one(call, "name", "Name of the shop", "My workshop", str)
-    zone = _one(call, "zone", "Time zone", _machine_zone(), _zone)
-    currency = _one(call, "currency", "Currency", "EUR", _currency)
-    shifts = _many(call, "shift", "Shift", "mon-fri 07:30-16:30", _shift)
-    breaks = _many(call, "break", "Break (- for none)", "mon-fri 12:00-12:45", _break)
-    lifts = _many(call, "lift", "Lift (- for none)", "1:two-post:4000", _lift)
-    badge, owner = _one(call, "owner", "Owner, BADGE:NAME", None, _owner)
+    zone = _one(call, "zone", "Time zone", machine_zone(), read_zone)
+    currency = _one(call, "currency", "Currency", "EUR", read_currency)
+    shifts = _many(call, "shift", "Shift", "mon-fri 07:30-16:30", read_shift)
+    breaks = _many(call, "break", "Break (- for none)", "mon-fri 12:00-12:45", read_break)
+    lifts = _many(call, "lift", "Lift (- for none)", "1:two-post:4000", read_lift)
+    badge, owner = _one(call, "owner", "Owner, BADGE:NAME", None, read_owner)
     price = typed.maybe("rate")
     return ShopPlan(
         name, zone, currency, shifts, breaks, lifts, badge, owner, _pin(call, owner),
@@ -117,7 +117,7 @@ def _asked(question: str, default: str | None, read: Callable[[str], Read]) -> R
             sys.stderr.write(f"! {trouble}\n")
 
 
-def _machine_zone() -> str:
+def machine_zone() -> str:
     """The machine's own zone, where it says one."""
     if os.environ.get("TZ"):
         return os.environ["TZ"].removeprefix(":")
@@ -125,34 +125,59 @@ def _machine_zone() -> str:
     return name if sign else "Europe/London"
 
 
-def _zone(text: str) -> str:
+def read_zone(text: str) -> str:
+    """A time zone.
+
+    Raises:
+        Refused: there is none of that name.
+    """
     Calendar(text, [])  # refuses a zone that is none
     return text
 
 
-def _currency(text: str) -> str:
+def read_currency(text: str) -> str:
+    """A currency's three letters.
+
+    Raises:
+        WrongUsage: it is none.
+    """
     code = text.upper()
     if not (len(code) == 3 and code.isascii() and code.isalpha()):
         raise WrongUsage(f"{text!r} is no currency: three letters, like EUR.")
     return code
 
 
-def _shift(text: str) -> WeekSpan:
+def read_shift(text: str) -> WeekSpan:
+    """When the shop works.
+
+    Raises:
+        WrongUsage: it names no days and times.
+    """
     return span(text, "--shift")
 
 
-def _break(text: str) -> WeekSpan:
+def read_break(text: str) -> WeekSpan:
+    """When the shop rests.
+
+    Raises:
+        WrongUsage: it names no days and times.
+    """
     return span(text, "--break")
 
 
-def _lift(text: str) -> LiftPlan:
+def read_lift(text: str) -> LiftPlan:
+    """A lift: code, kind and kilograms.
+
+    Raises:
+        WrongUsage: it is none.
+    """
     parts = [one.strip() for one in text.split(":")]
     if len(parts) != 3 or not all(parts):
         raise WrongUsage(f"{text!r} is no lift: code, kind and kilograms, like 1:two-post:4000.")
     return LiftPlan(parts[0], parts[1], number(parts[2], "--lift, kilograms"))
 
 
-def _owner(text: str) -> tuple[str, str]:
+def read_owner(text: str) -> tuple[str, str]:
     badge, sign, name = (one.strip() for one in text.partition(":"))
     if not (badge and sign and name):
         raise WrongUsage(f"{text!r} names no owner: badge and name, like O1:Olga.")

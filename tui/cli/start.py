@@ -72,6 +72,8 @@ def init(call: Call) -> Answer:
 
 def open_screens(call: Call) -> Answer:
     refuse_no_terminal()
+    if is_first_run(call):
+        return _first_run(call)
     _ = call.terminal.shop
     call.terminal.close()
     return _screens(call, call.terminal.path)
@@ -86,6 +88,32 @@ def _screens(call: Call, path: Path) -> Answer:
         wall=typed.has("wall"), ascii_only=typed.has("ascii"),
     )  # fmt: skip
     return Answer((), (), status)
+
+
+def is_first_run(call: Call) -> bool:
+    """Whether there is no shop file and somebody sits here who might begin one."""
+    unattended = call.typed.has("wall") or os.environ.get("TEXTUAL_DRIVER")
+    return not unattended and call.maybe_badge() is None and not call.terminal.path.exists()
+
+
+def _first_run(call: Call) -> Answer:
+    """Lead through the set-up, or to the demo; then open what there is now."""
+    from tui.app import run
+    from tui.setup.screen import begin
+
+    begun = begin(call.terminal.path, lambda: _demo_made(call), ascii_only=call.typed.has("ascii"))
+    if begun is None:
+        return Answer((), (), 0)
+    ascii_only = call.typed.has("ascii")
+    status = run(begun.path, badge=begun.badge, ascii_only=ascii_only, said=begun.says)
+    return Answer((), (), status)
+
+
+def _demo_made(call: Call) -> Path:
+    """The demo shop's file, made where it is not there."""
+    path = where.demo_shop()
+    _ = _demo_there(call, path) if path.exists() else _make_demo(call, path)
+    return path
 
 
 def refuse_no_terminal() -> None:
