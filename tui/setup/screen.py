@@ -91,8 +91,9 @@ class FirstRun(App[Begun]):
         size = self.board.size
         if size[0] < 1 or size[1] < 1:
             return
-        canvas = setup_canvas(self._state, self._questions, (size[0], size[1]), self._signs)
         said = self._prompt.wrong if self._prompt and self._prompt.wrong else self._state.said
+        state = replace(self._state, said=said)
+        canvas = setup_canvas(state, self._questions, (size[0], size[1]), self._signs)
         if self._prompt is not None:
             foot = max(3, 1 + said_rows(said, canvas.width))
             paint_prompt(canvas, self._prompt, self._signs, foot=foot)
