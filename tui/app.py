@@ -36,6 +36,8 @@ the cursor (DSR, ECMA-48 8.3.35), and the row wiped."""
 WIDE = 2
 """Where the cursor stands after a sign that took two cells."""
 LONGEST_TRAIL = 20
+SIDE_TRIPS = ("job", "intake")
+"""Screens from which Esc goes back to wherever one came from."""
 MINUTE_LOOKS = 4
 """Every so many looks at the file the minute is looked at too."""
 

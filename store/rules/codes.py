@@ -25,6 +25,8 @@ DIGITS = LETTERS[:10]
 DOT = LETTERS[10]
 PAIRED = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz-_/+ :"
 """Written in two letters: the first from `LETTERS[11:]`, the second from all of them."""
+PARTS: dict[Kind, int] = {"job": 1, "phase": 2, "step": 3}
+"""How many numbers, parted by dots, make a name."""
 LONGEST = 64
 """Letters of the longest code; a badge has at most 12 signs, a step's name 19."""
 
@@ -78,8 +80,10 @@ def written(code: Code) -> str:
     """The letters of a code, without its mark.
 
     Raises:
-        ValueError: its name holds a sign that has no letters.
+        ValueError: its name holds a sign that has no letters, or is not complete.
     """
+    if not _complete(code):
+        raise ValueError(f"{code.name!r} names no {code.kind}")
     try:
         name = "".join(_WRITTEN[sign] for sign in code.name)
     except KeyError as error:
@@ -103,7 +107,14 @@ def read(letters: str) -> Code | None:
     if set(found) - set(LETTERS) or not check.isdecimal() or not checks(found[:-2] + check):
         return None
     name = _name(found[2:-2])
-    return None if name is None else Code(KINDS[found[1]], name)
+    code = None if name is None else Code(KINDS[found[1]], name)
+    return code if code is not None and _complete(code) else None
+
+
+def _complete(code: Code) -> bool:
+    """Whether a phase's name says of which job, and a step's of which phase."""
+    wanted = PARTS.get(code.kind)
+    return bool(code.name) and (wanted is None or len([*filter(None, code.parts)]) == wanted)
 
 
 def _name(letters: str) -> str | None:

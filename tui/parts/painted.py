@@ -12,6 +12,7 @@ from abc import abstractmethod
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
+from functools import partial
 from typing import TYPE_CHECKING, Generic, TypeVar, cast
 
 from textual import events, on, work
@@ -19,6 +20,7 @@ from textual.app import ComposeResult
 from textual.message import Message
 from textual.screen import Screen
 
+from store.rules.codes import Code
 from store.trouble import Trouble
 from store.views.door import Door, door
 from tui.colours import Ink
@@ -28,9 +30,11 @@ from tui.parts.canvas import Canvas
 from tui.parts.in_keys import in_keys
 from tui.parts.keyline import KeyLine, Pressed, by_mouse
 from tui.parts.lines import LEAST
+from tui.parts.pressed import scan as pressed_scan
 from tui.parts.prompt import Prompt, paint_prompt
 from tui.parts.said import paint_long_said, said_rows
-from tui.parts.talk import Back, SignedOff, Talk
+from tui.parts.scan import UNREAD
+from tui.parts.talk import Back, Scanned, SignedOff, Talk
 from tui.parts.wanted import still_wanted
 from tui.parts.where import Where
 from tui.session import Session
@@ -240,6 +244,8 @@ class Painted(Screen[None], Generic[View]):
         if self._remark and key.key != self._remarked_on:
             self._remark = ""
             self.repaint()
+        if key.key in UNREAD:
+            self.remark(UNREAD[key.key])
 
     async def _form_help(self) -> None:
         from tui import keys
@@ -294,14 +300,41 @@ class Painted(Screen[None], Generic[View]):
         """A key that the mouse pressed."""
         self._keys.put(key)
 
+    async def next_key(self) -> Pressed:
+        """The next key of the screen itself; what is scanned meanwhile is taken.
+
+        Raises:
+            Elsewhere: what was scanned belongs on another screen.
+        """
+        while True:
+            try:
+                return await self.talk.key()
+            except Scanned as scan:
+                code = scan.code
+            await self.doing(partial(self.scanned, code))
+
+    async def scanned(self, code: Code) -> None:
+        """Do what a code means here, wherever it was scanned.
+
+        Raises:
+            Elsewhere: it belongs on another screen.
+            Back: a form was left.
+            Trouble: refused.
+        """
+        from tui.parts.scanning import take
+
+        await take(self, code)
+
     async def doing(self, form: Callable[[], object]) -> None:
-        """Run a form; Esc leaves it, a refusal is said."""
+        """Run a form; Esc leaves it, a refusal is said, a scan is for the screen to take."""
         try:
             found = form()
             if asyncio.iscoroutine(found):
                 await found
         except Back:
             self.repaint()
+        except Scanned as scan:
+            self._keys.again(pressed_scan(scan.code))
         except SignedOff:
             raise
         except Trouble as trouble:

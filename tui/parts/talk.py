@@ -10,10 +10,12 @@ from collections.abc import Awaitable, Callable, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
+from store.rules.codes import Code
 from store.trouble import Trouble
-from tui.parts.keyline import IDLE, KeyLine, Pressed
+from tui.parts.keyline import ENTER, IDLE, KeyLine, Pressed
 from tui.parts.lines import Key
 from tui.parts.prompt import Field, Option, Prompt
+from tui.parts.scan import UNREAD, split_off
 
 T = TypeVar("T")
 LONGEST = 200
@@ -32,6 +34,14 @@ class Back(Exception):
 
 class SignedOff(Exception):
     """Nobody pressed a key for as long as the shop allows."""
+
+
+class Scanned(Exception):
+    """A code was scanned: what is open is left, and what was typed is there on the next visit."""
+
+    def __init__(self, code: Code) -> None:
+        self.code = code
+        super().__init__(f"{code.kind} {code.name}")
 
 
 class Talk:
@@ -62,14 +72,19 @@ class Talk:
 
         Raises:
             SignedOff: nobody is there.
+            Scanned: it was a code.
         """
-        found = await self._keys.get()
-        if found == IDLE:
-            self._drafts.clear()
-            raise SignedOff
-        if self._heard is not None:
-            self._heard(found)
-        return found
+        while True:
+            found = await self._keys.get()
+            if found == IDLE:
+                self._drafts.clear()
+                raise SignedOff
+            if self._heard is not None:
+                self._heard(found)
+            if found.code is not None:
+                raise Scanned(found.code)
+            if found.key not in UNREAD:
+                return found
 
     def forget(self) -> None:
         """Somebody else is here: what was typed and left is not theirs."""
@@ -128,10 +143,12 @@ class Talk:
             read: makes the answer of the text, or raises Trouble with what is wrong.
             text: stands there at first.
             secret: it is not shown.
-            scanned: what was refused goes away, so that the next scan stands alone.
+            scanned: it is a badge's name; a badge that is scanned answers, and what was refused
+                goes away, so that the next scan stands alone.
 
         Raises:
             Back: Esc.
+            Scanned: another code, or one in letters at the end of the line.
         """
         kept = not (secret or scanned)
         text = self._drafts.pop((title, label), text) if kept else text
@@ -139,10 +156,18 @@ class Talk:
         try:
             while True:
                 self._show(Prompt(title, tuple(facts), field=field, keys=FIELD_KEYS, wrong=wrong))
-                found = await self.key()
+                try:
+                    found = await self.key()
+                    code = _without(field)[1] if found.key == "Enter" and not secret else None
+                    if code is not None:
+                        raise Scanned(code)
+                except Scanned as scan:
+                    if not scanned or scan.code.kind != "badge":
+                        self._keep(kept, title, label, _without(field)[0])
+                        raise
+                    found, field = ENTER, Field(label, scan.code.name)
                 if found.key == "Esc":
-                    if kept and field.text:
-                        self._drafts[title, label] = field.text
+                    self._keep(kept, title, label, field)
                     raise Back
                 if found.key != "Enter":
                     before, field = field, edited(field, found)
@@ -157,6 +182,10 @@ class Talk:
                         field = Field(label, secret=secret)
         finally:
             self._show(None)
+
+    def _keep(self, kept: bool, title: str, label: str, field: Field) -> None:
+        if kept and field.text:
+            self._drafts[title, label] = field.text
 
     async def sure(self, title: str, verb: str, keep: str, *, facts: Sequence[str] = ()) -> None:
         """Ask once, for what an undo cannot mend: Enter does it.
@@ -177,6 +206,12 @@ class Talk:
                 wrong = "" if await self._helped(found) else f"! Enter: {verb}.  Esc: {keep}."
         finally:
             self._show(None)
+
+
+def _without(field: Field) -> tuple[Field, Code | None]:
+    """The field without a code that its text ends with, and that code."""
+    before, code = split_off(field.text)
+    return replace(field, text=before, at=len(before)), code
 
 
 def none_of(options: Sequence[Option], hot: str | None) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from functools import partial
 
+from store.rules.codes import Code
 from store.trouble import Refused
 from store.views.door import Door, door
 from tui import keys
@@ -12,8 +13,9 @@ from tui.parts.canvas import Canvas
 from tui.parts.everywhere import everywhere, no_key
 from tui.parts.painted import Painted
 from tui.parts.prompt import Field
+from tui.parts.scan import split_off
 from tui.parts.talk import edited
-from tui.parts.where import Where, home
+from tui.parts.where import Elsewhere, Where, home
 from tui.signin.paint import SignInState, signin_canvas
 
 
@@ -45,7 +47,7 @@ class SignInScreen(Painted[Door]):
         self.session.said = ""
         await self.renew()
         while True:
-            key = await self.talk.key()
+            key = await self.next_key()
             if key.text:
                 field = edited(Field("badge", self.typed, len(self.typed)), key)
                 self.typed, self.said = field.text[:40], ""
@@ -53,9 +55,7 @@ class SignInScreen(Painted[Door]):
                 self.typed = self.typed[:-1]
             match keys.meant(keys.SIGN_IN, key.key) if not key.text else None:
                 case "sign-in":
-                    found = await self._sign_in()
-                    if found is not None:
-                        return found
+                    await self.doing(self._sign_in)
                 case "leave":
                     if not self.typed:
                         return None
@@ -67,17 +67,24 @@ class SignInScreen(Painted[Door]):
                     await self.doing(partial(everywhere, self, common, keys.SIGN_IN))
             self.repaint()
 
-    async def _sign_in(self) -> Where | None:
-        typed, self.typed = self.typed.strip(), ""
-        if not typed:
-            return None
+    async def scanned(self, code: Code) -> None:
+        """A badge signs in, whatever was typed before it.
+
+        Raises:
+            Elsewhere: to the home of who signed in.
+            Refused: it is no badge, or nobody's.
+        """
+        self.typed = ""
+        if code.kind != "badge":
+            raise Refused(f"Scan your badge first, then the {code.kind} {code.name} again.")
         await self.renew()
-        if self.shown is None:
-            return None
-        try:
-            who = self.shown.who(typed)
-        except Refused as refused:
-            self.say_no(str(refused))
-            return None
-        self.session.sign_in(who)
-        return home(who.role)
+        if self.shown is not None:
+            who = self.shown.who(code.name)
+            self.session.sign_in(who)
+            raise Elsewhere(home(who.role))
+
+    async def _sign_in(self) -> None:
+        typed, self.typed = self.typed.strip(), ""
+        if typed:
+            code = split_off(typed)[1]
+            await self.scanned(code or Code("badge", typed))

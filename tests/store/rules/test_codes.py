@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 from store.rules.codes import (
     DIGITS,
     DOT,
-    KINDS,
     LETTERS,
     LONGEST,
     PAIRED,
@@ -25,8 +24,15 @@ from store.rules.codes import (
 from tests.tui.keyboards import KEYBOARDS, through
 
 SIGNS = "0123456789." + PAIRED
-KIND = st.sampled_from(sorted(KINDS.values()))
-CODES = st.builds(Code, KIND, st.text(SIGNS, min_size=1, max_size=19))
+PIECES = st.text(SIGNS.replace(".", ""), min_size=1, max_size=6)
+CODES = st.one_of(
+    st.builds(
+        Code, st.sampled_from(["badge", "kit", "lift"]), st.text(SIGNS, min_size=1, max_size=19)
+    ),
+    st.builds(lambda *pieces: Code("step", ".".join(pieces)), PIECES, PIECES, PIECES),
+    st.builds(lambda *pieces: Code("phase", ".".join(pieces)), PIECES, PIECES),
+    st.builds(Code, st.just("job"), PIECES),
+)
 BADGES = st.from_regex(r"[A-Z0-9]{1,12}", fullmatch=True)
 
 
@@ -104,6 +110,12 @@ def test_whatever_else_is_typed_is_no_code_or_written_so(text: str) -> None:
 @pytest.mark.parametrize("text", ["", "H", "HB", "HBCC", "B12", "HJDFCJKLB", "hJDFCJKL", "HJDFCJK"])
 def test_what_is_too_short_mixed_or_cut_is_no_code(text: str) -> None:
     assert read(text) is None
+
+
+@pytest.mark.parametrize("code", [Code("phase", "2417"), Code("step", "1..2"), Code("badge", "")])
+def test_a_name_that_is_not_complete_is_refused(code: Code) -> None:
+    with pytest.raises(ValueError, match="names no"):
+        written(code)
 
 
 def test_a_sign_without_letters_is_refused() -> None:
