@@ -16,7 +16,7 @@ from tui.parts.lines import Key
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.typed_search import matching
-from tui.parts.where import BAY, FLOOR, SIGN_IN, Elsewhere, Where
+from tui.parts.where import BAY, FLOOR, INTAKE, SIGN_IN, Elsewhere, Where
 
 Do = Callable[[Painted[Any]], Awaitable[None]]
 NO_NEED_OF_A_NAME = {
@@ -138,6 +138,8 @@ async def _go(screen: Painted[Any], action: Action) -> None:
             raise Elsewhere(SIGN_IN)
         case "floor":
             where = FLOOR
+        case "intake":
+            where = INTAKE
         case "job":
             from tui.parts.finding_jobs import find_job
 
