@@ -14,7 +14,7 @@ from store.learn.records import AtHand, People, Planned, Record
 EACH_UP_TO = 300
 """Records up to which every new one is worth a fit of its own."""
 LATE_FROM = 2500
-SHARE_NEW, SHARE_NEW_LATE = 0.005, 0.03
+SHARE_NEW, SHARE_NEW_LATE = 0.005, 0.015
 """Share of new records that is worth a fit, before and after so many."""
 
 
