@@ -20,7 +20,7 @@ T = TypeVar("T")
 DIM, TEXT = Ink("dim"), Ink("text")
 COLUMN = 38
 """Cells of one entry; as many stand beside each other as fit."""
-WITH_LANES: frozenset[PlaceName] = frozenset({"floor", "job", "day"})
+WITH_LANES: frozenset[PlaceName] = frozenset({"floor", "job", "day", "intake"})
 MEANINGS: Mapping[State, str] = {
     "running": "a clock runs on it",
     "done": "finished and signed",
@@ -78,6 +78,8 @@ def marks(signs: Signs, *, lanes: bool) -> list[Mark]:
         Mark(signs.beyond * 3, "behind", "worked beyond the estimate"),
         Mark(signs.estimate, "promise", "on hours: the estimate"),
         Mark(signs.low * 2 + signs.quiet, "next", "left of it, then the cautious"),
+        Mark(signs.range * 3, "next", "where 8 in 10 will be"),
+        Mark(signs.book, "dim", "what the work book says"),
         Mark(signs.more, "text", "the text is longer"),
     ]
     return [*(of_lanes if lanes else []), *of_bars]
