@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 import sqlite3
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from itertools import pairwise
 
 from store.edges.instants import from_text, to_text
 from store.file.facts import calendar_of, day_bounds
-from store.file.labour import clock_labour_h
+from store.file.labour import clock_labour_h, phase_labour_h
 from store.file.shop import Shop
 from store.sums.clock_labour import counts_to
 from store.sums.working_time import Calendar
 from store.trouble import Refused
-from store.views.values import Day, DayClock, Hole
+from store.views.values import Day, DayClock, Hole, Overrun
 
 SMALLEST_GAP_S = 60.0
 """Shorter gaps are nobody's concern."""
+LONGEST_PHASE = timedelta(days=62)
+"""Who worked on a phase longer ago is not asked why it took so long."""
 
 
 def day(shop: Shop, badge: str, on: date, now: datetime) -> Day:
@@ -40,6 +42,7 @@ def day(shop: Shop, badge: str, on: date, now: datetime) -> Day:
             shifts=tuple(calendar.shifts_of(on)), breaks=tuple(calendar.breaks_of(on)),
             clocks=clocks, gaps=_gaps(calendar, present, clocks, now), overlaps=_overlaps(clocks),
             confirmed=bool(clocks) and all(one.confirmed for one in clocks), at=now,
+            overruns=_overruns(db, calendar, person["person"], on, now),
         )  # fmt: skip
 
 
@@ -63,6 +66,29 @@ def _clocks(
             row["until"] is None and counts_to(calendar, from_text(row["since"]), now)[1],
         )
         for row in rows
+    )  # fmt: skip
+
+
+def _overruns(
+    db: sqlite3.Connection, calendar: Calendar, person: str, on: date, now: datetime
+) -> tuple[Overrun, ...]:
+    """Phases finished that day over their cautious hours, of which nobody said why."""
+    start, end = day_bounds(on, calendar.zone)
+    rows = db.execute(
+        "select job, phase, name, estimate_cautious_h as cautious_h, finished_at from phase "
+        "where state = 'finished' and kind = 'labour' and note is null and finished_at >= ?1 "
+        "and finished_at < ?2 and (job, phase) in (select job, phase from clock where person = ?3 "
+        "and since >= ?4) order by finished_at",
+        [to_text(start), to_text(end), person, to_text(start - LONGEST_PHASE)],
+    ).fetchall()
+    found = [(row, phase_labour_h(db, calendar, row["job"], row["phase"], now)) for row in rows]
+    return tuple(
+        Overrun(
+            row["job"], row["phase"], row["name"], labour, row["cautious_h"],
+            from_text(row["finished_at"]),
+        )
+        for row, labour in found
+        if labour > row["cautious_h"]
     )  # fmt: skip
 
 

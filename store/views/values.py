@@ -393,6 +393,14 @@ class JobCard:
 
 
 @dataclass(frozen=True, slots=True)
+class Stop:
+    """When a clock left running may have stopped, and the labour of the clock until then."""
+
+    at: datetime
+    labour_h: float
+
+
+@dataclass(frozen=True, slots=True)
 class ClockNow:
     """A person's running clock. `run_h` is wall time, `labour_h` the phase's labour by all."""
 
@@ -414,6 +422,8 @@ class ClockNow:
     """Where a clock left running is counted to, and what is proposed."""
     others: tuple[str, ...] = ()
     """Names of others on the same phase."""
+    stops: tuple[Stop, ...] = ()
+    """When a clock left running may have stopped: the shift's end, then two half hours before."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -494,6 +504,18 @@ class Hole:
 
 
 @dataclass(frozen=True, slots=True)
+class Overrun:
+    """A phase that went over its cautious hours, and nobody said why."""
+
+    job: str
+    phase: str
+    name: str
+    labour_h: float
+    cautious_h: float
+    finished_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class Day:
     """A person's day sheet."""
 
@@ -509,3 +531,5 @@ class Day:
     overlaps: tuple[Hole, ...]
     confirmed: bool
     at: datetime = field(compare=False)
+    overruns: tuple[Overrun, ...] = ()
+    """Phases finished on that day on which the person worked."""

@@ -1,18 +1,22 @@
-"""Holding: the reason by one digit is all that is needed; end and next move are asked after."""
+"""Holding: the reason by one digit is all it takes; expected end and next move may follow."""
 
 from __future__ import annotations
 
-from datetime import datetime
+import asyncio
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
+from store.views.job import job_card
 from tui import deeds
 from tui.parts.painted import Painted
 from tui.parts.prompt import Option
-from tui.parts.when import coming, maybe
-from tui.words import zone_of
+from tui.parts.talk import Back
+from tui.parts.when import coming, some
+from tui.words import day_time, local, zone_of
 
 if TYPE_CHECKING:
     from store.actions.holding import Reason
+    from store.sums.working_time import Calendar
 
 REASONS: dict[str, Reason] = {
     "1": "parts", "2": "approval", "3": "person", "4": "tool", "5": "reading", "6": "place",
@@ -28,13 +32,21 @@ WORDS = (
     Option("7", "other"),
 )
 WHEN = "14:00, fri 10:00, +2 for two hours from now"
+MOVES = {"1": "supplier", "2": "customer", "3": "foreman", "4": "technician", "5": "machine shop"}
+MOVE_WORDS = (
+    *(Option(key, words) for key, words in MOVES.items()),
+    Option("6", "somebody else ..."),
+    Option("7", "not known", hot=True),
+)
+KEPT = "It is held already; Esc leaves this out."
+DAYS_AHEAD = 14
 
 
 async def hold(screen: Painted[Any], job: str, phase: str | None, *, what: str = "") -> None:
     """Hold at once; then ask until when, and whose move it is.
 
     Raises:
-        Back: left with Esc before the reason was chosen.
+        Back: left with Esc; what was said before stays.
         Trouble: refused.
     """
     where = job if phase is None else f"{job}.{phase}"
@@ -43,15 +55,46 @@ async def hold(screen: Painted[Any], job: str, phase: str | None, *, what: str =
     await screen.act(deeds.hold(job, phase, reason))
     words = next(one.words for one in WORDS if one.key == chosen)
     title = f"{where} is held: {words}"
-    now = screen.session.now()
-    zone = zone_of(screen.zone)
-
-    def until_of(text: str) -> datetime | None:
-        return coming(text, now, zone) if text else None
-
-    until = await screen.talk.type(
-        title, "expected until (Enter: not known)", until_of, facts=(f"Like {WHEN}.",)
-    )
-    move = await screen.talk.type(title, "whose move (Enter: not known)", maybe)
+    until = await _until(screen, job, title)
+    try:
+        move = await _move(screen, title)
+    except Back:
+        move = None
     if until is not None or move is not None:
         await screen.act(deeds.hold(job, phase, reason, until=until, next_move=move))
+
+
+async def _until(screen: Painted[Any], job: str, title: str) -> datetime | None:
+    """When it is likely to go on: a usual time by one digit, or typed."""
+    session = screen.session
+    now, zone = session.now(), zone_of(screen.zone)
+    calendar = (await asyncio.to_thread(lambda: job_card(session.shop, job, now))).calendar
+    usual = usual_ends(calendar, now)
+    options = [Option(str(nth), day_time(at, zone, now)) for nth, at in enumerate(usual, 1)]
+    other, unknown = str(len(usual) + 1), str(len(usual) + 2)
+    options += [Option(other, "another time ..."), Option(unknown, "not known", hot=True)]
+    chosen = await screen.talk.pick(f"{title}. Expected when?", options, facts=(KEPT,))
+    if chosen == unknown:
+        return None
+    if chosen == other:
+        return await screen.talk.type(
+            title, "expected", lambda text: coming(text, now, zone), facts=(f"Like {WHEN}.",)
+        )
+    return usual[int(chosen) - 1]
+
+
+def usual_ends(calendar: Calendar, now: datetime) -> list[datetime]:
+    """Today's closing, the next working day's opening and closing: at most three, all to come."""
+    today = local(now, calendar.zone).date()
+    shifts = (calendar.shifts_of(today + timedelta(days=ahead)) for ahead in range(DAYS_AHEAD))
+    days = [(day[0][0], day[-1][1]) for day in shifts if day]
+    times = [at for opens, closes in days[:3] for at in (opens, closes) if at > now]
+    return times[:3]
+
+
+async def _move(screen: Painted[Any], title: str) -> str | None:
+    """Whose move it is: by one digit, or typed; None where nobody knows."""
+    chosen = await screen.talk.pick(f"{title}. Whose move is it?", MOVE_WORDS, facts=(KEPT,))
+    if chosen == "6":
+        return await screen.talk.type(title, "whose move", some)
+    return MOVES.get(chosen)

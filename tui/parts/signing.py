@@ -12,6 +12,7 @@ from store.views.values import Asked, JobCard, PhaseLine, StepLine
 from tui import deeds
 from tui.job.owed import step_number, step_title
 from tui.parts.finding import report_finding
+from tui.parts.moving_clock import offer_clock
 from tui.parts.painted import Painted
 from tui.parts.prompt import Option
 from tui.parts.talk import Back
@@ -20,12 +21,17 @@ from tui.words import listed
 
 
 async def sign_step(screen: Painted[Any], card: JobCard, phase: PhaseLine, step: StepLine) -> None:
-    """Sign a step, hold point or decision as its kind asks.
+    """Sign a step, hold point or decision as its kind asks; offer to bring the clock along.
 
     Raises:
         Back: left with Esc; what was signed before stays.
         Trouble: refused.
     """
+    await _sign(screen, card, phase, step)
+    await offer_clock(screen, card, phase)
+
+
+async def _sign(screen: Painted[Any], card: JobCard, phase: PhaseLine, step: StepLine) -> None:
     job, title = card.job.number, step_title(phase, step)
     if step.waits_for is not None or step.kind == "step" or step.state == "done":
         # what is out of turn is refused in full by the act itself, before any reading is asked

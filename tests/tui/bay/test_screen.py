@@ -78,12 +78,16 @@ async def test_held_in_two_keys_even_when_the_line_drops_then(shop: Shop, pen: P
 
 async def test_when_it_is_expected_and_whose_move_it_is_are_kept(shop: Shop, pen: Pen) -> None:
     async with terminal(shop, pen.now, first=BAY, badge="B12") as at:
-        text = await at.keys("4", "1", "nonsense", "Enter")
+        text = await at.keys("4", "1")
+        assert "Expected when?" in text
+        assert "1  Wed 16:30" in text
+        text = await at.keys("4", "nonsense", "Enter")
         assert "is no time" in text
         assert "nonsense" in text, "what was typed is still there"
         for _ in "nonsense":
             await at.keys("backspace")
-        await at.keys("14:00", "Enter", "supplier", "Enter")
+        assert "Whose move is it?" in await at.keys("14:00", "Enter")
+        await at.keys("1")
         text = await at.keys("4")
         assert "it can go on" in text
         assert "can go on" in await at.keys("1")
@@ -205,7 +209,7 @@ async def test_a_clock_left_running_is_asked_about_first_thing(shop: Shop, pen: 
         text = await at.sign_in("B12")
         assert "When did you stop?" in text
         assert "16:30" in text
-        assert "is no time of day" in await at.keys("soon", "Enter")
+        assert "is no time of day" in await at.keys("4", "soon", "Enter")
         for _ in "soon":
             await at.keys("backspace")
         assert "Type a later time" in " ".join((await at.keys("0600", "Enter")).split())

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from store.actions import holding
 from store.file.shop import Shop
 from store.views.job import job_card
 from store.views.ledger import ledger
@@ -135,3 +136,17 @@ async def test_every_size_is_filled_exactly(shop: Shop, pen: Pen, size: tuple[in
             await at.keys(*keys)
             assert len(at.lines) == size[1]
             assert {len(line) for line in at.lines} == {size[0]}
+
+
+async def test_who_gave_the_word_is_put_right_afterwards(shop: Shop, pen: Pen) -> None:
+    holding.find(
+        shop, pen.by("B12"), job="1001", phase="1", kind="surprise", text="stud broken", hours=2.0
+    )
+    async with terminal(shop, pen.now, first=CARD, badge="F01") as at:
+        await at.keys("a", "1", PIN, "Enter")
+        assert "How did the word come?" in await at.keys("a")
+        await at.keys("4", "the owner", "Enter", "3")
+    found = {one.kind: one.payload for one in ledger(shop)}
+    assert found["supplement-answered"]["means"] == "telephone"
+    noted = found["answer-noted"]
+    assert (noted["by"], noted["means"]) == ("the owner", "in writing")
