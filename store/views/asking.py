@@ -7,11 +7,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
-from store.file.learned.new_work import Estimated, Work, by_the_book, estimated
+from store.file.learned.new_work import Estimated, Work, by_the_book, estimated, odds_of
 from store.rules import routes
 from store.rules.book import WorkBook
 from store.rules.estimating import Figures
-from store.rules.forks import Fork, route_if
+from store.rules.forks import Fork, Question, route_if
 from store.sums.working_time import Calendar
 from store.trouble import Refused
 
@@ -40,6 +40,9 @@ class Asking:
     cautious: float
     learned: bool = True
     _known: dict[object, Estimated] = field(default_factory=dict[object, Estimated], repr=False)
+    _odds: dict[tuple[str, str], Sequence[float]] = field(
+        default_factory=dict[tuple[str, str], Sequence[float]], repr=False
+    )
 
     def hours(self, route: Route) -> Estimated:
         """Hours of a route for this work; of the same route only once."""
@@ -56,6 +59,13 @@ class Asking:
     def total(self, route: Route) -> Figures:
         """Labour of a route together."""
         return self.hours(route).total
+
+    def odds(self, asked: Question) -> Sequence[float]:
+        """Odds of each answer to a question, as they are known here."""
+        key = asked.phase, asked.step
+        if key not in self._odds:
+            self._odds[key] = odds_of(self.db, asked)
+        return self._odds[key]
 
     def route_if(self, fork: Fork) -> Route | None:
         """The route as an answer would make it; None where none can be laid so."""

@@ -9,23 +9,25 @@ from typing import Literal
 
 from store.file.books import book_on
 from store.file.facts import calendar_of, rate_on, setting
+from store.file.learned import new_work
 from store.file.learned.new_work import Line, Work, finishes_of
 from store.file.shop import Shop
 from store.rules import routes
 from store.rules.estimating import Figures
+from store.rules.forks import questions
 from store.sums import moving
 from store.sums.working_time import Calendar
 from store.views import likely
 from store.views.asking import Asking, Route
 from store.views.extras import Extra, extras
-from store.views.what_if import Ends, ForkLine, Way, what_if, with_finishes
+from store.views.what_if import Ends, ForkLine, Way, case_of, what_if, with_finishes
 
 __all__ = ["Estimate", "EstimateLine", "Extra", "ForkLine", "KitLine", "Way", "estimate"]
 
 PROMISES = (0.5, 0.6, 0.7, 0.8, 0.9, 0.95)
 """Chances at which a promise is offered."""
-Depth = Literal["book", "hours", "whole"]
-"""The work book's hours alone; learned hours; these with dates and with what may change them."""
+Depth = Literal["book", "hours", "dates", "whole"]
+"""The work book's hours alone; learned hours; these with dates; and with what may change them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +91,12 @@ class Estimate:
     by: tuple[datetime, float | None] | None = None
 
 
+def get_ready(shop: Shop) -> None:
+    """Load what an estimate will need; whoever has it asked soon waits less."""
+    with shop.reading() as db:
+        new_work.get_ready(db)
+
+
 def estimate(
     shop: Shop,
     now: datetime,
@@ -129,7 +137,7 @@ def estimate(
         saves = routes.shared_saving_h(
             book, operations=operations, family=family, options=known, grade=grade
         )
-        ahead = _ahead(asking, route) if depth == "whole" else _Ahead()
+        ahead = _ahead(asking, route, depth)
         return Estimate(
             tuple(
                 _line(n, one, hours)
@@ -177,9 +185,12 @@ class _Ahead:
     unknown: tuple[ForkLine, ...] = ()
 
 
-def _ahead(asking: Asking, route: Route) -> _Ahead:
+def _ahead(asking: Asking, route: Route, depth: Depth) -> _Ahead:
     """Dates of the work as it stands and of each way that it may go, all walked in one go."""
-    opened, as_it_stands = what_if(asking, route)
+    if depth not in ("dates", "whole"):
+        return _Ahead()
+    as_it_stands = case_of(asking, questions(route, asking.named))
+    opened = what_if(asking, route) if depth == "whole" else []
     cases = [as_it_stands, *(case for _, ways in opened for case in ways)]
     hours = finishes_of(asking.db, cases, asking.work, asking.now)
     lines = [line for line, _ in opened]

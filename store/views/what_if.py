@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from store.file.learned.new_work import odds_of
 from store.rules import routes
 from store.rules.book import Option
 from store.rules.estimating import Figures
@@ -72,13 +71,13 @@ class _Branch:
     case: Case
 
 
-def what_if(asking: Asking, route: Route) -> tuple[list[tuple[ForkLine, list[Case]]], Case]:
-    """Return what is open, each way with the routes it leaves, and the routes as it stands."""
+def what_if(asking: Asking, route: Route) -> list[tuple[ForkLine, list[Case]]]:
+    """Return what is open, and for each way the routes that the work may take then."""
     asked = questions(route, asking.named)
     decided = {name for one in asked for answer in one.answers for name in answer.sets}
     found = [_decision(asking, route, one) for one in asked]
     found += [_option(asking, route, one) for one in _unknown(asking, decided)]
-    return [one for one in found if _differs(one[0])], case_of(asking, asked)
+    return [one for one in found if _differs(one[0])]
 
 
 def with_finishes(line: ForkLine, finishes: Sequence[Ends]) -> ForkLine:
@@ -89,7 +88,7 @@ def with_finishes(line: ForkLine, finishes: Sequence[Ends]) -> ForkLine:
 
 def case_of(asking: Asking, asked: Sequence[Question]) -> Case:
     """Return the routes that open questions may lead to."""
-    ways = forks(asked, lambda one: odds_of(asking.db, one))
+    ways = forks(asked, asking.odds)
     return [(one.odds, laid) for one in ways if (laid := asking.route_if(one)) is not None]
 
 
@@ -110,7 +109,7 @@ def _decision(asking: Asking, route: Route, asked: Question) -> tuple[ForkLine, 
 
 
 def _answers(asking: Asking, route: Route, asked: Question) -> Iterator[_Branch]:
-    for answer, odds in zip(asked.answers, odds_of(asking.db, asked), strict=True):
+    for answer, odds in zip(asked.answers, asking.odds(asked), strict=True):
         then = asking.route_if(Fork(odds, answer.sets, asked.phase if answer.ends else None))
         if then is not None:
             planned = not answer.ends and then == route

@@ -15,10 +15,11 @@ from contextlib import suppress
 from pathlib import Path
 
 from store.file.shop import Shop
-from store.views.estimate import Depth
+from store.trouble import Trouble
+from store.views.estimate import Depth, get_ready
 from tui.intake.reckoned import LENGTH, Question, packed, reckon
 
-PARTS: tuple[Depth, ...] = ("hours", "whole")
+PARTS: tuple[Depth, ...] = ("hours", "dates", "whole")
 
 
 def _questions() -> Iterator[Question]:
@@ -52,6 +53,8 @@ def main() -> int:
     """Answer until the pipe is closed."""
     shop = Shop(Path(sys.argv[1]))
     out = sys.stdout.buffer
+    with suppress(Trouble):
+        get_ready(shop)
     with suppress(BrokenPipeError):
         for question in _questions():
             for depth in PARTS:

@@ -92,6 +92,6 @@ def _short(words: str) -> str:
 def _why_none(state: IntakeState) -> str:
     if state.wrong or not state.form.work:
         return "not yet"
-    if state.stage != "whole":
+    if state.stage not in ("dates", "whole"):
         return "not yet; dates are being worked out"
     return "not yet: nothing was learned of dates.  p types a day"

@@ -112,8 +112,8 @@ class IntakeScreen(Painted[Counter]):
     def _note(self, stage: Stage) -> str:
         if self.form.can_be_asked and stage in ("", "book") and not self._is_refused():
             return "Being worked out from what was learned; the work book's hours stand meanwhile."
-        if self.form.can_be_asked and stage == "hours":
-            return "Dates, and what else may change them, are being worked out."
+        if self.form.can_be_asked and stage in ("hours", "dates"):
+            return "What may change it is being worked out."
         found, here = self.found, self.shown
         if found is not None and here is not None:
             if not any(one.on_family for one in found.route) and found.says != "book":

@@ -13,8 +13,8 @@ from tui.parts.lines import Key
 from tui.parts.prompt import Field
 
 FieldName = Literal["vehicle", "family", "work", "told"]
-Stage = Literal["", "book", "hours", "whole"]
-"""How much of the answer is there: nothing, the work book's hours, learned hours, all."""
+Stage = Literal["", "book", "hours", "dates", "whole"]
+"""How much of the answer is there: nothing, the work book's hours, learned hours, dates, all."""
 OFFERED = (0.5, 0.8, 0.9, 0.95)
 """Chances whose dates stand on the promise row: a coin toss, 8 and 9 in 10, safe."""
 USUAL = 0.8

@@ -76,15 +76,18 @@ class ShopForecaster:
             return None
         asking = _Asking(self, moment, standing)
         line = sum(one.line is not None for one in moment.hands.values())
+        wait = asking.wait(line)
         walked: dict[object, Spread] = {}
-        found: list[Spread] = []
+        ended: dict[object, Spread] = {}
         for ways in cases:
+            if _case(ways) in ended:
+                continue
             for _, route in ways:
                 if _key(route) not in walked:
                     walked[_key(route)] = self._walked(moment, standing, work, route)
             stay = _mixed([(odds, walked[_key(route)]) for odds, route in ways])
-            found.append(asking.after_the_line(line, stay))
-        return found
+            ended[_case(ways)] = _after(wait, stay)
+        return [ended[_case(ways)] for ways in cases]
 
     def _walked(
         self, moment: Moment, standing: Standing, work: Work, route: Sequence[RoutePhase]
@@ -96,6 +99,11 @@ class ShopForecaster:
         seqs = tuple(one.seq for one in branch.pieces if one.left_labour)
         ahead = standing.untouched("", branch, work.template)
         return _said(standing, ahead, _Drawn(branch, draw(ready), seqs))
+
+
+def _case(ways: Sequence[tuple[float, Sequence[RoutePhase]]]) -> object:
+    """What may be assumed, to be told from other cases."""
+    return tuple((odds, _key(route)) for odds, route in ways)
 
 
 def _key(route: Sequence[RoutePhase]) -> object:
@@ -197,14 +205,15 @@ class _Asking:
         Args:
             line: how many wait before it; None where it waits for none.
         """
+        return _after(self.wait(line), stay)
+
+    def wait(self, line: int | None) -> tuple[float, ...] | None:
+        """Quantiles of the open hours until a lift is free for whoever waits at that place."""
         lifts = self._moment.lifts
         if line is None or line < lifts.free:
-            return stay
+            return None
         running = [self._leaves(job) for job in lifts.jobs] + [SMALL_JOB] * lifts.small
-        if not running:
-            return stay
-        wait = nth_to_end(running, line - lifts.free)
-        return Spread(stay.mean + sum(wait) / len(wait), one_after_another(wait, stay.quantiles))
+        return nth_to_end(running, line - lifts.free) if running else None
 
     def _leaves(self, job: str) -> tuple[float, ...]:
         """When a job on a lift is likely to leave it, open hours from now."""
@@ -216,6 +225,13 @@ class _Asking:
         made = min(kept.made_at, self._moment.now)
         passed = self._moment.calendar.working_h(made, self._moment.now)
         return left(kept.finish.quantiles, passed)
+
+
+def _after(wait: tuple[float, ...] | None, stay: Spread) -> Spread:
+    """A stay that begins after a wait; None is no wait."""
+    if wait is None:
+        return stay
+    return Spread(stay.mean + sum(wait) / len(wait), one_after_another(wait, stay.quantiles))
 
 
 def _said(standing: Standing, ahead: Ahead, way: _Drawn) -> Spread:

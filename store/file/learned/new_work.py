@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -113,6 +114,25 @@ def estimated(
     return Estimated(
         lines, total, f"learned at {known[labour_part.NAME].at.seq}", counts.kind(work.template)
     )
+
+
+def get_ready(db: sqlite3.Connection) -> None:
+    """Load what learned hours and dates need, before they are asked for; else that is waited for.
+
+    Nothing is loaded where nothing was learned.
+    """
+    known = parts(db, HOURS)
+    if len(known) == len(HOURS):
+        from store.file.learned.estimating import read
+        from store.file.learned.own import ShopLearner
+
+        content = parts(db, HOURS, whole=True)[labour_part.NAME].content or b""
+        with suppress(ValueError):  # cannot be read: the learner will learn it again
+            read(content)
+        whole = parts(db, ShopLearner().versions, whole=True)
+        if len(whole) == len(ShopLearner().versions):
+            with suppress(ValueError):
+                ShopLearner().ready(whole)
 
 
 def odds_of(db: sqlite3.Connection, asked: Question) -> Sequence[float]:
