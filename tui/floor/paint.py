@@ -27,6 +27,8 @@ from tui.words import cut, time
 DIM = Ink("dim")
 LIFT = f"{ON_SCREEN}lift "
 """What a press of a lane presses; then the lift's code."""
+WANT = f"{ON_SCREEN}want "
+"""What a press of a want presses; then its place."""
 
 
 def floor_lines(

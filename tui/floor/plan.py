@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from store.views.values import Floor, Lane
+from store.views.values import Floor, Lane, Want
 from tui.floor.state import FloorState
 
 Mode = Literal["small", "text", "lines", "room", "tall"]
@@ -16,6 +17,8 @@ TEXT_WIDTH = 55
 LINES_BOTTOM = 6
 """Rows that two-line floors keep for lists, the last line and the keys."""
 MOST_WANTS = 7
+PAGE_S, LOUD_PAGE_S = 12.0, 24.0
+"""How long a page stays on a wall, and one with a loud lane."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +46,20 @@ class Plan:
     def thick(self) -> int:
         """Cells that a band is thick."""
         return 2 if self.mode == "tall" and self.lane_rows >= 4 else 1
+
+
+def lane_width(size: tuple[int, int]) -> int:
+    """Cells of a lane; 0 where none is drawn."""
+    mode = mode_of(*size)
+    if mode == "lines":
+        return size[0] - TEXT_WIDTH
+    return size[0] - GUTTER[mode] if mode in GUTTER else 0
+
+
+def stays_s(shown: Sequence[Lane], wants: Sequence[Want] = ()) -> float:
+    """Seconds that a page of lifts stays on a wall: twice as long where one is loud."""
+    loud = {want.lift for want in wants}
+    return LOUD_PAGE_S if any(lane.lift in loud for lane in shown) else PAGE_S
 
 
 def mode_of(width: int, height: int) -> Mode:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from store.views.values import Want
 from tui.parts.lines import Key
 from tui.words import Chance
 
@@ -28,6 +29,7 @@ class FloorState:
         cursor: code of the lift one stands on.
         page: of lifts, from 0; a page beyond the last shows the last.
         zoom: minutes a cell; None chooses.
+        want: the one that one was led to.
         who: of the reader, `Ruth, foreman`.
         said: what was just done or refused; instead of the ledger's newest line. A refusal
             begins with `!`.
@@ -40,6 +42,7 @@ class FloorState:
     cursor: str | None = None
     page: int = 0
     zoom: int | None = None
+    want: Want | None = None
     who: str = ""
     said: str | None = None
     stale: str | None = None

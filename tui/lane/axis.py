@@ -16,8 +16,12 @@ from typing import Literal
 
 from store.sums.working_time import Calendar
 
-ZOOMS = (10, 20, 30, 60, 120)
+ZOOMS = (10, 20, 30, 60, 120, 240, 480)
 """Minutes of working time that a cell can stand for."""
+FIRST_ZOOMS = ZOOMS[:5]
+"""What is chosen at the start; coarser ones show a narrow lane one or two weeks."""
+LEAST_DAYS, MOST_DAYS = 0.9, 10.0
+"""Working days ahead: a zoom that shows fewer is of no use, after one that shows more is none."""
 NARROW = 40
 """A lane under so many cells has its now-column in the fourth place and starts at one hour."""
 BACK_DAYS, AHEAD_DAYS = 1.5, 3.0
@@ -90,6 +94,11 @@ class Axis:
                 if share > 0:
                     yield place, share
 
+    @property
+    def days_ahead(self) -> int:
+        """Working days that it shows from now on, today and a last one in part counted."""
+        return len({column.day for column in self.columns[self.now + 1 :] if column.open_s})
+
     def open_h(self, place: int) -> float:
         """Working hours in a column."""
         return self.columns[place].open_s / 3600
@@ -110,11 +119,21 @@ def first_zoom(day_h: float, width: int) -> int:
         return 60
     left = now_column(width)
     right = width - left - 1
-    for zoom in ZOOMS:
+    for zoom in FIRST_ZOOMS:
         per_day = day_h * 60 / zoom
         if BACK_DAYS * per_day + 2 <= left and AHEAD_DAYS * per_day + 3 <= right:
             return zoom
-    return ZOOMS[-1]
+    return FIRST_ZOOMS[-1]
+
+
+def zooms(calendar: Calendar, at: datetime, width: int) -> list[int]:
+    """Zooms worth stepping through in a lane of so many cells, from a day to two weeks ahead."""
+    day_h = _usual_day_h(_days(calendar, at, REACHES[0]))
+    right = width - now_column(width) - 1
+    ahead = {zoom: right / (max(1, round(day_h * 60 / zoom)) + 1) for zoom in ZOOMS}
+    enough = [zoom for zoom in ZOOMS if ahead[zoom] >= LEAST_DAYS]
+    first = next((n for n, zoom in enumerate(enough) if ahead[zoom] >= MOST_DAYS), len(enough))
+    return enough[: first + 1] or [ZOOMS[-1]]
 
 
 @lru_cache(maxsize=8)
@@ -128,7 +147,7 @@ def axis(calendar: Calendar, at: datetime, width: int, zoom: int | None = None) 
     """
     left = now_column(width)
     room = (left, width - left - 1)
-    minutes, before, after = ZOOMS[-1], list[Column](), list[Column]()
+    minutes, before, after = FIRST_ZOOMS[-1], list[Column](), list[Column]()
     for reach in REACHES:
         days = _days(calendar, at, reach)
         minutes = zoom or first_zoom(_usual_day_h(days), width)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
 
@@ -10,33 +9,13 @@ import pytest
 
 from store.actions import clock, holding
 from store.file.shop import Shop
-from store.views.ledger import ledger
-from tests.tui.driver import Terminal, terminal
-from tests.tui.shops import PIN, Pen, worked_on
+from tests.tui.driver import terminal
+from tests.tui.floor.at import click, kinds, last
+from tests.tui.shops import PIN, Pen
 from tui.colours import ANSI, DARK, Paint
 from tui.floor.screen import FloorScreen
 from tui.parts.where import FLOOR
 from tui.signs import ASCII, UNICODE
-
-
-@pytest.fixture
-def pen() -> Pen:
-    return Pen()
-
-
-@pytest.fixture
-def shop(tmp_path: Path, pen: Pen) -> Iterator[Shop]:
-    made = worked_on(tmp_path / "made.shop", pen)
-    yield made
-    made.close()
-
-
-def kinds(shop: Shop, since: int) -> list[str]:
-    return [line.kind for line in ledger(shop) if line.seq > since]
-
-
-def last(shop: Shop) -> int:
-    return max(line.seq for line in ledger(shop))
 
 
 async def test_nobody_signed_in_looks_and_is_asked_for_a_badge_at_the_first_act(
@@ -60,11 +39,11 @@ async def test_a_digit_an_arrow_and_n_go_to_lifts(shop: Shop, pen: Pen) -> None:
         assert "▸1" in at.text
         assert "▸3" in await at.keys("3")
         assert "▸2" in await at.keys("up")
-        assert "No lift wants anybody" in await at.keys("n")
+        assert "Nothing wants anybody" in await at.keys("n")
         holding.hold(shop, pen.by("B13"), job="1002", phase=None, reason="parts")
         await at.look_again()
         assert "▸2" in await at.keys("1", "n")
-        assert "HELD" in at.said
+        assert "HELD  lift 2: 1002 parts.  r releases it." in at.said
 
 
 async def test_a_change_elsewhere_shows_without_a_key_and_an_equal_look_sends_nothing(
@@ -101,48 +80,20 @@ async def test_called_in_moved_and_taken_back(shop: Shop, pen: Pen) -> None:
 
 async def test_the_pin_is_asked_once_and_forgotten_at_sign_off(shop: Shop, pen: Pen) -> None:
     async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
-        await at.keys("2", "o", "1")
+        await at.keys("2", "o", "1", "Esc")
         assert "out of service" in at.text
         assert "Ruth's PIN" in await at.keys("o")
         assert "That is not Ruth's PIN" in await at.keys("1111", "Enter")
         await at.keys(PIN, "Enter")
         assert "in service again" in at.said
-        await at.keys("o", "2")
+        await at.keys("o", "2", "Esc")
         await at.keys("o")
         assert "in service again" in at.said, "the PIN is known while she is signed in"
         await at.keys("Esc")
         assert "Scan your badge" in at.text
         await at.sign_in("F01")
-        await at.keys("2", "o", "1")
+        await at.keys("2", "o", "1", "Esc")
         assert "Ruth's PIN" in await at.keys("o")
-
-
-async def test_the_customers_word_is_two_keys_and_by_whom(shop: Shop, pen: Pen) -> None:
-    holding.find(
-        shop, pen.by("B12"), job="1001", phase="1", kind="surprise", text="stud broken", hours=2.0
-    )
-    before = last(shop)
-    async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
-        assert "ANSWER" in at.text
-        text = await at.keys("a")
-        assert "stud broken: +2.0 h" in text
-        await at.keys("1", "the owner", "Enter", "Enter", PIN, "Enter")
-        assert "approved" in at.said
-    assert kinds(shop, before)[0] == "supplement-answered"
-    entry = next(one for one in ledger(shop) if one.kind == "supplement-answered")
-    assert entry.payload["by"] == "the owner"
-    assert entry.payload["means"] == "telephone"
-
-
-async def test_a_technician_may_not_answer_and_is_told_who_may(shop: Shop, pen: Pen) -> None:
-    holding.find(
-        shop, pen.by("B12"), job="1001", phase="1", kind="surprise", text="stud broken", hours=2.0
-    )
-    before = last(shop)
-    async with terminal(shop, pen.now, first=FLOOR, badge="B13") as at:
-        await at.keys("a", "1", "Enter", "1")
-        assert "it takes the foreman or owner" in at.said
-    assert last(shop) == before
 
 
 async def test_a_job_taken_by_keys_from_codes_family_and_vehicle(shop: Shop, pen: Pen) -> None:
@@ -200,24 +151,16 @@ async def test_a_click_goes_to_a_lift_and_a_second_one_opens_its_job(shop: Shop,
         assert "timing chain" in at.text
 
 
-async def click(at: Terminal, words: str) -> str:
-    """Press the mouse in the middle of words on the lowest row that has them."""
-    row = max(n for n, line in enumerate(at.lines) if words in line)
-    await at.pilot.click(offset=(at.lines[row].index(words) + len(words) // 2, row))
-    await at.settle()
-    return at.text
-
-
 async def test_keys_of_the_last_row_and_answers_can_be_pressed_with_a_mouse(
     shop: Shop, pen: Pen
 ) -> None:
     before = last(shop)
     async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
-        assert "No lift wants anybody." in await click(at, "n next")
+        assert "Nothing wants anybody." in await click(at, "n next")
         await at.keys("h")
         assert "▸1" in await click(at, "1001 panel van"), "while somebody is asked, no lift is open"
-        assert "until (Enter: not known)" in await click(at, "customer's word")
-        await click(at, "Enter goes on")
+        assert "Expected when?" in await click(at, "customer's word")
+        await click(at, "not known")
         await click(at, "Esc back")
         assert "held" in at.said
         await click(at, "F1 help")

@@ -1,0 +1,25 @@
+"""What tests of the floor ask of a shop and of a terminal."""
+
+from __future__ import annotations
+
+from store.file.shop import Shop
+from store.views.ledger import ledger
+from tests.tui.driver import Terminal
+
+
+def kinds(shop: Shop, since: int) -> list[str]:
+    """What was written after an entry."""
+    return [line.kind for line in ledger(shop) if line.seq > since]
+
+
+def last(shop: Shop) -> int:
+    """The newest entry."""
+    return max(line.seq for line in ledger(shop))
+
+
+async def click(at: Terminal, words: str) -> str:
+    """Press the mouse in the middle of words on the lowest row that has them."""
+    row = max(n for n, line in enumerate(at.lines) if words in line)
+    await at.pilot.click(offset=(at.lines[row].index(words) + len(words) // 2, row))
+    await at.settle()
+    return at.text
