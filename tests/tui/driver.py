@@ -59,7 +59,7 @@ class Terminal:
             busy = any(
                 one.state in (WorkerState.PENDING, WorkerState.RUNNING)
                 for one in self.app.workers
-                if one.group in ("look", "warm")
+                if one.group in ("look", "warm", "reckon")
             )
             if self.app.line.quiet and not busy:
                 await self.pilot.pause()

@@ -8,7 +8,7 @@ from store.rules.book import Option
 from store.views.counter import Counter
 from tui.colours import Ink
 from tui.intake.state import GRADES, FieldName, Form, IntakeState, Match, Typing
-from tui.parts.canvas import Canvas, Piece
+from tui.parts.canvas import Canvas, Piece, width_of
 from tui.parts.lines import put_pieces
 from tui.parts.prompt import HOT, KEY_BLOCK, PANEL, PANEL_BOLD, PANEL_DIM, Field
 from tui.signs import Signs
@@ -121,17 +121,27 @@ def _known(canvas: Canvas, y: int, here: Counter, state: IntakeState, signs: Sig
         _typed(canvas, (LABEL, y), canvas.width - 1 - LABEL, typing.field)
         return
     canvas.put(1, y, "known?", DIM)
+    room = canvas.width - 1 - LABEL
+    pieces = _known_pieces(here, form, signs, brief=False)
+    if width_of(pieces) > room:
+        pieces = _known_pieces(here, form, signs, brief=True)
+    put_pieces(canvas, (LABEL, y), pieces, room, signs)
+
+
+def _known_pieces(here: Counter, form: Form, signs: Signs, *, brief: bool) -> list[Piece]:
+    """Grade, options, complaint; brief ones without what is assumed."""
     pieces: list[Piece] = [(f"grade {form.grade} ", BOLD), (GRADES[form.grade], TEXT)]
     for option in options_of(here, form):
         value = form.options.get(option.code)
-        if value is None:
-            pieces.append((f"  {signs.of('answer')} ", Ink("due", bold=True)))
-            pieces.append((f"{option.code} {option.assume}?", Ink("due")))
-        else:
+        if value is not None:
             pieces += [(f"  {signs.of('done')} ", DIM), (f"{option.code} {value}", TEXT)]
+            continue
+        pieces.append((f"  {signs.of('answer')} ", Ink("due", bold=True)))
+        assumed = "" if brief else f" {option.assume}?"
+        pieces.append((f"{option.code}{assumed}", Ink("due")))
     if form.told:
         pieces += [("  told: ", DIM), (form.told, TEXT)]
-    put_pieces(canvas, (LABEL, y), pieces, canvas.width - 1 - LABEL, signs)
+    return pieces
 
 
 def options_of(here: Counter, form: Form) -> list[Option]:
@@ -160,7 +170,8 @@ def _typed(canvas: Canvas, at: tuple[int, int], room: int, field: Field) -> None
 
 def paint_matches(canvas: Canvas, top: int, typing: Typing, signs: Signs) -> None:
     """What fits what is typed, under the form; the one that Enter takes is filled."""
-    rows = [*typing.facts, *([] if typing.facts or typing.matches else ["nothing fits yet"])]
+    nothing = typing.name in ("family", "work") and not (typing.facts or typing.matches)
+    rows = [*typing.facts, *(["nothing fits"] if nothing else [])]
     end = canvas.height - 2
     height = min(end - top, 1 + len(rows) + len(typing.matches))
     for y in range(top, top + height):
@@ -184,7 +195,7 @@ def _match(canvas: Canvas, y: int, match: Match, chosen: bool, signs: Signs) -> 
     canvas.put(1, y, mark, PANEL_BOLD)
     ink = HOT if chosen else KEY_BLOCK
     shown = match.key or "small job"
-    x = canvas.put(3, y, f" {cut(shown, 24, signs.more)} ", ink) + 1
+    x = canvas.put(3, y, f" {cut(shown, 40, signs.more)} ", ink) + 1
     x = max(x, 14)
     start = canvas.right(canvas.width - 2, y, match.note, PANEL_DIM)
     canvas.put(x, y, cut(match.words, start - x - 2, signs.more), PANEL_BOLD if chosen else PANEL)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from zoneinfo import ZoneInfo
 
 from rich.cells import cell_len
 
@@ -70,16 +71,35 @@ def paint_promise(
         canvas.put(LABEL, top, cut(_why_none(state), width - LABEL - 1, signs.more), DIM)
         return
     zone = zone_of(here.zone)
-    room = (width - LABEL - 1) // len(found)
-    for nth, offer in enumerate(found):
-        x = LABEL + nth * room
-        date = day_time(offer.at, zone, here.at) if offer.at else "not yet"
-        ink = CHOSEN if offer.chosen else Ink("text")
-        date = cut(date, room - 3, signs.more)
-        canvas.put(x, top, f" {date} ", ink)
-        words = offer.words if cell_len(offer.words) < room - 1 else _short(offer.words)
-        canvas.put(x + 1, top + 1, cut(words, room - 2, signs.more),
-                   Ink(offer.role, bold=offer.chosen))  # fmt: skip
+    columns = [_column(here, zone, one) for one in found]
+    x = LABEL - 1
+    for n in _window(columns, [one.chosen for one in found], width - 1 - x):
+        offer, (date, words) = found[n], columns[n]
+        canvas.put(x, top, f" {date} ", CHOSEN if offer.chosen else Ink("text"))
+        canvas.put(x + 1, top + 1, words, Ink(offer.role, bold=offer.chosen))
+        x += _wide(columns[n])
+
+
+def _column(here: Counter, zone: ZoneInfo, offer: Offer) -> tuple[str, str]:
+    """Date and chance of an offer; long words in their short form."""
+    date = day_time(offer.at, zone, here.at) if offer.at else "not yet"
+    return date, offer.words if cell_len(offer.words) <= 15 else _short(offer.words)
+
+
+def _wide(column: tuple[str, str]) -> int:
+    return max(cell_len(column[0]) + 2, cell_len(column[1]) + 1) + 1
+
+
+def _window(columns: list[tuple[str, str]], chosen: list[bool], room: int) -> range:
+    """As many offers as fit; what is chosen is among them, the farther end goes first."""
+    first, last = 0, len(columns)
+    at = chosen.index(True) if True in chosen else 0
+    while last - first > 1 and sum(map(_wide, columns[first:last])) > room:
+        if at - first >= last - 1 - at:
+            first += 1
+        else:
+            last -= 1
+    return range(first, last)
 
 
 def _short(words: str) -> str:

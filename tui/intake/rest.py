@@ -18,6 +18,8 @@ from tui.words import chance, cut, day_time, hours, tenth, zone_of
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 GOOD = Ink("ahead")
 LABEL = 12
+NAME = 34
+"""Cells of an answer's name."""
 Row = list[Piece]
 
 
@@ -33,7 +35,7 @@ def sections(here: Counter, state: IntakeState, signs: Signs) -> list[Section]:
     found = state.found
     made: list[Section] = []
     if found is not None and state.stage == "whole":
-        made.append(Section("check", list(_checks(found))))
+        made.append(Section("check", list(_checks(found, signs))))
         made.append(Section("what if", list(_what_ifs(here, found, state, signs))))
         made.append(Section("while open", [_extra(one) for one in found.extras]))
     if found is not None and found.kits:
@@ -75,7 +77,7 @@ def paint_sections(
     return y
 
 
-def _checks(found: Estimate) -> Iterator[Row]:
+def _checks(found: Estimate, signs: Signs) -> Iterator[Row]:
     """Answers that end the planned work: how likely, and what is spent by then; one for each
     phase that asks."""
     for line in found.forks:
@@ -83,7 +85,7 @@ def _checks(found: Estimate) -> Iterator[Row]:
             if way.ends:
                 odds = odds_in_words(way)
                 yield [
-                    (f"phase {line.phase}  ", TEXT), (f"{way.text}", TEXT),
+                    (f"phase {line.phase}  {cut(way.text, NAME, signs.more)}", TEXT),
                     (f"  {odds}", BOLD), (f"  then {hours(way.total.middle)} are spent", DIM),
                 ]  # fmt: skip
 
@@ -99,7 +101,7 @@ def _what_if(
     here: Counter, found: Estimate, what: tuple[ForkLine, Way], state: IntakeState, signs: Signs
 ) -> Row:
     line, way = what
-    name = f"{line.option} {way.text}" if line.option else way.text
+    name = cut(f"{line.option} {way.text}" if line.option else way.text, NAME, signs.more)
     more = way.total.middle - found.total.middle
     at = _finish(way, state)
     row: Row = [
@@ -107,11 +109,11 @@ def _what_if(
         (f"{odds_in_words(way)}  ", DIM if way.odds is None else BOLD),
         (_change(more, signs), Ink("behind" if more > 0.05 else "text")),
     ]
-    if way.kits:
-        row.append((f"  needs {kit_names(here, way.kits)}", Ink("due")))
     if at is not None:
         row.append((f"  {day_time(at, zone_of(here.zone), here.at)}", TEXT))
         row.append((" at the same chance", DIM))
+    if way.kits:
+        row.append((f"  needs {kit_names(here, way.kits)}", Ink("due")))
     return row
 
 

@@ -11,7 +11,7 @@ from functools import partial
 from textual import work
 from textual.worker import Worker
 
-from store.trouble import Refused, Trouble
+from store.trouble import Refused
 from store.views.counter import Counter, counter
 from store.views.estimate import Estimate, keeping
 from tui import deeds, keys
@@ -31,7 +31,7 @@ from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.talk import Back
 from tui.parts.when import coming
-from tui.parts.where import BACK, Where
+from tui.parts.where import BACK, Elsewhere, Where
 from tui.words import zone_of
 
 TYPED_KEYS: dict[FieldName, tuple[Key, ...]] = {
@@ -194,18 +194,12 @@ class IntakeScreen(Painted[Counter]):
         self._get_ready()
         try:
             await self.renew()
-            with suppress(Back):
-                await self._in_order()
-            while not (self.form.is_empty and self.typing is None and self._left_at_once):
-                key = await self.talk.key()
-                found = await self._key(key)
-                if found is not None:
-                    return found
+            await self.doing(self._in_order)
+            while not self._leaves:
+                await self._key(await self.next_key())
             return BACK
         finally:
             self._leave()
-
-    _left_at_once = False
 
     def _new_hands(self) -> None:
         """What somebody else left here is not for who is here now."""
@@ -214,7 +208,7 @@ class IntakeScreen(Painted[Counter]):
             self.form, self._drafts = Form(), {}
         self._whose = badge or self._whose
         self._drafts = getattr(self, "_drafts", {})
-        self._left_at_once = False
+        self._leaves = False
 
     def _leave(self) -> None:
         if self._working is not None:
@@ -223,23 +217,21 @@ class IntakeScreen(Painted[Counter]):
         if self._reckoner is not None:
             self._reckoner.end()
 
-    async def _key(self, key: Pressed) -> Where | None:
+    async def _key(self, key: Pressed) -> None:
         match keys.meant(keys.INTAKE, key.key):
             case "back":
-                return BACK
-            case "agree":
-                return await self._agreed()
+                self._leaves = True
             case None:
                 no_key(self, key.key, keys.INTAKE)
             case meant if meant in keys.COMMON:
                 await self.doing(partial(everywhere, self, meant, keys.INTAKE))
             case meant:
                 await self.doing(self._forms()[meant])
-        return None
 
     def _forms(self) -> dict[str, Callable[[], Awaitable[None]]]:
         return {
-            "what-if": self._what_if, "extras": self._extras, "promise": self._promise,
+            "agree": self._agree, "what-if": self._what_if, "extras": self._extras,
+            "promise": self._promise,
             "later": lambda: self._move(1), "sooner": lambda: self._move(-1),
             "vehicle": lambda: self._type("vehicle"), "family": lambda: self._type("family"),
             "add": lambda: self._type("work"), "told": lambda: self._type("told"),
@@ -260,7 +252,7 @@ class IntakeScreen(Painted[Counter]):
     # -- typing
 
     async def _in_order(self) -> None:
-        """The fields that say nothing yet, one after another.
+        """The fields that say nothing yet, one after another; Esc leaves the screen.
 
         Raises:
             Back: Esc.
@@ -270,7 +262,7 @@ class IntakeScreen(Painted[Counter]):
                 try:
                     await self._type(name)
                 except Back:
-                    self._left_at_once = True
+                    self._leaves = True
                     raise
 
     def _says_nothing(self, name: FieldName) -> bool:
@@ -295,6 +287,10 @@ class IntakeScreen(Painted[Counter]):
         try:
             while self.typing is not None:
                 await self._typed(self.typing, await self.talk.key())
+        except BaseException:
+            if self.typing is not None and self.typing.field.text:
+                self._drafts[name] = self.typing.field.text
+            raise
         finally:
             self.typing = None
             self.repaint()
@@ -306,12 +302,11 @@ class IntakeScreen(Painted[Counter]):
     async def _typed(self, typing: Typing, key: Pressed) -> None:
         assert self.shown is not None
         here = self.shown
+        meant = keys.meant(keys.INTAKE, key.key)
         if key.key == "Esc":
-            if typing.field.text:
-                self._drafts[typing.name] = typing.field.text
             raise Back
-        if key.key == "F1":
-            await everywhere(self, "help", keys.INTAKE)
+        if meant in keys.COMMON and not key.text:
+            await everywhere(self, meant, keys.INTAKE)
         elif key.key == "Enter":
             if self._take(typing):
                 self._write(None)
@@ -415,37 +410,39 @@ class IntakeScreen(Painted[Counter]):
 
     # -- agreed
 
-    async def _agreed(self) -> Where | None:
-        """Take the job, and go back to where one came from."""
-        try:
-            await self._agree()
-        except Back:
-            self.repaint()
-            return None
-        except Trouble as trouble:
-            self.say_no(str(trouble))
-            return None
+    async def _agree(self) -> None:
+        """Take the job, and go back to where one came from.
+
+        Raises:
+            Elsewhere: it was taken.
+            Back: nobody came, or the PIN was not typed.
+            Trouble: something lacks, or it was refused.
+        """
+        deed = self._deed()
+        await somebody(self)
+        await self.act(deed)
         self.session.said, self.said = self.said, ""
         self.form, self._drafts, self._answer = Form(), {}, None
-        return BACK
+        raise Elsewhere(BACK)
 
-    async def _agree(self) -> None:
-        form = self.form
+    def _deed(self) -> deeds.Deed:
+        """What Enter takes.
+
+        Raises:
+            Refused: something lacks.
+        """
+        form, answer = self.form, self._current
         if not form.vehicle:
             raise Refused("Which vehicle? v says it.")
         if form.small:
-            await somebody(self)
-            await self.act(deeds.take_small(form.small, form.vehicle, form.small_h, form.lift))
-            return
+            return deeds.take_small(form.small, form.label, form.small_h, form.lift)
         if not form.work:
             raise Refused("Which work? a says it.")
         if not form.family:
             raise Refused("Which family? f says it.")
-        answer = self._current
         if answer is not None and answer.found is None:
             raise Refused(answer.wrong)
-        await somebody(self)
-        await self.act(deeds.take(self._agreement(answer)))
+        return deeds.take(self._agreement(answer))
 
     def _agreement(self, answer: Reckoned | None) -> deeds.Agreed:
         form = self.form

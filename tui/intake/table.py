@@ -16,7 +16,7 @@ DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 THIN = Ink("behind")
 FEW = 8
 """Jobs under which a base is called thin. Common practice, no source."""
-FIGURE = 6
+FIGURE = 5
 LOW, HIGH = 1, 17
 """Of the quantiles .05 to .95: the ends of 8 in 10."""
 SHORT_SOURCE = 14
@@ -35,7 +35,7 @@ class Columns:
 
 def columns(width: int) -> Columns:
     """The columns for a table of so many cells."""
-    name = 22 if width < 100 else 34
+    name = 25 if width < 100 else 36
     source = SHORT_SOURCE if width < 100 else 32
     end = width - 1
     bar = 1 + name + 3 * FIGURE + 2
@@ -98,7 +98,7 @@ def _row(
     canvas.right(at.figures + 2 * FIGURE, y, tenth(line.figures.middle), BOLD)
     canvas.right(at.figures + 3 * FIGURE, y, tenth(line.figures.cautious), TEXT)
     _range(canvas, y, line, (at, scale), signs)
-    text, ink = known_from(line, state)
+    text, ink = known_from(line, state, brief=at.end - at.source == SHORT_SOURCE)
     canvas.put(at.source, y, cut(text, at.end - at.source, signs.more), ink)
 
 
@@ -125,18 +125,19 @@ def _range(
                Ink("promise", bold=True))  # fmt: skip
 
 
-def known_from(line: EstimateLine, state: IntakeState) -> tuple[str, Ink]:
+def known_from(line: EstimateLine, state: IntakeState, *, brief: bool = False) -> tuple[str, Ink]:
     """From how many jobs of what kind a phase's hours come."""
     if state.stage == "book":
         return "asking", DIM
-    if line.finished_before == 0:
+    many = line.finished_before
+    if many == 0:
         return "book only", THIN
-    text = counted(line.finished_before, "job")
-    if line.finished_before < FEW:
+    text = counted(many, "job")
+    if many < FEW:
         return f"{text}, thin", THIN
     if line.on_family == 0:
-        return f"{text}, none on this family", THIN
-    return f"{text}, {line.on_family} on this family", DIM
+        return f"{many} on others" if brief else f"{text}, none on this family", THIN
+    return text if brief else f"{text}, {line.on_family} on this family", DIM
 
 
 def _together(
@@ -148,7 +149,11 @@ def _together(
     for n, value in enumerate((book, total.middle, total.cautious), 1):
         canvas.right(at.figures + n * FIGURE, y, tenth(value), BOLD)
     low, high = tenth(total.quantiles[LOW]), hours(total.quantiles[HIGH])
-    pieces: list[Piece] = [(f"8 in 10: {low} to {high}", BOLD)]
+    wide = at.end - at.bar > 48
+    pieces: list[Piece] = [
+        (f"8 in 10 between {low} and {high}" if wide else f"{low} to {high}", BOLD)
+    ]
     if found.saves_h > 0.05:
-        pieces.append((f"; sharing saves {tenth(found.saves_h)}", Ink("ahead")))
+        saves = hours(found.saves_h) if wide else tenth(found.saves_h)
+        pieces.append((f"; sharing saves {saves}", Ink("ahead")))
     put_pieces(canvas, (at.bar, y), pieces, at.end - at.bar, signs)
