@@ -6,7 +6,7 @@ The actions are imported where they run: they bring models that a first paint do
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
@@ -104,6 +104,34 @@ def clock_was_on(clock: int, job: str | None, phase: str | None, reason: str | N
 
         where = day_sheet.Where(job, phase, reason)
         return day_sheet.correct_clock(shop, by, clock=clock, where=where)
+
+    return do
+
+
+def split_clock(
+    clock: int, at: datetime, job: str | None, phase: str | None, reason: str | None
+) -> Deed:
+    """Split a stopped clock: what came after an instant was something else."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import day_sheet
+
+        where = day_sheet.Where(job, phase, reason)
+        return day_sheet.split_clock(shop, by, clock=clock, at=at, where=where)
+
+    return do
+
+
+def went_over(job: str | None, phase: str | None, reason: str | None, at: datetime) -> Deed:
+    """Split the running clock: from an instant that has been, it runs on something else."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import clock
+
+        late = replace(by, at=at)
+        if job is None or phase is None:
+            return clock.clock_indirect(shop, late, reason=reason or "")
+        return clock.clock_over(shop, late, job=job, phase=phase)
 
     return do
 
