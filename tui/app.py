@@ -61,7 +61,7 @@ class Hoistbook(App[int]):
         self._watch = Watch(session.shop.path)
         self._alone = alone
         self._warmed = False
-        self._asked_width = False
+        self.asked_width = False
         self._looks = 0
         self._minute = ""
         self._silence: Timer | None = None
@@ -88,16 +88,16 @@ class Hoistbook(App[int]):
         nothing, and one that answers late is believed late.
         """
         if self.session.asks_width and self._driver is not None and not self.is_headless:
-            self._asked_width = True
+            self.asked_width = True
             self._driver.write(MEASURE)
 
     def _measured(self, event: events.CursorPosition) -> None:
         """A sign that took two cells would push every line: plain letters from here on."""
-        if self._asked_width and event.x == WIDE:
+        if self.asked_width and event.x == WIDE:
             self.session.signs = ASCII
             if isinstance(self.screen, Painted):
                 self.screen.repaint()
-        self._asked_width = False
+        self.asked_width = False
 
     def _keep(self, name: str) -> str:
         """Make a screen the first time it is wanted: a bay loads nothing of the floor."""

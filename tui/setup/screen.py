@@ -21,7 +21,7 @@ from tui.parts.board import Board
 from tui.parts.keyline import KeyLine, pressed
 from tui.parts.prompt import Prompt, paint_prompt
 from tui.parts.said import paint_long_said, said_rows
-from tui.parts.talk import Back, Talk
+from tui.parts.talk import Back, Scanned, Talk
 from tui.settings import appearance, settings
 from tui.setup.paint import SetupState, setup_canvas
 from tui.setup.questions import Question, checked, plan, questions
@@ -150,6 +150,8 @@ class FirstRun(App[Begun]):
                     await self._one(nth)
                 else:
                     return await self._found()
+            except Scanned:
+                self._show(replace(self._state, said="! A code means nothing yet. Type it."))
             except Back:
                 nth -= 1
             except Trouble as trouble:
