@@ -2,26 +2,26 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Awaitable, Callable
 from datetime import datetime
 from functools import partial
-from typing import Any
 
-from store.trouble import Trouble
+from store.rules.codes import Code
 from store.views.bay import bay
-from store.views.job import job_card
-from store.views.values import Bay, ClockNow, PhaseLine, StepLine
+from store.views.values import Bay, PhaseLine, StepLine
 from tui import deeds, keys
 from tui.bay.choosing import CHOICE_MARGIN, INDIRECT, INDIRECT_REASONS, choice_words
 from tui.bay.day import day_sheet
+from tui.bay.left_running import stopped_when
 from tui.bay.pad import pad_of
 from tui.bay.paint import bay_canvas
+from tui.bay.scans import take as take_scan
 from tui.bay.state import BayState
 from tui.bay.steps import shown_phase
 from tui.parts.canvas import Canvas
 from tui.parts.everywhere import everywhere, no_key
 from tui.parts.finding import report_finding
+from tui.parts.finishing import finish_phase
 from tui.parts.holding import hold
 from tui.parts.keyline import Pressed
 from tui.parts.painted import Painted
@@ -29,23 +29,8 @@ from tui.parts.prompt import Option
 from tui.parts.signing import sign_step
 from tui.parts.step_list import step_list
 from tui.parts.talk import Back
-from tui.parts.when import some, stopped_at
-from tui.parts.where import SIGN_IN, Where, home
-from tui.words import day_time, hours, zone_of
+from tui.parts.where import SIGN_IN, Elsewhere, Where, home
 
-WHY = (
-    Option("1", "rust, seized"),
-    Option("2", "broken, stripped"),
-    Option("3", "wrong part"),
-    Option("4", "bad access"),
-    Option("5", "first time on it"),
-    Option("6", "interrupted"),
-    Option("7", "say it ..."),
-)
-WHY_REASONS = {
-    "1": "rusty or seized", "2": "something broke or stripped", "3": "wrong or missing part",
-    "4": "access worse than the book", "5": "first time on this work", "6": "interrupted often",
-}  # fmt: skip
 HELD = (Option("1", "it can go on", hot=True), Option("2", "say more, or why else"))
 NO_NUMLOCK = ("left", "right", "home", "end", "insert", "delete", "page up", "page down")
 NUMLOCK = "! Press NumLock: the digits of the pad arrive as arrows."
@@ -132,12 +117,10 @@ class BayScreen(Painted[Bay]):
         await self.renew()
         await self.doing(self._ask_left_running)
         while True:
-            key = await self.talk.key()
+            key = await self.next_key()
             meant = keys.meant(keys.BAY, key.key)
             if key.text and key.text[0].isalpha():
-                found = await self._next_person(key)
-                if found is not None:
-                    return found
+                await self.doing(partial(self._next_person, key))
             elif key.key in NO_NUMLOCK:
                 self.say(NUMLOCK)
             elif meant == "sign-off":
@@ -158,21 +141,25 @@ class BayScreen(Painted[Bay]):
             "away": self._away, "day": self._day, "finish": self._finish,
         }  # fmt: skip
 
-    async def _next_person(self, key: Pressed) -> Where | None:
-        """A letter begins a badge: no letter is a key here, so nothing of a code is lost."""
-        try:
-            known = await self.at_door()
-            who = await self.talk.type(
-                "Somebody else?", "badge", known.who, text=key.text, scanned=True,
-                facts=("Enter signs in with that badge; Esc stays here.",),
-            )  # fmt: skip
-        except Back:
-            return None
-        except Trouble as trouble:
-            self.say_no(str(trouble))
-            return None
+    async def _next_person(self, key: Pressed) -> None:
+        """A letter begins a badge that is typed: no letter is a key here.
+
+        Raises:
+            Elsewhere: to the home of who came.
+            Back: nobody did.
+        """
+        known = await self.at_door()
+        who = await self.talk.type(
+            "Somebody else?", "badge", known.who, text=key.text, scanned=True,
+            facts=("Enter signs in with that badge; Esc stays here.",),
+        )  # fmt: skip
         self.session.sign_in(who)
-        return home(who.role)
+        raise Elsewhere(home(who.role))
+
+    async def scanned(self, code: Code) -> None:
+        """Codes clock and sign here."""
+        self.step = 0
+        await take_scan(self, code)
 
     async def _up(self) -> None:
         many = len(self._todo(self.shown)) if self.shown else 0
@@ -190,31 +177,13 @@ class BayScreen(Painted[Bay]):
         clock = self.shown.clock if self.shown else None
         if clock is None or not clock.left_running:
             return
-        await self._stopped_when(clock)
-
-    async def _stopped_when(self, clock: ClockNow) -> None:
-        """When did a clock stop that was left running? Enter is the shift's end."""
-        now, zone = self.session.now(), zone_of(self.zone)
-        what = f"{clock.job}.{clock.phase} {clock.name}" if clock.job else clock.reason or ""
-        since = day_time(clock.since, zone, now)
-        end = day_time(clock.shift_end, zone, now) if clock.shift_end else "the shift's end"
-
-        def read(text: str) -> datetime | None:
-            return stopped_at(text, clock.since, now, zone) if text else None
-
-        when = await self.talk.type(
-            "Your clock still runs. When did you stop?",
-            f"Enter: {end}, the shift's end.  Else the time", read,
-            facts=(f"{what}, since {since}.",
-                   "Both times are kept: when you say it, and when it was.  Esc: later."),
-        )  # fmt: skip
-        await self.act(deeds.stop_left_running(when))
+        await stopped_when(self, clock)
 
     async def _clock(self) -> None:
         view = self.shown
         if view is not None and view.clock is not None:
             if view.clock.left_running:
-                await self._stopped_when(view.clock)
+                await stopped_when(self, view.clock)
             else:
                 await self.act(deeds.clock_off)
             return
@@ -284,29 +253,6 @@ class BayScreen(Painted[Bay]):
     async def _day(self) -> None:
         await day_sheet(self)
         await self.renew()
-
-
-async def finish_phase(screen: Painted[Any], job: str, number: str) -> None:
-    """Finish a phase; over its cautious hours one key says why.
-
-    Raises:
-        Back: no reason was given; the phase is finished all the same.
-        Trouble: something in it is open; it says what.
-    """
-    await screen.act(deeds.finish(job, number))
-    session = screen.session
-    card = await asyncio.to_thread(lambda: job_card(session.shop, job, session.now()))
-    line = next((one for one in card.phases if one.number == number), None)
-    if line is None or line.kind != "labour" or line.labour_h <= line.estimate.cautious:
-        return
-    chosen = await screen.talk.pick(
-        f"{job}.{number} took {hours(line.labour_h)}, over the cautious "
-        f"{hours(line.estimate.cautious)}. Why?", WHY,
-    )  # fmt: skip
-    why = WHY_REASONS.get(chosen)
-    if why is None:
-        why = await screen.talk.type(f"{job}.{number}: why?", "because", some)
-    await screen.act(deeds.finish(job, number, why))
 
 
 def _foot(view: Bay) -> str:
