@@ -7,7 +7,6 @@ from collections import Counter as Tally
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from store.file.books import NoBook, book_on
 from store.file.facts import setting
 from store.file.shop import Shop
 from store.rules.book import Option, WorkBook
@@ -127,6 +126,8 @@ def in_words(book: WorkBook | None, family: str) -> str:
 
 
 def _book(db: sqlite3.Connection, calendar: Calendar, now: datetime) -> WorkBook | None:
+    from store.file.books import NoBook, book_on  # brings models that no first paint may wait for
+
     try:
         return book_on(db, calendar.day_of(now))[1]
     except NoBook:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from store.trouble import Refused
 from store.views.counter import Counter
-from store.views.estimate import Estimate
 from tui.intake.head import options_of
 from tui.intake.rest import why_not
 from tui.intake.state import Form, IntakeState
@@ -15,6 +14,9 @@ from tui.parts.painted import Painted
 from tui.parts.prompt import OPTION_KEYS, Option
 from tui.parts.when import number
 from tui.words import hours, tenth
+
+if TYPE_CHECKING:
+    from store.views.estimate import Estimate
 
 
 async def ask_option(screen: Painted[Any], here: Counter, form: Form) -> Form:

@@ -9,11 +9,11 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from store.trouble import Trouble
-from store.views.estimate import Depth, Estimate, estimate
 
 if TYPE_CHECKING:
     from store.actions.agreeing import WorkedOut
     from store.file.shop import Shop
+    from store.views.estimate import Depth, Estimate
 
 LENGTH = struct.Struct("<Q")
 """Stands before every value in the pipe: its length in bytes."""
@@ -60,6 +60,8 @@ class Reckoned:
 
 def reckon(shop: Shop, question: Question, depth: Depth) -> Reckoned:
     """Work one part of an answer out."""
+    from store.views.estimate import estimate  # brings models that no first paint may wait for
+
     try:
         found = estimate(
             shop, question.now, operations=question.operations, family=question.family,

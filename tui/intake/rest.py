@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from store.views.counter import Counter, LiftLine
-from store.views.estimate import Estimate, Extra, ForkLine, Way
 from tui.colours import Ink
 from tui.intake.state import IntakeState, date_at, open_lines
 from tui.parts.canvas import Canvas, Piece
 from tui.parts.lines import put_pieces
 from tui.signs import Signs
 from tui.words import chance, cut, day_time, hours, tenth, zone_of
+
+if TYPE_CHECKING:
+    from store.views.estimate import Estimate, Extra, ForkLine, Way
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 GOOD = Ink("ahead")

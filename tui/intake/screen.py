@@ -7,13 +7,14 @@ from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from dataclasses import replace
 from functools import partial
+from typing import TYPE_CHECKING
 
 from textual import work
 from textual.worker import Worker
 
 from store.trouble import Refused
+from store.views import likely
 from store.views.counter import Counter, counter
-from store.views.estimate import Estimate, keeping
 from tui import deeds, keys
 from tui.intake.choosing import ask_extra, ask_hours, ask_lift, ask_option
 from tui.intake.paint import intake_canvas, shown_phases
@@ -33,6 +34,9 @@ from tui.parts.talk import Back
 from tui.parts.when import coming
 from tui.parts.where import BACK, Elsewhere, Where
 from tui.words import zone_of
+
+if TYPE_CHECKING:
+    from store.views.estimate import Estimate
 
 TYPED_KEYS: dict[FieldName, tuple[Key, ...]] = {
     "vehicle": (Key("Enter", "goes on"), Key("up down", "one that was here"), Key("Esc", "back")),
@@ -107,7 +111,9 @@ class IntakeScreen(Painted[Counter]):
         answer, day = self._current, self.form.day
         if self.shown is None or answer is None or answer.found is None or day is None:
             return None
-        return keeping(self.shown.calendar, answer.question.now, answer.found.finish_h, day)
+        if not answer.found.finish_h:
+            return None
+        return likely.chance(self.shown.calendar, answer.question.now, answer.found.finish_h, day)
 
     def _note(self, stage: Stage) -> str:
         if self.form.can_be_asked and stage in ("", "book") and not self._is_refused():

@@ -6,11 +6,13 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from store.views.estimate import Estimate, ForkLine
 from tui.parts.lines import Key
 from tui.parts.prompt import Field
+
+if TYPE_CHECKING:
+    from store.views.estimate import Estimate, ForkLine
 
 FieldName = Literal["vehicle", "family", "work", "told"]
 Stage = Literal["", "book", "hours", "dates", "whole"]

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from store.views.estimate import Estimate, EstimateLine
 from tui.colours import Ink
 from tui.intake.state import IntakeState
 from tui.parts.canvas import Canvas, Piece
 from tui.parts.lines import put_pieces
 from tui.signs import STATES, Signs
 from tui.words import counted, cut, hours, tenth
+
+if TYPE_CHECKING:
+    from store.views.estimate import Estimate, EstimateLine
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 THIN = Ink("behind")

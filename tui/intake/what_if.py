@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 
 from store.trouble import Refused
 from store.views.counter import Counter
-from store.views.estimate import Estimate, ForkLine, Way
 from tui.colours import Ink, Role
 from tui.intake.promise import in_words
 from tui.intake.rest import kit_names, odds_in_words
@@ -20,6 +19,7 @@ from tui.signs import Signs
 from tui.words import chance, cut, day_time, hours, listed, tenth, wrapped, zone_of
 
 if TYPE_CHECKING:
+    from store.views.estimate import Estimate, ForkLine, Way
     from tui.intake.screen import IntakeScreen
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
