@@ -9,10 +9,15 @@ import pytest
 from tests.looks.golden import SCREENS, compare
 from tests.tui.made_card import bay, card, no_clock
 from tests.tui.made_floor import calm_floor, floor, unlearned
+from tests.tui.made_intake import FORM, found, here, state
 from tui.bay.paint import bay_canvas
 from tui.bay.state import BayState
 from tui.floor.paint import floor_canvas
 from tui.floor.state import FloorState
+from tui.intake.paint import intake_canvas
+from tui.intake.state import Form
+from tui.intake.typing import begun
+from tui.intake.what_if import what_if_canvas
 from tui.job.paint import job_canvas
 from tui.job.state import JobState
 from tui.parts.canvas import Canvas
@@ -26,6 +31,20 @@ PAINTERS: dict[str, Painter] = {
     "floor-new": lambda size, signs: floor_canvas(unlearned(floor()), size, signs, FLOOR),
     "job": lambda size, signs: job_canvas(card(), size, signs, JobState()),
     "bay": lambda size, signs: bay_canvas(bay(), size, signs, BayState()),
+    "intake": lambda size, signs: intake_canvas(here(), size, signs, state()),
+    "intake-new": lambda size, signs: intake_canvas(
+        here(),
+        size,
+        signs,
+        state(form=Form(), found=None, stage="", typing=begun(here(), Form(), "vehicle")),
+    ),
+    "intake-typing": lambda size, signs: intake_canvas(
+        here(),
+        size,
+        signs,
+        state(typing=begun(here(), FORM, "family", "b4")),
+    ),
+    "intake-what-if": lambda size, signs: what_if_canvas(here(), found(), 0, size, signs),
     "bay-no-clock": lambda size, signs: bay_canvas(no_clock(), size, signs, BayState()),
 }
 SIZES = [(80, 24), (120, 40), (200, 50)]
