@@ -56,6 +56,21 @@ def stopped_at(text: str, since: datetime, now: datetime, zone: ZoneInfo) -> dat
     return at
 
 
+def inside(text: str, since: datetime, until: datetime, zone: ZoneInfo) -> datetime:
+    """A time of day between two instants.
+
+    Raises:
+        Refused: it is no time of day, or lies outside.
+    """
+    clock, began = clock_of(text), local(since, zone)
+    days = (began.date() + timedelta(days=ahead) for ahead in (0, 1))
+    found = next((at for day in days if since < (at := _on(day, clock, zone)) < until), None)
+    if found is None:
+        span = f"{began:%H:%M} and {local(until, zone):%H:%M}"
+        raise Refused(f"{text[:20]} is outside that clock. Type a time between {span}.")
+    return found
+
+
 def coming(text: str, now: datetime, zone: ZoneInfo) -> datetime:
     """An instant that is still to come: `14:00`, `fri 10:00`, `+2.5` hours, or date and time.
 
