@@ -79,6 +79,7 @@ class Hoistbook(App[int]):
         self._ask_width()
         if not self._alone:
             self.set_interval(1 / TIMES_A_SECOND, self.notice)
+        self._silence_begins()
         self._life()
 
     def _ask_width(self) -> None:
@@ -207,6 +208,9 @@ class Hoistbook(App[int]):
         """Somebody is here: the silence begins anew, and a clock that sleeps wakes."""
         if self.session.clock.sleeps:
             self._wake()
+        self._silence_begins()
+
+    def _silence_begins(self) -> None:
         if self._silence is not None:
             self._silence.stop()
         self._silence = self.set_timer(self.session.sign_off_s, self.fall_silent)

@@ -127,11 +127,12 @@ async def terminal(
     signs: Signs = UNICODE,
     paint: Paint | None = None,
     wall: bool = False,
+    sign_off_s: float = 3600.0,
 ) -> AsyncGenerator[Terminal]:
     """Open the program on a shop, with time standing still at `now`."""
     hands = Hands(now)
     session = Session(
-        shop, hands, "bay-1", paint or Paint(), signs, lift=lift, sign_off_s=3600.0, wall=wall
+        shop, hands, "bay-1", paint or Paint(), signs, lift=lift, sign_off_s=sign_off_s, wall=wall
     )
     if badge is not None:
         session.sign_in(door(shop, now).who(badge))

@@ -54,9 +54,11 @@ def _facts(clock: ClockNow, now: datetime, zone: ZoneInfo) -> tuple[str, ...]:
     """What ran, since when, when the shop closed, what is counted."""
     name = f" {clock.name}" if clock.job else ""
     end = clock.stops[0]
-    ended = day_time(end.at, zone, now)
-    ran = f"{_what(clock)}{name}, since {day_time(clock.since, zone, now)}."
-    return (f"{ran} The shift ended {ended}; {hours(end.labour_h)} count so far.", BOTH)
+    return (
+        f"{_what(clock)}{name}, since {day_time(clock.since, zone, now)}.",
+        f"The shift ended {day_time(end.at, zone, now)}: {hours(end.labour_h)} count so far.",
+        BOTH,
+    )
 
 
 def _options(clock: ClockNow, now: datetime, zone: ZoneInfo) -> list[Option]:

@@ -32,6 +32,8 @@ from tui.parts.talk import Back
 from tui.parts.where import SIGN_IN, Elsewhere, Where, home
 
 HELD = (Option("1", "it can go on", hot=True), Option("2", "say more, or why else"))
+BACK = "    "
+"""Before the way back of what was said last."""
 NO_NUMLOCK = ("left", "right", "home", "end", "insert", "delete", "page up", "page down")
 NUMLOCK = "! Press NumLock: the digits of the pad arrive as arrows."
 
@@ -66,9 +68,18 @@ class BayScreen(Painted[Bay]):
         """The job shown."""
         return self.shown.card.job.number if self.shown and self.shown.card else None
 
+    @property
+    def saying(self) -> str | None:
+        """While a question is open its digits are answers: the way back is not said then."""
+        said = super().saying
+        if self.prompt is None:
+            return said
+        said = said or (self.shown.said if self.shown else None)
+        return said.partition(BACK)[0] if said else None
+
     def way_back(self) -> str:
         """The pad's own undo."""
-        return "    0 takes it back" if self.shown and self.shown.can_undo else ""
+        return f"{BACK}0 takes it back" if self.shown and self.shown.can_undo else ""
 
     # -- what is shown
 
@@ -258,4 +269,4 @@ class BayScreen(Painted[Bay]):
 def _foot(view: Bay) -> str:
     phase = shown_phase(view)
     finish = f"Enter finishes {phase.number}   " if phase and phase.state == "under way" else ""
-    return f"{finish}scan or type a badge: the next one"
+    return f"{finish}scan any code; a letter begins a badge"

@@ -14,7 +14,7 @@ from tui.parts.when import some
 from tui.words import hours
 
 SHORT = {
-    "rust": "rust, seized", "broke": "broke, stripped", "part": "wrong, no part",
+    "rust": "rust, seized", "broke": "broke, stripped", "part": "no or wrong part",
     "access": "bad access", "interrupted": "interrupted",
 }  # fmt: skip
 OWN_WORDS = "6"

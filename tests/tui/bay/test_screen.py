@@ -325,6 +325,17 @@ async def test_a_silence_signs_off_and_the_clock_goes_on(shop: Shop, pen: Pen) -
     assert last(shop) == before
 
 
+async def test_no_key_at_all_signs_off_whom_the_line_signed_in(shop: Shop, pen: Pen) -> None:
+    """The timer is the real one; the silence begins with the first look, not the first key."""
+    before = last(shop)
+    async with terminal(shop, pen.now, first=BAY, badge="B12", sign_off_s=0.05) as at:
+        while "Scan your badge" not in at.text:
+            await at.pilot.pause(0.01)
+        assert "Ines was signed off; the clock goes on." in at.text
+    assert last(shop) == before
+    assert bay(shop, "B12", pen.now).clock is not None
+
+
 async def test_a_badge_typed_on_the_bay_is_the_next_person_and_no_key(shop: Shop, pen: Pen) -> None:
     before = last(shop)
     async with terminal(shop, pen.now, first=BAY, badge="B12") as at:
