@@ -46,6 +46,8 @@ async def day_sheet(screen: Painted[Any]) -> None:
                     await screen.doing(partial(do_here, screen, deeds.undo))
                 case "up" | "down" as way:
                     row = max(0, row + (1 if way == "down" else -1))
+                case "after" if on >= today:
+                    screen.remark("This is today: no later day has been.")
                 case "before" | "after" as way:
                     step = timedelta(days=1 if way == "after" else -1)
                     on, row = min(today, on + step), LAST
