@@ -37,7 +37,7 @@ class CsvFile:
         try:
             self._writer.writerow(cells)
         except OSError as error:
-            raise _unwritable(self.path, error) from error
+            raise not_writable(self.path, error) from error
 
     def rows(self, many: Iterable[Iterable[str]]) -> int:
         """Write rows; return how many.
@@ -58,11 +58,11 @@ def csv_files(*wanted: tuple[Path, Sequence[str]]) -> Generator[list[CsvFile]]:
 
     Raises:
         NotWritable: folder or disk refused, two names are the same, or something stands there
-            that no table may replace. What was there is as it was.
+            that may not be replaced. What was there is as it was.
     """
     with ExitStack() as stack:
         _refuse_same([path for path, _ in wanted])
-        halves = [(stack.enter_context(half_made(_checked(path))), path) for path, _ in wanted]
+        halves = [(stack.enter_context(half_made(may_give_way(path))), path) for path, _ in wanted]
         files = [_open(half, path) for half, path in halves]
         for file in files:
             stack.callback(_let_go, file)
@@ -85,19 +85,23 @@ def _refuse_same(paths: Sequence[Path]) -> None:
         seen.add(where)
 
 
-def _checked(path: Path) -> Path:
-    """Only a plain file gives way, and never a shop file."""
+def may_give_way(path: Path) -> Path:
+    """The path of a file to write: only a plain file gives way, and never a database.
+
+    Raises:
+        NotWritable: something else stands there, or there is no such folder.
+    """
     try:
         if not path.parent.is_dir():
             raise NotWritable(path, "there is no such folder")
         if path.exists():
             if not path.is_file():
-                raise NotWritable(path, "that is no file that a table could replace")
+                raise NotWritable(path, "that is no file that could be replaced")
             with path.open("rb") as file:
                 if file.read(len(MAGIC)) == MAGIC:
-                    raise NotWritable(path, "that is a database, which no table may replace")
+                    raise NotWritable(path, "that is a database, which stays")
     except (OSError, ValueError) as error:
-        raise _unwritable(path, error) from error
+        raise not_writable(path, error) from error
     return path
 
 
@@ -105,14 +109,14 @@ def _open(half: Path, path: Path) -> TextIO:
     try:
         return half.open("w", encoding="utf-8", newline="")
     except OSError as error:
-        raise _unwritable(path, error) from error
+        raise not_writable(path, error) from error
 
 
 def _close(file: TextIO, path: Path) -> None:
     try:
         file.close()
     except OSError as error:
-        raise _unwritable(path, error) from error
+        raise not_writable(path, error) from error
 
 
 def _let_go(file: TextIO) -> None:
@@ -125,8 +129,9 @@ def _put(half: Path, path: Path) -> None:
     try:
         put_over(half, path)
     except OSError as error:
-        raise _unwritable(path, error) from error
+        raise not_writable(path, error) from error
 
 
-def _unwritable(path: Path, error: Exception) -> NotWritable:
+def not_writable(path: Path, error: Exception) -> NotWritable:
+    """Why the disk refused a file."""
     return NotWritable(path, getattr(error, "strerror", None) or "it cannot be written")

@@ -25,6 +25,7 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     ("your day", (("day", "days"), ("undo", "days"), ("correct", "days"))),
     ("the shop", (
         ("lift", "places"), ("place", "places"), ("people", "people"), ("sshline", "people"),
+        ("codes", "codes"),
         ("workbook", "book"), ("calendar", "settings"), ("holiday", "settings"),
         ("rate", "settings"), ("setting", "settings"),
     )),

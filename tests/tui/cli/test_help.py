@@ -20,14 +20,14 @@ clock_on clock_over clock_off clock_away clock_back clock_indirect clock_enter
 sign limits finish hold release skip reopen finding
 day undo correct
 lift_withdraw lift_return lift_look lift_inspect lift_add place_add
-people people_add people_change people_pin people_qualify people_absence people_alone sshline
+people people_add people_change people_pin people_qualify people_absence people_alone sshline codes
 workbook_check workbook_load workbook_show workbook_starter calendar_set holiday_set holiday_clear rate_set setting_set
 learned history_import history_export hindsight
 verify backup restore batch
 """  # noqa: E501  # one line for each section of the help
 LATER = (
     "arrive", "qualify", "quote", "agree", "decline", "ready", "parts", "outwork", "comeback",
-    "followups", "card", "assign", "needs", "record", "sheet", "codes", "dates", "tools", "hire",
+    "followups", "card", "assign", "needs", "record", "sheet", "dates", "tools", "hire",
     "month",
 )  # fmt: skip
 """Commands of which there is nothing yet."""
