@@ -130,10 +130,13 @@ async def left_running(walk: Walk) -> None:
     """07:26: asked once, first thing."""
     text = " ".join((await walk.at.sign_in("T1")).split())
     assert "1001.1 reception, since Mon 14:10." in text
-    assert "Enter: Mon 16:30, the shift's end." in text
-    text = await walk.keys("soon", "Enter")
+    assert "The shift ended Mon 16:30: 2.3 h count so far." in text
+    assert "1 Mon 16:30 2.3 h shift's end 2 Mon 16:00 1.8 h 3 Mon 15:30 1.3 h" in text
+    assert "Both times are kept" in text
+    text = await walk.keys("4", "soon", "Enter")
     assert "soon is no time of day. Type one like 14:05 or 1405." in text
-    await walk.keys(*["backspace"] * 4)
+    await walk.keys(*["backspace"] * 4, "Esc")
+    assert "LEFT RUNNING" in await walk.keys("1")
     text = await walk.keys("Enter", within=1)
     assert "NO CLOCK" in text
     assert "last on Mon 16:30" in text
@@ -149,7 +152,7 @@ async def left_running(walk: Walk) -> None:
     text = await walk.keys("Enter", within=1)
     assert "took 2.3 h, over the cautious 0.7 h. Why?" in text
     assert "interrupted" in text
-    assert "took longer because interrupted often" in await walk.keys("6", within=1)
+    assert "took longer because interrupted often" in await walk.keys("5", within=1)
 
 
 async def begins(walk: Walk) -> None:
@@ -310,7 +313,9 @@ async def waits_for_parts(walk: Walk) -> None:
     held = walk.phase("1001", "3").hold
     assert held
     assert held.reason == "parts"
-    await walk.keys("fri 10:00", "Enter", "supplier", "Enter")
+    assert "1 Tue 16:30 2 Wed 07:30 3 Wed 16:30" in " ".join(walk.at.text.split())
+    assert "Whose move is it?" in await walk.keys("4", "fri 10:00", "Enter")
+    await walk.keys("1", within=1)
     held = walk.phase("1001", "3").hold
     assert held
     assert (held.until, held.next_move) == (walk.world.at(10, 0, 4), "supplier")
@@ -332,14 +337,14 @@ async def confirms(walk: Walk) -> None:
     assert "08:20 to 08:30 gap no job: say the reason" in text
     assert "11:30 to 11:40 gap went on with 1003.1" in text
     assert "15:50 to 16:00 gap no job: say the reason" in text
-    assert "still runs. Stop it first" in await walk.keys("Enter", within=1)
-    text = await walk.keys("Esc", "1", "-", "up", "3", "9", "2")
+    text = await walk.keys("up", "3", "9", "2")
     assert "15:50 to 16:00 parts" in text
     await walk.keys(*["up"] * 6)
     text = await walk.keys("3", within=1)
     assert "11:30 to 11:40 gap" not in text
     assert "11:30 to 11:40 1003.1 reception" in text
-    assert "confirmed" in await walk.keys("Enter", within=1)
+    assert "Your clock on tidying still runs." in await walk.keys("Enter", within=1)
+    assert "is confirmed" in await walk.keys("1", within=1)
     assert all(one.confirmed for one in walk.clocks())
     await walk.keys("Esc")
 
@@ -360,7 +365,7 @@ async def goes_home(walk: Walk) -> None:
     assert later.labour_h == at_end.labour_h
     assert later.remaining == at_end.remaining
     await walk.keys("Esc")
-    assert "Enter: Tue 16:30, the shift's end." in await walk.keys("T1", "Enter")
+    assert "The shift ended Tue 16:30" in await walk.keys("T1", "Enter")
 
 
 def running_since(path: Path) -> datetime:
