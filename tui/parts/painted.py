@@ -29,7 +29,7 @@ from tui.parts.board import Board
 from tui.parts.canvas import Canvas
 from tui.parts.in_keys import in_keys
 from tui.parts.keyline import KeyLine, Pressed, by_mouse
-from tui.parts.lines import LEAST
+from tui.parts.lines import LEAST, too_small
 from tui.parts.pressed import scan as pressed_scan
 from tui.parts.prompt import Prompt, paint_prompt
 from tui.parts.said import paint_long_said, said_rows
@@ -181,8 +181,9 @@ class Painted(Screen[None], Generic[View]):
 
     @property
     def board_size(self) -> tuple[int, int]:
-        """Columns and rows."""
-        return self.board.size
+        """Columns and rows to reckon with: never fewer than a screen is painted in."""
+        width, height = self.board.size
+        return max(width, LEAST[0]), max(height, LEAST[1])
 
     @property
     def page(self) -> Callable[[tuple[int, int]], Canvas] | None:
@@ -199,6 +200,10 @@ class Painted(Screen[None], Generic[View]):
         self.repaint()
 
     def _canvas(self, size: tuple[int, int]) -> Canvas:
+        if size[0] < LEAST[0] or size[1] < LEAST[1]:
+            canvas = Canvas(*size)
+            too_small(canvas)
+            return canvas
         if self._page is not None:
             canvas = self._page(size)
             self._overlay(canvas)
@@ -210,8 +215,7 @@ class Painted(Screen[None], Generic[View]):
                 paint_long_said(canvas, self.said, self.session.signs)
             return canvas
         canvas = self.picture(self.shown, size)
-        if size[0] >= LEAST[0] and size[1] >= LEAST[1]:
-            self._overlay(canvas)
+        self._overlay(canvas)
         return canvas
 
     def _overlay(self, canvas: Canvas) -> None:
