@@ -78,7 +78,9 @@ def job_sheet(card: JobCard) -> Sheet:
     first = Printed(Code("job", job.number), f"{job.number} {job.vehicle}", "its next phase")
     groups = [Group("the job", (first,))]
     groups += [_phase(job.number, one) for one in card.phases if one.state != "skipped"]
-    note = f"{job.work}. A job or phase takes the clock, a step is signed or asks what it needs."
+    note = (
+        f"Work: {job.work}. A job or phase takes the clock, a step is signed or asks what it needs."
+    )
     return Sheet(f"{job.number} {job.vehicle}", note, tuple(groups))
 
 
