@@ -28,6 +28,7 @@ async def day_sheet(screen: Painted[Any]) -> None:
     badge = session.who.badge if session.who else ""
     today = local(session.now(), zone_of(screen.zone)).date()
     on, row = today, LAST
+    screen.say("")  # on this sheet 0 leaves: what it takes back on the bay is not said here
     try:
         while True:
             shown = await asyncio.to_thread(day, session.shop, badge, on, session.now())

@@ -68,7 +68,7 @@ def _options(clock: ClockNow, now: datetime, zone: ZoneInfo) -> list[Option]:
         Option(str(nth), _words(day_time(one.at, zone, now), one.labour_h))
         for nth, one in enumerate(earlier, 2)
     ]
-    return [*found, Option(OTHER, "another time ..."), Option(LATER, "later")]
+    return [*found, Option(OTHER, "another time ..."), Option(LATER, "later; the foreman sees it")]
 
 
 def _words(when: str, labour_h: float, what: str = "") -> str:

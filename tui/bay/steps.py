@@ -134,7 +134,8 @@ def _details(step: StepLine, room: int) -> list[str]:
     if step.limits:
         lines += wrapped("; ".join(step.limits), room)
     if step.answers:
-        lines += wrapped("   ".join(f"{key} {words}" for key, words in step.answers), room)
+        words = (f"{nth}  {words}" for nth, (_, words) in enumerate(step.answers, 1))
+        lines += [cut(one, room) for one in words]
     names = [s.name for s in step.signed if not s.void]
     if step.state == "half" and names:
         lines += [f"signed by {listed(names)}; wants one more name"]

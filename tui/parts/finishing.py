@@ -37,6 +37,7 @@ async def finish_phase(screen: Painted[Any], job: str, number: str) -> None:
     card = await asyncio.to_thread(lambda: job_card(session.shop, job, session.now()))
     line = next((one for one in card.phases if one.number == number), None)
     if line is not None and line.kind == "labour" and line.labour_h > line.estimate.cautious:
+        screen.say_briefly(f"{job}.{number} {line.name} is finished, {hours(line.labour_h)}.")
         await say_why(screen, f"{job}.{number}", line.labour_h, line.estimate.cautious)
 
 

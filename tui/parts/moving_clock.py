@@ -32,9 +32,11 @@ async def offer_clock(screen: Painted[Any], card: JobCard, phase: PhaseLine) -> 
         return
     try:
         chosen = await screen.talk.pick(
-            f"Your clock runs on {job}.{last}. Move it to {job}.{phase.number} {phase.name}?",
-            [Option("1", "move it now", hot=True), Option("2", f"stay on {job}.{last}")],
-        )
+            f"Your clock still runs on {job}.{last}",
+            [Option("1", f"move to {job}.{phase.number}", hot=True),
+             Option("2", f"stay on {job}.{last}")],
+            facts=(f"That was a step of {job}.{phase.number} {phase.name}.",),
+        )  # fmt: skip
     except Back:
         chosen = "2"
     if chosen == "1":

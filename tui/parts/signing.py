@@ -67,6 +67,8 @@ async def _hold_point(screen: Painted[Any], job: str, phase: PhaseLine, step: St
     card = await _card(screen, job)
     after = _same_step(card, phase, step)
     if after.state == "out":
+        where = f"{job}.{phase.number}"
+        screen.say_briefly(f"{where}.{step.step}: the reading is kept, and {where} is held")
         await _offer_finding(screen, card, phase, after)
     elif after.state == "half":
         await _second_name(screen, job, phase, after)
@@ -243,10 +245,10 @@ async def _offer_finding(
 ) -> None:
     text = reading_text(card, phase, step)
     chosen = await screen.talk.pick(
-        f"{step_title(phase, step)}: outside its limits, and the phase is held",
+        f"{step_number(phase, step)} is outside its limits, and the phase is held",
         [Option("1", "report it as a finding", hot=True), Option("2", "measure again"),
          Option("3", "later")],
-        facts=(text, "The reading is kept."),
+        facts=(f"{text}. The reading is kept.",),
     )  # fmt: skip
     if chosen == "1":
         await report_finding(screen, card.job.number, phase.number, text=text)

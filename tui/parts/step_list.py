@@ -95,7 +95,12 @@ async def _sign_one(screen: Painted[Any], card: JobCard, phase: PhaseLine, step:
 
 def _show(screen: Painted[Any], card: JobCard, here: _Standing) -> None:
     at, signs = (here.phase, here.step), screen.session.signs
-    screen.cover(lambda size: steps_canvas(card, at, size, signs, screen.saying or ""))
+    screen.cover(lambda size: steps_canvas(card, at, size, signs, _said(screen)))
+
+
+def _said(screen: Painted[Any]) -> str:
+    """What was done, without its way back: in this list that key leaves."""
+    return (screen.saying or "").removesuffix(screen.way_back())
 
 
 def steps_canvas(
