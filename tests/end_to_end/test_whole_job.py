@@ -122,8 +122,8 @@ def taken(both: Both) -> None:
     both.does(
         "FOR",
         ("take", "--operation", "CL", "--family", "B4-M-F", "--vehicle", "panel van, long"),
-        ("F5", "FOR", "Enter", "1", "cl", "Enter", "b4-m-f", "Enter", "panel van, long", "Enter",
-         "0", "Enter", PIN, "Enter"),
+        ("F5", "panel van, long", "Enter", "b4-m-f", "Enter", "cl", "Enter", "Enter",
+         "FOR", "Enter", PIN, "Enter"),
     )  # fmt: skip
     both.does("FOR", ("lift", "withdraw", "2", "--reason", "lock does not engage"),
               ("2", "o", "1"))  # fmt: skip

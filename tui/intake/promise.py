@@ -33,7 +33,7 @@ class Offer:
 
 def in_words(keeping: Chance) -> str:
     """Word and figure side by side."""
-    return f"{keeping.word} {keeping.tenths}".rstrip() if keeping.step != 5 else keeping.word
+    return f"{keeping.word} {keeping.tenths}".rstrip()
 
 
 def offers(here: Counter, state: IntakeState) -> list[Offer]:
@@ -46,7 +46,8 @@ def offers(here: Counter, state: IntakeState) -> list[Offer]:
         if at is not None:
             said = chance(level)
             chosen = form.chance == level
-            dated.append(Offer(at, in_words(said), said.role, chosen, level))
+            words = said.word if level == 0.5 else in_words(said)
+            dated.append(Offer(at, words, said.role, chosen, level))
     if form.day is not None:
         dated.append(_typed(form.day, state))
     dated.sort(key=lambda one: (one.at or here.at, one.chance is not None))

@@ -9,39 +9,59 @@ from __future__ import annotations
 import asyncio
 import os
 import pickle
+import subprocess
 import sys
-from asyncio.subprocess import DEVNULL, PIPE, Process
 from collections.abc import AsyncGenerator
 from contextlib import suppress
+from dataclasses import dataclass
 from pathlib import Path
+from threading import Thread
 
 from tui.intake.reckoned import LENGTH, Question, Reckoned, packed
 
 HOME = Path(__file__).resolve().parents[2]
 """Where this program's packages lie: the process runs the same ones."""
+Parts = asyncio.Queue[Reckoned | None]
+"""What was heard; None is the end of the process."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """The process, and what it has said."""
+
+    process: subprocess.Popen[bytes]
+    heard: Parts
 
 
 class Reckoner:
-    """The other end of the pipe."""
+    """The other end of the pipe.
+
+    Answers are heard by a thread, as they come: whoever asks anew passes over what is left of the
+    answer before, and the process leaves that undone when it sees that something else is asked.
+    """
 
     def __init__(self, shop: Path) -> None:
         self._shop = shop
-        self._process: Process | None = None
-        self._turn = asyncio.Lock()
+        self._line: _Line | None = None
 
-    async def begin(self) -> None:
-        """Have the process ready before anything is asked; it is begun once."""
-        async with self._turn:
-            await self._begun()
+    def begin(self) -> None:
+        """Have the process ready before anything is asked; it is begun once.
 
-    async def _begun(self) -> Process:
-        if self._process is None or self._process.returncode is not None:
-            self._process = await asyncio.create_subprocess_exec(
-                sys.executable, "-m", "tui.intake.next_door", str(self._shop.absolute()), cwd=HOME,
-                stdin=PIPE, stdout=PIPE, stderr=DEVNULL,
-                env={**os.environ, "OPENBLAS_NUM_THREADS": "1"},
+        Raises:
+            OSError: there can be none.
+        """
+        self._begun(asyncio.get_running_loop())
+
+    def _begun(self, loop: asyncio.AbstractEventLoop) -> _Line:
+        if self._line is None:
+            process = subprocess.Popen(
+                [sys.executable, "-m", "tui.intake.next_door", str(self._shop.absolute())],
+                cwd=HOME, stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+                stderr=subprocess.DEVNULL, env={**os.environ, "OPENBLAS_NUM_THREADS": "1"},
             )  # fmt: skip
-        return self._process
+            self._line = _Line(process, asyncio.Queue())
+            Thread(target=_hear, args=(self._line, loop), daemon=True).start()
+        return self._line
 
     async def ask(self, question: Question) -> AsyncGenerator[Reckoned]:
         """Ask; parts of the answer come as they are worked out, the whole last.
@@ -49,30 +69,41 @@ class Reckoner:
         Raises:
             OSError: there can be no process, or it has ended.
         """
-        async with self._turn:
-            process = await self._begun()
-            assert process.stdin is not None
-            assert process.stdout is not None
-            try:
-                process.stdin.write(packed(question))
-                await process.stdin.drain()
-                while True:
-                    head = await process.stdout.readexactly(LENGTH.size)
-                    body = await process.stdout.readexactly(LENGTH.unpack(head)[0])
-                    part: Reckoned = pickle.loads(body)
-                    yield part
-                    if part.depth == "whole" or part.found is None:
-                        return
-            except (asyncio.IncompleteReadError, ConnectionError) as gone:
+        line = self._begun(asyncio.get_running_loop())
+        await asyncio.to_thread(_send, line, question)
+        while True:
+            part = await line.heard.get()
+            if part is None:
                 self.end()
-                raise OSError(f"the reckoner has ended: {gone}") from gone
-            except BaseException:  # half an answer is still in the pipe: begin anew
-                self.end()
-                raise
+                raise OSError("the reckoner has ended")
+            if part.question == question:
+                yield part
+                if part.depth == "whole" or part.found is None:
+                    return
 
     def end(self) -> None:
         """Let the process go; what it was working out is not wanted any more."""
-        process, self._process = self._process, None
-        if process is not None and process.returncode is None:
-            with suppress(ProcessLookupError):
-                process.kill()
+        line, self._line = self._line, None
+        if line is not None:
+            line.process.kill()
+            line.process.wait()
+            for pipe in (line.process.stdin, line.process.stdout):
+                if pipe is not None:
+                    with suppress(OSError):  # something was on its way in
+                        pipe.close()
+
+
+def _send(line: _Line, question: Question) -> None:
+    assert line.process.stdin is not None
+    line.process.stdin.write(packed(question))
+    line.process.stdin.flush()
+
+
+def _hear(line: _Line, loop: asyncio.AbstractEventLoop) -> None:
+    """Hear part after part, in a thread: what is heard is unpacked here, not between two keys."""
+    assert line.process.stdout is not None
+    with suppress(RuntimeError, ValueError):  # the program has ended, or nobody listens any more
+        while head := line.process.stdout.read(LENGTH.size):
+            body = line.process.stdout.read(LENGTH.unpack(head)[0])
+            loop.call_soon_threadsafe(line.heard.put_nowait, pickle.loads(body))
+        loop.call_soon_threadsafe(line.heard.put_nowait, None)

@@ -48,7 +48,7 @@ TYPED_KEYS: dict[FieldName, tuple[Key, ...]] = {
     "told": (Key("Enter", "keeps it"), Key("Esc", "back")),
 }  # fmt: skip
 IN_ORDER: tuple[FieldName, ...] = ("vehicle", "family", "work")
-ONLY_LEADS = "Small jobs are for anybody; to agree on other work takes a foreman or the owner."
+ONLY_LEADS = "To agree on other than small jobs takes a foreman or the owner."
 
 
 class IntakeScreen(Painted[Counter]):
@@ -180,11 +180,10 @@ class IntakeScreen(Painted[Counter]):
             self._reckoner = Reckoner(self.session.shop.path)
         return self._reckoner
 
-    @work(group="reckon")
-    async def _get_ready(self) -> None:
+    def _get_ready(self) -> None:
         """Begin the process while the vehicle is typed."""
-        with suppress(OSError):
-            await self._next_door().begin()
+        with suppress(OSError):  # no room for it: it will be worked out here
+            self._next_door().begin()
 
     def on_unmount(self) -> None:
         """Nobody is to work anything out any more."""

@@ -96,8 +96,9 @@ def lines(here: Counter, found: Estimate, line: ForkLine) -> list[Line]:
     ]  # fmt: skip
     for level in OFFERED:
         dates = [date_at(way.finish, level) for way in ways]
+        said = chance(level).word if level == 0.5 else in_words(chance(level))
         if any(dates):
-            rows.append(Line(in_words(chance(level)), tuple(
+            rows.append(Line(said, tuple(
                 day_time(at, zone, here.at) if isinstance(at, datetime) else "" for at in dates
             )))  # fmt: skip
     rows += [
