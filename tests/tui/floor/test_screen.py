@@ -99,11 +99,9 @@ async def test_the_pin_is_asked_once_and_forgotten_at_sign_off(shop: Shop, pen: 
 async def test_a_job_taken_by_keys_from_codes_family_and_vehicle(shop: Shop, pen: Pen) -> None:
     before = last(shop)
     async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
-        await at.keys("F5", "1")
-        assert "There is no operation XX" in await at.keys("xx", "Enter")
-        await at.keys("backspace", "backspace", "cl rs", "Enter", "b4-m-f", "Enter")
-        assert "saved by shared access" in " ".join(at.text.split())
-        await at.keys("saloon", "Enter", "1", "fri 16:00", "Enter", PIN, "Enter")
+        await at.keys("F5", "saloon", "Enter", "b4m", "Enter", "cl rs", "Enter")
+        assert "sharing saves" in at.text
+        await at.keys("p", "fri 16:00", "Enter", "Enter", PIN, "Enter")
         assert "1004 taken" in at.said
     assert "promised" in kinds(shop, before)
 
@@ -111,7 +109,7 @@ async def test_a_job_taken_by_keys_from_codes_family_and_vehicle(shop: Shop, pen
 async def test_a_small_job_in_ten_seconds(shop: Shop, pen: Pen) -> None:
     before = last(shop)
     async with terminal(shop, pen.now, first=FLOOR, badge="B13") as at:
-        await at.keys("j", "2", "rear lamp", "Enter", "little red one", "Enter", "Enter", "0")
+        await at.keys("j", "little red one", "Enter", "Enter", "rear lamp", "Enter", "Enter")
     assert kinds(shop, before)[:2] == ["vehicle-known", "job-opened"]
 
 
@@ -195,7 +193,7 @@ async def test_every_size_is_filled_exactly(
         shop, pen.now + timedelta(hours=3), first=FLOOR, badge="F01", size=size,
         signs=ASCII if plainly else UNICODE, paint=Paint(ANSI if plainly else DARK),
     ) as at:  # fmt: skip
-        for keys in ((), ("c",), ("Esc", "F1"), ("x", "F5", "1"), ("Esc", "z")):
+        for keys in ((), ("c",), ("Esc", "F1"), ("x", "F5"), ("Esc", "z")):
             await at.keys(*keys)
             assert len(at.lines) == size[1]
             assert {len(line) for line in at.lines} == {size[0]}
