@@ -105,3 +105,60 @@ def test_no_terminal_is_one_sentence_and_no_spinning_process(line: Line) -> None
     assert ran.stdout == ""
     assert ran.stderr.count("\n") == 1
     assert "hoistbook floor" in ran.stderr
+
+
+@pytest.mark.parametrize("column, plain", [(3, True), (2, False)])
+def test_a_terminal_that_draws_signs_two_cells_wide_gets_plain_letters(
+    line: Line, column: int, plain: bool
+) -> None:
+    """The program asks once where the cursor stands after a sign, and believes the answer."""
+    with program(line.path, "open", "--view", "floor") as at:
+        at.until(lambda: b"\x1b[6n" in at.everything, "the question")
+        at.child.send(f"\x1b[2;{column}R")
+        at.wait("wants somebody")
+        at.until(lambda: at.text.isascii() is plain, "the set of signs")
+        at.keys("F9")
+        at.wait("all actions by name")
+        assert at.everything.count(b"\x1b[6n") == 1
+
+
+def test_a_fault_in_the_settings_is_one_line_and_no_screen(line: Line) -> None:
+    settings = line.path.with_name("settings.toml")
+    settings.write_text('[keys.floor]\nhold = "m"\n', encoding="utf-8")
+    with program(line.path, "open", HOISTBOOK_SETTINGS=str(settings)) as at:
+        assert at.ended() == 1
+        assert "ne 2: m is move there already. Give move another key" in at.flat
+        assert b"\x1b[?1049h" not in at.everything
+    settings.write_text('look = "light"\n[keys.floor]\nhold = "q"\n', encoding="utf-8")
+    with program(line.path, "open", "--view", "floor", HOISTBOOK_SETTINGS=str(settings)) as at:
+        at.wait("wants somebody")
+        at.keys("F1")
+        at.wait("q holds the job")
+        assert b"48;2;247;245;239" in at.everything, "the light ground"
+
+
+def test_a_first_run_sets_up_a_shop_and_opens_it(tmp_path: Path) -> None:
+    path = tmp_path / "our.shop"
+    with program(path) as at:
+        at.wait("Enter sets up your shop")
+        at.keys("Enter")
+        at.wait("1 of 10")
+        at.keys("Marsh Lane", "Enter")
+        at.wait("2 of 10")
+        at.keys(*["Enter"] * 5)
+        at.wait("7 of 10")
+        at.keys("Olga", "Enter", "Enter")
+        at.wait("9 of 10")
+        at.keys("2468", "Enter")
+        at.wait("10 of 10")
+        at.keys("2468", "Enter")
+        at.wait("Make Marsh Lane?")
+        assert not path.exists()
+        at.keys("Enter")
+        at.wait("Olga, owner", "Marsh Lane is made.")
+    with program(tmp_path / "other.shop") as at:
+        at.wait("Enter sets up your shop")
+        at.keys("Esc")
+        assert at.ended() == 0
+    assert {one.name for one in tmp_path.iterdir()} >= {"our.shop"}
+    assert not (tmp_path / "other.shop").exists()

@@ -1,5 +1,6 @@
-"""Contrast by relative luminance, W3C Web Content Accessibility Guidelines 2.2, section
-"relative luminance" and "contrast ratio", written down here from its formula."""
+"""Contrast by relative luminance as the W3C defines it: Web Content Accessibility Guidelines 2.2,
+"relative luminance" and "contrast ratio"; its limits are 4.5:1 for text (success criterion 1.4.3,
+AA), 7:1 (1.4.6, AAA) and 3:1 for marks (1.4.11)."""
 
 from __future__ import annotations
 
@@ -80,14 +81,50 @@ def contrast(one: str, other: str) -> float:
 
 
 def shown(look: Look, role: Role, palette: list[str]) -> str:
-    value = look.values[role]
+    return shown_value(look.values[role], palette)
+
+
+def shown_value(value: str, palette: list[str]) -> str:
+    """The colour that a terminal of this palette shows for a value."""
     number = Color.parse(value).number
     return value if value.startswith("#") or number is None else palette[number]
 
 
-def test_contrast_agrees_with_the_ends_of_the_scale() -> None:
-    assert contrast("#000000", "#ffffff") == pytest.approx(21)
-    assert contrast("#777777", "#ffffff") == pytest.approx(4.48, abs=0.005)  # known pair, memory
+@pytest.mark.parametrize(
+    "one, other, expected, within",
+    [
+        # the two ends, from the definition of "contrast ratio"
+        ("#000000", "#ffffff", 21.0, 1e-9),
+        ("#ffffff", "#ffffff", 1.0, 1e-9),
+        # 4.48, which the W3C's working group decided not to round up to 4.5 (27 October 2016);
+        # the lightest greys that meet 4.5 and 7 on white are published as 4.54 and 7.0
+        ("#777777", "#ffffff", 4.48, 0.005),
+        ("#767676", "#ffffff", 4.54, 0.005),
+        ("#595959", "#ffffff", 7.0, 0.01),
+        # the primaries' luminances are the formula's own weights
+        ("#ff0000", "#000000", (0.2126 + 0.05) / 0.05, 1e-9),
+        ("#00ff00", "#000000", (0.7152 + 0.05) / 0.05, 1e-9),
+        ("#0000ff", "#000000", (0.0722 + 0.05) / 0.05, 1e-9),
+    ],
+)
+def test_contrast_agrees_with_published_pairs(
+    one: str, other: str, expected: float, within: float
+) -> None:
+    assert contrast(one, other) == pytest.approx(expected, abs=within)
+    assert contrast(other, one) == contrast(one, other)
+
+
+@pytest.mark.parametrize("look, palette", PALETTES)
+@pytest.mark.parametrize("role", TEXT_ROLES)
+def test_a_loud_word_can_be_read_as_well_as_the_role_itself(
+    look: Look, palette: list[str], role: Role
+) -> None:
+    for ground in ("ground", "panel"):
+        style = Paint(look).style(Ink(role, loud=True, ground=ground))
+        assert style.color is not None
+        assert style.bgcolor is not None
+        letters, filled = (shown_value(one.name, palette) for one in (style.color, style.bgcolor))
+        assert contrast(letters, filled) >= (7.0 if look is HIGH else 4.5)
 
 
 @pytest.mark.parametrize("look, palette", PALETTES)
@@ -170,6 +207,7 @@ def test_in_sixteen_colours_the_chosen_line_is_bold() -> None:
         ({"TERM": "xterm-256color"}, None, DARK),
         ({"TERM": "xterm", "COLORTERM": "truecolor"}, None, DARK),
         ({"TERM": "xterm"}, "hoistbook-light", LIGHT),
+        ({"TERM": "xterm"}, "high-contrast", HIGH),
         ({"TERM": "xterm-256color"}, "no such look", DARK),
     ],
 )

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from tests.tui.manual import rows
 from tui import keys
 from tui.bay.screen import BayScreen
 from tui.floor.screen import FloorScreen
@@ -46,3 +49,9 @@ def test_a_letter_means_the_same_in_capitals() -> None:
 def test_the_last_row_fits_a_narrow_screen_in_its_first_words() -> None:
     for table in TABLES.values():
         assert all(key.words for key in keys.last_row(table))
+
+
+def test_the_manual_has_every_id_of_every_place_with_its_keys() -> None:
+    manual = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    missing = [row for row in rows() if row not in manual]
+    assert missing == [], "README, Keys: put these rows there"
