@@ -47,8 +47,8 @@ def every_job(shop: Shop, *, customers: bool) -> tuple[FoundJob, ...]:
     with shop.reading() as db:
         rows = db.execute(
             "select job.job, vehicle.label, vehicle.plate, vehicle.vin, job.family, job.work, "
-            "job.complaint, job.state, (select case kind when 'lift' then 'lift ' else '' end "
-            "|| code from job_place join place using (place) "
+            "job.complaint, job.state, (select case lower(code) when kind then '' else kind || ' ' "
+            "end || code from job_place join place using (place) "
             "where job_place.job = job.job and part = 'body') as place, "
             "case when ? then customer_private.name end as customer "
             "from job join vehicle on vehicle.vehicle = job.vehicle "

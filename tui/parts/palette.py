@@ -108,7 +108,8 @@ async def all_actions(screen: Painted[Any], table: Table) -> None:
 
 
 def _text(action: Action) -> str:
-    return f"{action.words} {TITLES[action.place] if action.place else ''} {action.key}"
+    place = TITLES[action.place] if action.place else ""
+    return f"{action.words} {action.id.replace('-', ' ')} {place} {action.key}"
 
 
 def _row(action: Action, here: PlaceName) -> Row:
