@@ -121,8 +121,7 @@ def in_words(book: WorkBook | None, family: str) -> str:
     if book is None or len(parts) != 3:
         return ""
     lists = (book.families.get(name, {}) for name in ("engine", "gearbox", "axles"))
-    found = [words.get(part, "") for words, part in zip(lists, parts, strict=True)]
-    return ", ".join(found) if any(found) else ""
+    return ", ".join(words.get(part, part) for words, part in zip(lists, parts, strict=True))
 
 
 def _book(db: sqlite3.Connection, calendar: Calendar, now: datetime) -> WorkBook | None:

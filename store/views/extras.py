@@ -40,11 +40,10 @@ def extras(asking: Asking, route: Route) -> tuple[Extra, ...]:
     found = list(_operations(asking, route, near))
     sells = {code for one in found for code in _phases(asking, one.operation)}
     found += [
-        _on_the_way(asking, one, phase)
+        _on_the_way(asking, one, route)
         for one in near
         if not set(one.phases) & sells and not _done(one, route)
-        for phase in route
-        if phase.phase.code == one.phase
+        if any(each.phase.code == one.phase for each in route)
     ]
     return tuple(sorted(found, key=lambda one: (-(one.odds or 0.0), one.adds_h - one.alone_h)))
 
@@ -116,17 +115,17 @@ def _hours(asking: Asking) -> float | None:
     return asking.total(laid).middle
 
 
-def _on_the_way(asking: Asking, one: Neighbour, phase: RoutePhase) -> Extra:
+def _on_the_way(asking: Asking, one: Neighbour, route: Route) -> Extra:
     """Later it would cost the way there and back once more."""
-    there = asking.route_if(Fork(1.0, {}, phase.phase.code)) or ()
-    access = tuple(each for n, each in enumerate(there) if _is_access(each, n))
-    way_h = asking.total(access).middle if access else 0.0
-    return Extra(None, one.text, one.odds, one.hours, one.hours + way_h)
+    there = {each.phase.code for each in asking.route_if(Fork(1.0, {}, one.phase)) or ()}
+    ends = (route[0], route[-1])
+    way = tuple(
+        each for each in route if each in ends or (each.phase.code in there and _is_access(each))
+    )
+    return Extra(None, one.text, one.odds, one.hours, one.hours + asking.total(way).middle)
 
 
-def _is_access(each: RoutePhase, place: int) -> bool:
-    """It is paid again by whoever comes back: reception, getting there, closing up, last check."""
+def _is_access(each: RoutePhase) -> bool:
+    """It is paid again by whoever comes back; so are reception and the last check."""
     phase = each.phase
-    if phase.kind != "labour" or phase.qualifies:
-        return False
-    return place == 0 or phase.always or phase.side is not None
+    return phase.kind == "labour" and (phase.always or phase.side is not None)
