@@ -6,6 +6,7 @@ are letters, digits, F-keys, arrows, Enter and Esc, and on the bay the pad's `.`
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Literal, NamedTuple, overload
 
@@ -224,6 +225,8 @@ INTAKE = Table(
 TABLES: Mapping[PlaceName, Table] = {
     table.name: table for table in (SIGN_IN, BAY, FLOOR, JOB, STEPS, DAY, INTAKE)
 }
+BY_NAME: Mapping[str, Table] = {name.replace(" ", "-"): table for name, table in TABLES.items()}
+"""The same by the names that settings and sentences use."""
 TITLES: Mapping[PlaceName, str] = {
     "sign in": "sign in", "bay": "bay", "floor": "floor", "job": "job card",
     "steps": "steps", "day": "day sheet", "intake": "intake",
@@ -247,6 +250,19 @@ def meant(table: Sequence[Meaning], key: str) -> str | None:
 def key_of(table: Sequence[Meaning], id_: str) -> str:
     """The key that means this here, for sentences that name it; "" where nothing does."""
     return next((line.keys[0] for line in table if line.id == id_ and line.keys), "")
+
+
+_NAMED = re.compile(r"\{([a-z-]+)\.([a-z-]+)\}")
+
+
+def filled(sentence: str) -> str:
+    """A sentence of ours with the keys as they are now: `{floor.undo} undoes it.`"""
+    return _NAMED.sub(_key_in_words, sentence)
+
+
+def _key_in_words(found: re.Match[str]) -> str:
+    key = key_of(BY_NAME[found[1]], found[2])
+    return {".": "the dot", " ": "Space"}.get(key, key)
 
 
 def last_row(table: Sequence[Meaning]) -> tuple[Key, ...]:

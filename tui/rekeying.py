@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import cast
 
 from store.trouble import Refused
-from tui.keys import TABLES, PlaceName, Table, changed
+from tui.keys import BY_NAME, PlaceName, Table, changed
 
 NAMED = ("Enter", "up", "down", "left", "right", "page up", "page down", "Space")
 F_KEYS = ("F1", "F2", "F3", "F4", "F5", "F6", "F7", "F8", "F9", "F12")
@@ -35,15 +35,14 @@ def keys_of(found: object, wrong: Wrong) -> Changes:
     """
     if found is None:
         return {}
-    places = {name.replace(" ", "-"): table for name, table in TABLES.items()}
     if not isinstance(found, dict):
         raise wrong(("keys",), "keys go into tables like [keys.floor].")
     changes: dict[PlaceName, Mapping[str, tuple[str, ...]]] = {}
     for place, wanted in cast("dict[str, object]", found).items():
-        table = places.get(place)
+        table = BY_NAME.get(place)
         if table is None or not isinstance(wanted, dict):
             raise wrong(
-                ("keys", place), f"no place is called {place}. There are: {', '.join(places)}."
+                ("keys", place), f"no place is called {place}. There are: {', '.join(BY_NAME)}."
             )
         changes[table.name] = _of_place(table, place, cast("dict[str, object]", wanted), wrong)
     return changes

@@ -7,6 +7,7 @@ from datetime import timedelta
 from rich.cells import cell_len
 
 from store.views.values import Bay, Choice, ClockNow, Span
+from tui import keys
 from tui.colours import Ink
 from tui.parts.canvas import Canvas
 from tui.parts.figures import tall
@@ -16,6 +17,8 @@ from tui.words import cut, day_time, elapsed, hours, listed, zone_of
 Sides = list[tuple[str, bool]]
 """Lines, and whether each is bold."""
 LEFT, RIGHT = 3, 2
+CHOOSES = "{bay.over} chooses one, {bay.indirect} takes other bay work"
+NOTHING_TO_CHOOSE = "{bay.new} takes a job in, {bay.indirect} takes other bay work"
 """Cells free before the figures and after the right column."""
 
 
@@ -149,7 +152,8 @@ def _no_clock(canvas: Canvas, y: int, bay: Bay, signs: Signs) -> None:
         _begin(canvas, middle, first, signs)
     else:
         canvas.put(20, middle, "no phase waits for you", Ink("text"))
-        canvas.put(20, middle + 1, "2 chooses one, 6 takes other bay work", Ink("dim"))
+        words = CHOOSES if bay.choices else NOTHING_TO_CHOOSE
+        canvas.put(20, middle + 1, keys.filled(words), Ink("dim"))
 
 
 def _shown_choice(bay: Bay) -> Choice | None:

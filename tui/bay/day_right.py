@@ -12,6 +12,7 @@ from store.views.values import Choice, DayClock, Hole, Overrun
 from tui import deeds
 from tui.bay.choosing import CHOICE_MARGIN, INDIRECT, INDIRECT_REASONS, choice_words
 from tui.deeds import Deed
+from tui.keys import filled
 from tui.parts.finishing import say_why
 from tui.parts.in_keys import in_keys
 from tui.parts.painted import Painted
@@ -21,7 +22,7 @@ from tui.words import time, zone_of
 
 Thing = DayClock | Hole | Overrun
 """What a row of the sheet is about."""
-WAY_BACK = "    . takes it back"
+WAY_BACK = "    {day.undo} takes it back"
 NO_JOB = "9"
 MOST = 8
 """Phases that are offered beside no job."""
@@ -83,7 +84,7 @@ async def do_here(screen: Painted[Any], deed: Deed) -> None:
         Back, Trouble: as `act`.
     """
     done = await screen.act(deed)
-    screen.say(in_keys(done.says) + (WAY_BACK if done.can_undo else ""))
+    screen.say(in_keys(done.says) + (filled(WAY_BACK) if done.can_undo else ""))
 
 
 async def _where(

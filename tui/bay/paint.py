@@ -9,6 +9,7 @@ from tui.bay.clock import field_rows, paint_clock
 from tui.bay.state import BayState
 from tui.bay.steps import paint_steps
 from tui.colours import Ink, Paint
+from tui.keys import filled
 from tui.parts.canvas import Canvas, Line
 from tui.parts.lines import LEAST, paint_rule, paint_said, too_small
 from tui.signs import Signs
@@ -98,7 +99,7 @@ def _foot(canvas: Canvas, bay: Bay, state: BayState, signs: Signs) -> None:
     height, end = canvas.height, canvas.width - 2
     said = state.said or bay.said or ""
     if said and not state.said and bay.can_undo:
-        said += "    0 takes it back"
+        said += filled("    {bay.undo} takes it back")
     paint_said(canvas, height - 2, said, signs)
     start = end
     if bay.card is not None:

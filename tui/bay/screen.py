@@ -79,7 +79,11 @@ class BayScreen(Painted[Bay]):
 
     def way_back(self) -> str:
         """The pad's own undo."""
-        return f"{BACK}0 takes it back" if self.shown and self.shown.can_undo else ""
+        return (
+            BACK + keys.filled("{bay.undo} takes it back")
+            if self.shown and self.shown.can_undo
+            else ""
+        )
 
     # -- what is shown
 
@@ -102,7 +106,7 @@ class BayScreen(Painted[Bay]):
             Back: none is; it is said.
         """
         if self.shown is None or self.shown.card is None:
-            self.say_no("No phase is chosen. 2 chooses one.")
+            self.say_no(keys.filled("No phase is chosen. {bay.over} chooses one."))
             raise Back
         return self.shown.card.job.number
 
@@ -114,7 +118,7 @@ class BayScreen(Painted[Bay]):
         """
         job, phase = self._job(), self._phase()
         if phase is None:
-            self.say_no("No phase is chosen. 2 chooses one.")
+            self.say_no(keys.filled("No phase is chosen. {bay.over} chooses one."))
             raise Back
         return job, phase.number
 
@@ -208,7 +212,9 @@ class BayScreen(Painted[Bay]):
         width = self.board_size[0] - CHOICE_MARGIN
         options = [Option(str(n), choice_words(one, width)) for n, one in enumerate(choices[:9], 1)]
         if not options:
-            self.say_no("No other phase can be worked on. The floor (F3) shows what waits.")
+            self.say_no(
+                keys.filled("No other phase can be worked on. {bay.floor} shows what waits.")
+            )
             return
         chosen = choices[int(await self.talk.pick("over to", options)) - 1]
         self.step = 0
@@ -230,7 +236,10 @@ class BayScreen(Painted[Bay]):
         found = self._step()
         card = self.shown.card if self.shown else None
         if found is None or card is None:
-            self.say_no(f"Every step of {job}.{number} is done. Enter finishes the phase.")
+            self.say_no(
+                f"Every step of {job}.{number} is done. "
+                + keys.filled("{bay.finish} finishes the phase.")
+            )
             return
         await sign_step(self, card, *found)
 
@@ -268,5 +277,9 @@ class BayScreen(Painted[Bay]):
 
 def _foot(view: Bay) -> str:
     phase = shown_phase(view)
-    finish = f"Enter finishes {phase.number}   " if phase and phase.state == "under way" else ""
+    finish = (
+        keys.filled("{bay.finish} finishes ") + f"{phase.number}   "
+        if phase and phase.state == "under way"
+        else ""
+    )
     return f"{finish}scan any code; a letter begins a badge"

@@ -6,6 +6,7 @@ from store.views.values import Bay, PhaseLine, StepLine
 from tui.bay.state import BayState
 from tui.colours import Ink
 from tui.job.owed import step_number
+from tui.keys import filled
 from tui.parts.canvas import Canvas
 from tui.signs import STATES, Signs, State
 from tui.words import counted, cut, hours, listed, wrapped
@@ -101,7 +102,7 @@ def _no_steps(canvas: Canvas, rows: tuple[int, int], phase: PhaseLine, signs: Si
     y += 1
     for caution in phase.cautions:
         y = _caution(canvas, (y, end), caution, signs)
-    left = f"{hours(phase.remaining.middle)} left.  Enter finishes the phase."
+    left = f"{hours(phase.remaining.middle)} left.  " + filled("{bay.finish} finishes the phase.")
     if y < end:
         canvas.put(NUMBER, y, cut(left, canvas.width - 2 - NUMBER, signs.more), DIM)
     return y + 1

@@ -11,6 +11,7 @@ from store.views.door import PlaceLine, places
 from store.views.job import job_card
 from store.views.values import Floor, Job, Lane
 from tui import deeds
+from tui.keys import filled
 from tui.parts.answering import answer
 from tui.parts.choosing import Page, Row, choose
 from tui.parts.holding import hold
@@ -129,11 +130,11 @@ async def call_in(screen: Painted[Floor], view: Floor, lane: Lane) -> str:
     """A waiting job onto this lift, or onto the first free one; the lift that it went to."""
     outside = [*view.waiting, *(job for job in view.elsewhere if job.state == "off-lift")]
     if not outside:
-        raise Refused("Nobody waits to come in. F5 takes a new job.")
+        raise Refused(filled("Nobody waits to come in. {floor.new} takes a new job."))
     if lane.job is not None or not lane.in_service:
         free = [one for one in view.lanes if one.job is None and one.in_service]
         if not free:
-            raise Refused("No lift is free. m moves a job away.")
+            raise Refused(filled("No lift is free. {floor.move} moves a job away."))
         lane = free[0]
     outside.sort(key=lambda job: (job.number in lane.too_heavy, bool(job.lacks)))
     await somebody(screen)

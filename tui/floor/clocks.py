@@ -9,6 +9,7 @@ from store.trouble import Refused
 from store.views.values import Floor, Job, PersonNow
 from tui import deeds
 from tui.floor.acts import KEYS, all_jobs, which_job
+from tui.keys import filled
 from tui.parts.choosing import Page, Row, choose
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
@@ -139,7 +140,7 @@ async def _phase(
     """A phase of the job looked at, or of another one."""
     while True:
         if here is None and not all_jobs(view):
-            raise Refused("No job is in the house. F5 takes one in.")
+            raise Refused(filled("No job is in the house. {floor.new} takes one in."))
         if here is None:
             here = await which_job(screen, all_jobs(view), f"{person.name} goes over to which job?")
         live = [one for one in here.labels if one.state in LIVE]

@@ -459,4 +459,4 @@ class IntakeScreen(Painted[Counter]):
 
     def way_back(self) -> str:
         """The floor's undo."""
-        return "  u undoes it."
+        return keys.filled("  {floor.undo} undoes it.")

@@ -67,7 +67,7 @@ class JobScreen(Painted[JobCard]):
 
     def way_back(self) -> str:
         """The card's own undo."""
-        return "  u undoes it."
+        return keys.filled("  {job.undo} undoes it.")
 
     async def visit(self) -> Where | None:
         """Take keys until somebody goes elsewhere."""

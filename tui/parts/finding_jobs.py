@@ -7,6 +7,7 @@ from typing import Any
 
 from store.rules.roles import sees_customers
 from store.views.find import FoundJob, every_job
+from tui.keys import filled
 from tui.parts.choosing import Page, Row, choose
 from tui.parts.painted import Painted
 from tui.parts.typed_search import matching
@@ -15,7 +16,7 @@ PAGE = Page(
     "find a job or a vehicle", "number, plate, words",
     "No job is called so. Type less, or Esc goes back.",
 )  # fmt: skip
-NO_JOBS = PAGE._replace(none="No job was taken yet. Esc, then F5 takes the first.")
+NO_JOBS = PAGE._replace(none="No job was taken yet. Esc, then {floor.new} takes the first.")
 
 
 async def find_job(screen: Painted[Any], title: str = PAGE.title) -> str:
@@ -28,7 +29,8 @@ async def find_job(screen: Painted[Any], title: str = PAGE.title) -> str:
     session = screen.session
     sees = session.who is not None and sees_customers(session.who.role)
     jobs = await asyncio.to_thread(lambda: every_job(session.shop, customers=sees))
-    page = (PAGE if jobs else NO_JOBS)._replace(title=title)
+    page = PAGE if jobs else NO_JOBS
+    page = page._replace(title=title, none=filled(page.none))
     found = await choose(screen, page, lambda text: matching(text, jobs, _text), _row)
     return found.number
 

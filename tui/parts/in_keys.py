@@ -3,50 +3,75 @@
 from __future__ import annotations
 
 import re
+from functools import partial
+
+from tui.keys import filled
 
 WHERE = r"[0-9]+(?:\.[0-9]+[a-z]*)?(?:\.[0-9]+)?"
 SAID: tuple[tuple[str, str], ...] = (
     (
         rf"When it can go on: hoistbook release {WHERE}\.",
-        "When it can go on: 4 on the bay, r on the floor.",
+        "When it can go on: {bay.hold} on the bay, {floor.release} on the floor.",
     ),
-    (rf"Open it again first: hoistbook reopen {WHERE}\.", "Open it again first: k on its card."),
-    (rf"Open ({WHERE}) again with `hoistbook reopen` instead\.", r"Open \1 again: k on its card."),
-    (rf"When it is over: hoistbook finish {WHERE}\.", "When it is over: k on its card."),
+    (
+        rf"Open it again first: hoistbook reopen {WHERE}\.",
+        "Open it again first: {job.phase} on its card.",
+    ),
+    (
+        rf"Open ({WHERE}) again with `hoistbook reopen` instead\.",
+        r"Open \1 again: {job.phase} on its card.",
+    ),
+    (rf"When it is over: hoistbook finish {WHERE}\.", "When it is over: {job.phase} on its card."),
     (
         rf"Type them first: hoistbook limits {WHERE} [^.]*(?:\.(?!$)[^.]*)*\.",
-        "3 asks for them first.",
+        "{bay.sign} asks for them first.",
     ),
-    (r", or leave it out with `hoistbook skip`", ", or leave it out: k on its card"),
+    (r", or leave it out with `hoistbook skip`", ", or leave it out: {job.phase} on its card"),
     (r": say why with --why\.", "."),
     (r"let a foreman sign it with --as-is", "let a foreman sign it as it is"),
     (r"Sign it without --as-is", "Sign it plainly"),
-    (r"Start one: hoistbook clock on JOB\.PHASE\.", "1 starts one."),
-    (r"Start a clock: hoistbook clock on JOB\.PHASE\.", "1 starts a clock."),
-    (r"Come back: hoistbook clock back\.", "The dot brings back."),
-    (r"Clock off there first, or use `clock over`\.", "2 goes over."),
-    (r"Say when: hoistbook clock off --at \S+\.", "1 asks when."),
+    (r"Start one: hoistbook clock on JOB\.PHASE\.", "{bay.clock} starts one."),
+    (r"Start a clock: hoistbook clock on JOB\.PHASE\.", "{bay.clock} starts a clock."),
+    (r"Come back: hoistbook clock back\.", "{bay.away} brings back."),
+    (r"Clock off there first, or use `clock over`\.", "{bay.over} goes over."),
+    (r"Say when: hoistbook clock off --at \S+\.", "{bay.clock} asks when."),
     (r"Say a new end with --until, or release it\.", "Release it, or say another end."),
     (r"Put one right: hoistbook correct \d+\.", "Ask the foreman to put one right."),
     (r"Use `hoistbook correct`\.", "Ask the foreman to put it right."),
-    (r"move it with `hoistbook move`", "m moves it"),
-    (rf"Bring it in: hoistbook move {WHERE} --lift CODE\.", "Call it in: c on the floor."),
-    (r"let a foreman return it: hoistbook lift return \S+?\.", "let a foreman return it: o."),
+    (r"move it with `hoistbook move`", "{floor.move} moves it"),
+    (
+        rf"Bring it in: hoistbook move {WHERE} --lift CODE\.",
+        "Call it in: {floor.call} on the floor.",
+    ),
+    (
+        r"let a foreman return it: hoistbook lift return \S+?\.",
+        "let a foreman return it: {floor.service}.",
+    ),
     (
         r"Set it: hoistbook people pin (\S+?)\.",
         r"Set it at the command line: hoistbook people pin "
         r"\1.",
     ),
     (r"Type it when asked, or use --pin-stdin\.", "Type it when asked."),
-    (r"See (?:them|the numbers) with `hoistbook \w+`\.", "The floor shows them: F3."),
+    (r"See (?:them|the numbers) with `hoistbook \w+`\.", "The floor shows them: {bay.floor}."),
     (r": --answer with one of: ", ": "),
 )
 """What an action says, and what a screen says instead."""
+"""Each with the keys as they are built in; a settings file may have moved them."""
 RULES = tuple((re.compile(said), instead) for said, instead in SAID)
 
 
 def in_keys(text: str) -> str:
     """The sentence as a screen says it."""
     for said, instead in RULES:
-        text = said.sub(instead, text)
+        text = said.sub(partial(_with_keys, instead), text)
     return text
+
+
+def _with_keys(instead: str, found: re.Match[str]) -> str:
+    return found.expand(_sentence(instead))
+
+
+def _sentence(instead: str) -> str:
+    named = filled(instead)
+    return f"The {named[4:]}" if named.startswith("the ") else named

@@ -16,13 +16,14 @@ from store.file.shop import By
 from store.trouble import Trouble
 from tui.cli.where import terminal_name
 from tui.colours import Paint, textual_theme
+from tui.keys import filled
 from tui.now import machine_now
 from tui.parts.board import Board
 from tui.parts.keyline import KeyLine, pressed
 from tui.parts.prompt import Prompt, paint_prompt
 from tui.parts.said import paint_long_said, said_rows
 from tui.parts.talk import Back, Scanned, Talk
-from tui.settings import appearance, settings
+from tui.settings import appearance, settings, use_keys
 from tui.setup.paint import SetupState, setup_canvas
 from tui.setup.questions import Question, checked, plan, questions
 from tui.signs import Signs
@@ -193,7 +194,8 @@ class FirstRun(App[Begun]):
         await asyncio.to_thread(make)
         return Begun(
             self._path, wanted.owner_badge,
-            f"{wanted.name} is made. Next a work book and people: F9, then type book or people.",
+            f"{wanted.name} is made. Next a work book and people: "
+            + filled("{floor.all}, then type book or people."),
         )  # fmt: skip
 
 
@@ -204,5 +206,7 @@ def begin(path: Path, demo: Callable[[], Path], *, ascii_only: bool) -> Begun | 
         Trouble: the settings have a fault.
     """
     environ = dict(os.environ)
-    seen = appearance(environ, settings(environ), ascii_only)
+    kept = settings(environ)
+    use_keys(kept.keys)
+    seen = appearance(environ, kept, ascii_only)
     return FirstRun(path, demo, seen.paint, seen.signs, terminal_name(environ)).run()
