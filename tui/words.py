@@ -94,11 +94,22 @@ def day_time(instant: datetime, zone: tzinfo, now: datetime) -> str:
 
 
 def out_by(middle: datetime, cautious: datetime, zone: tzinfo, now: datetime) -> str:
-    """`out Wed 13:25, by 14:00`: when a lift frees, by the middle and the cautious forecast."""
-    first = day_time(middle, zone, now)
+    """`out Wed 13:25, by 14:00`: when a lift frees, by the middle and the cautious forecast.
+
+    Of what is six days off or more only the day is said: nobody knows the minute.
+    """
+    first, second = _roughly(middle, zone, now), _roughly(cautious, zone, now)
     same = local(middle, zone).date() == local(cautious, zone).date()
-    second = time(cautious, zone) if same else day_time(cautious, zone, now)
-    return f"out {first}" if middle == cautious else f"out {first}, by {second}"
+    if same and first != second:
+        second = time(cautious, zone)
+    return f"out {first}" if first == second else f"out {first}, by {second}"
+
+
+def _roughly(instant: datetime, zone: tzinfo, now: datetime) -> str:
+    """`Thu 12:00`; `22 Oct` from six days off on."""
+    text = day_time(instant, zone, now)
+    away = abs((local(instant, zone).date() - local(now, zone).date()).days)
+    return text if away < 6 else text[: -len(" 12:00")]
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,7 +42,8 @@ def floor(shop: Shop, now: datetime) -> Floor:
             elsewhere=tuple(
                 one for one in rest if one.state in ("on-lift", "off-lift", "finished")
             ),
-            wants=_wants(parts, jobs, lanes, people), people=tuple(people.values()),
+            wants=_wants(parts, jobs, lanes, people, calendar.day_of(now)),
+            people=tuple(people.values()),
             last=newest_said(db, calendar.zone),
             to_learn=any(_is_old(one) for one in parts),
         )  # fmt: skip
@@ -81,14 +82,16 @@ def _lane(row: sqlite3.Row, job: Job | None, today: date, refuses: bool) -> Lane
     return Lane(
         lift=row["code"], kind=row["lift_kind"], rated_kg=row["rated_kg"],
         in_service=bool(row["in_service"]), out_reason=row["out_reason"], warnings=warnings,
-        job=job, raises=bool(row["in_service"]) and fit.refused is None,
+        job=job, inspection_due=inspection.due if inspection else None,
+        raises=bool(row["in_service"]) and fit.refused is None,
         free_since=from_text(row["free_since"]) if row["free_since"] and job is None else None,
     )  # fmt: skip
 
 
 def _wants(
-    parts: list[Parts], jobs: dict[str, Job], lanes: tuple[Lane, ...], people: dict[str, PersonNow]
-) -> tuple[Want, ...]:
+    parts: list[Parts], jobs: dict[str, Job], lanes: tuple[Lane, ...],
+    people: dict[str, PersonNow], today: date,
+) -> tuple[Want, ...]:  # fmt: skip
     """Customers first, then names, readings, overruns, other holds, lifts, forgotten clocks."""
     lift_of = {lane.job.number: lane.lift for lane in lanes if lane.job}
     found: list[Want] = []
@@ -102,12 +105,21 @@ def _wants(
         if lane.job and not lane.in_service
     ]
     found += [
+        Want("DUE", lane.lift, None, f"inspection of lift {lane.lift} was due {_day(lane)}")
+        for lane in lanes
+        if lane.inspection_due is not None and lane.inspection_due < today
+    ]
+    found += [
         Want("CLOCK", None, one.job, _left_running(one), one.since)
         for one in people.values()
         if one.left_running
     ]
     order = ("ANSWER", "SIGN", "READING", "OVER", "HELD", "OUT", "DUE", "CLOCK")
     return tuple(sorted(found, key=lambda want: order.index(want.word)))
+
+
+def _day(lane: Lane) -> str:
+    return f"{lane.inspection_due:%a} {lane.inspection_due:%d %b}" if lane.inspection_due else ""
 
 
 def _left_running(person: PersonNow) -> str:
@@ -142,8 +154,8 @@ def _job_wants(parts: Parts, job: Job, lift: str | None) -> list[Want]:
         if hold.reason == "approval" and loaded.asked[number]:
             continue
         where = number if hold.phase is None else f"{number}.{hold.phase}"
-        text = f": {hold.text}" if hold.text else ""
         word: WantWord = "READING" if hold.reason == "reading" else "HELD"
-        says = f"{where} {hold.reason}{text}" + (f"; {hold.next_move}" if hold.next_move else "")
+        move = f", move: {hold.next_move}" if hold.next_move else ""
+        says = f"{where} {hold.reason}{move}" + (f": {hold.text}" if hold.text else "")
         found.append(Want(word, lift, number, says, from_text(hold.since)))
     return found

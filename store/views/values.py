@@ -196,6 +196,8 @@ class Lane:
     warnings: tuple[str, ...]
     """Inspection overdue or near, not looked over today."""
     job: Job | None
+    inspection_due: date | None = None
+    """The last day on which its last inspection holds; None where none is on record."""
     free_since: datetime | None = None
     raises: bool = True
     """It is in service and no rule of the shop keeps vehicles off it."""

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
 from tests.looks.golden import SCREENS, compare
 from tests.tui.made_card import bay, card, no_clock
-from tests.tui.made_floor import calm_floor, floor, unlearned
+from tests.tui.made_floor import calm_floor, floor, full_house, unlearned
 from tests.tui.made_intake import FORM, found, here, state
 from tui.bay.paint import bay_canvas
 from tui.bay.state import BayState
@@ -24,10 +25,13 @@ from tui.parts.canvas import Canvas
 from tui.signs import ASCII, UNICODE, Signs
 
 FLOOR = FloorState(who="Ruth, foreman", cursor="3")
+WALL = FloorState(wall=True)
 Painter = Callable[[tuple[int, int], Signs], Canvas]
 PAINTERS: dict[str, Painter] = {
     "floor": lambda size, signs: floor_canvas(floor(), size, signs, FLOOR),
     "floor-calm": lambda size, signs: floor_canvas(calm_floor(), size, signs, FLOOR),
+    "floor-wall": lambda size, signs: floor_canvas(floor(), size, signs, WALL),
+    "floor-24": lambda size, signs: floor_canvas(full_house(), size, signs, replace(FLOOR, page=1)),
     "floor-new": lambda size, signs: floor_canvas(unlearned(floor()), size, signs, FLOOR),
     "job": lambda size, signs: job_canvas(card(), size, signs, JobState()),
     "bay": lambda size, signs: bay_canvas(bay(), size, signs, BayState()),

@@ -52,11 +52,19 @@ def floor() -> Floor:
         lane("3", pickup()),
         lane("4", saloon()),
         lane("5", camper(), warnings=("inspection in 6 days",)),
-        lane("6", None, kind="scissor", rated_kg=3000.0, free_since=on("Tue 16:00")),
+        lane(
+            "6",
+            None,
+            kind="scissor",
+            rated_kg=3000.0,
+            free_since=on("Tue 16:00"),
+            takes=("2433", "2436"),
+            too_heavy=("2431",),
+        ),
     )
     waiting = (
         job("2433", "old saloon", state="waiting", lacks=("centring kit",)),
-        job("2431", "tipper", state="waiting", lacks=("a lift for 3.4 t",)),
+        job("2431", "tipper", state="waiting", lacks=("a lift for 3.4 t",), mass_kg=3400.0),
         job("2436", "small van", state="waiting"),
     )
     return Floor(
@@ -172,3 +180,35 @@ def many_lifts(count: int) -> Floor:
     busy = floor()
     lanes = tuple(replace(busy.lanes[n % 6], lift=str(n + 1)) for n in range(count))
     return replace(busy, lanes=lanes)
+
+
+def full_house(lifts: int = 24, jobs: int = 200) -> Floor:
+    """A large shop: every lift taken, many jobs outside, forty people."""
+    busy = floor()
+    on_lifts = [lane.job for lane in busy.lanes if lane.job is not None]
+    lanes = tuple(
+        lane(str(n + 1), replace(on_lifts[n % 5], number=str(3001 + n))) for n in range(lifts)
+    )
+    rest = range(jobs - lifts)
+    outside = tuple(
+        job(str(3101 + n), ("estate", "tipper", "small van")[n % 3], work="clutch and flywheel",
+            state="waiting" if n % 2 else "off-lift", place=None if n % 2 else "yard",
+            lacks=("a lift",) if n % 4 else ("parts", "a lift"))
+        for n in rest
+    )  # fmt: skip
+    wants = tuple(
+        replace(want, lift=each.lift, job=each.job.number, says=f"{each.job.number}{want.says[4:]}")
+        for want in busy.wants[:3]
+        for each in lanes[("ANSWER", "SIGN", "OVER").index(want.word) + 1 :: 5]
+        if each.job is not None
+    )
+    people = tuple(
+        person(f"{name} {n}", f"{3001 + (4 * n + nth) % lifts}.2", "Wed 09:50")
+        for n in range(10)
+        for nth, name in enumerate(("Ines", "Tomas", "Olu", "Per"))
+    )
+    return replace(
+        busy, lanes=lanes, wants=wants, people=people,
+        waiting=tuple(one for one in outside if one.state == "waiting"),
+        elsewhere=tuple(one for one in outside if one.state != "waiting"),
+    )  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from store.views.values import Ahead, Hold, Job, Stretch
+from store.views.values import Ahead, AskedWork, Hold, Job, Stretch
 from tests.tui.made import INES, NOW, OLU, RUTH, TOMAS, forecast, job, label, on, phase, worked
 
 
@@ -12,6 +12,7 @@ def van() -> Job:
         "panel van, long",
         phase=phase("4 gearbox in", 2.6, 3.8, ("B-Ines",)),
         people=(INES,),
+        stands="rolls",
         labels=(
             label("1 check", "finished", "0.5/0.5"),
             label("2 gearbox out", "finished", "4.4/3.5"),
@@ -41,6 +42,8 @@ def estate() -> Job:
         phase=phase("3 covers off", 6.1, 3.0),
         held="customer",
         hold=hold,
+        asked=(AskedWork("stud broken", 3.5, on("Tue 13:35")),),
+        stands="fixed",
         flags=("held", "supplement-asked", "promise-at-risk"),
         labels=(
             label("1 check", "finished", "0.5/0.5"),
@@ -73,6 +76,7 @@ def pickup() -> Job:
         "farm pick-up",
         phase=phase("2 bearings, seals", 6.3, 4.0, ("B-Tomas", "B-Olu")),
         people=(TOMAS, OLU),
+        stands="rolls",
         flags=("over-estimate", "promise-at-risk"),
         labels=(
             label("1 strip", "finished", "3.0/3.2"),
@@ -100,6 +104,8 @@ def saloon() -> Job:
         "small saloon",
         phase=phase("2 head skimmed", 0, 0),
         flags=("supplement-asked",),
+        asked=(AskedWork("valve guide", 1.2, on("Tue 15:10")),),
+        stands="fixed",
         labels=(
             label("1 strip", "finished", "3.0/3.2"),
             label("2 at the machine shop", "under way"),
@@ -127,6 +133,7 @@ def camper() -> Job:
         "camper",
         phase=phase("2 gearbox out", 4.3, 4.5),
         flags=("signature-wanted",),
+        stands="fixed",
         people=(RUTH,),
         labels=(
             label("1 check", "finished", "0.6/0.6"),

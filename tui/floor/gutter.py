@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from rich.cells import cell_len
 
@@ -16,11 +17,15 @@ from tui.parts.loud import put_loud
 from tui.signs import STATES, Signs
 from tui.words import cut, day_time, out_by
 
+LEAST_NOTE = 18
+"""Cells under which the first words of a note or warning say nothing."""
 BOLD = Ink("text", bold=True)
 DIM = Ink("dim")
 TEXT = Ink("text")
-STATE_CELL, CHANCE_CELL = 25, 33
+STATE_CELL, CHANCE_CELL = 25, 35
 """On two-line floors: loud words in one column, chances in one column."""
+STANDS = {"drives": "drives", "rolls": "rolls", "fixed": "sits fixed"}
+"""How a vehicle stands, in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,17 +38,53 @@ class Beside:
     out: str
     """When it frees, or what the lift is."""
     warning: str
+    call: str
+    """Of a free lift: who can come in, and who is too heavy."""
+    notes: tuple[str, ...]
+    """How the vehicle stands, and of a held job until when and whose move it is."""
     indent: int
     """Cells before the job's number: blank, the longest lift code, blank."""
 
 
-def beside(floor: Floor, lane: Lane, outlook: Outlook | None) -> Beside:
-    """Gather the words of a lift."""
+class Shape(NamedTuple):
+    """How a gutter is drawn.
+
+    Attributes:
+        width: cells.
+        rows: of a lift.
+        scale: of the lift's number in figures; 0 draws none.
+        wall: loud words are two rows of filled cells, to be seen from five metres.
+    """
+
+    width: int
+    rows: int
+    scale: int
+    wall: bool = False
+
+
+def beside(floor: Floor, lane: Lane, outlook: Outlook | None, *, keys: bool = True) -> Beside:
+    """Gather the words of a lift; without `keys` none is named."""
     codes = max((cell_len(each.lift) for each in floor.lanes), default=1)
     return Beside(
         lane, lane_says(lane, floor.wants, floor.calendar, floor.at), outlook,
-        _out(floor, lane), lane.warnings[0] if lane.warnings else "", 2 + min(codes, 4),
+        _out(floor, lane), lane.warnings[0] if lane.warnings else "",
+        call_words(floor, lane, keys=keys), _notes_of(floor, lane),
+        2 + min(codes, 4),
     )  # fmt: skip
+
+
+def _notes_of(floor: Floor, lane: Lane) -> tuple[str, ...]:
+    job = lane.job
+    if job is None:
+        return ()
+    hold = job.hold if job.held else None
+    short = hold is not None or bool(lane.warnings)
+    parts: list[str] = [job.stands if short else STANDS[job.stands]]
+    if hold is not None and hold.until is not None:
+        parts.append(f"till {day_time(hold.until, floor.calendar.zone, floor.at)}")
+    if hold is not None and hold.next_move:
+        parts.append(f"move: {hold.next_move}")
+    return tuple(parts)
 
 
 def _out(floor: Floor, lane: Lane) -> str:
@@ -55,34 +96,67 @@ def _out(floor: Floor, lane: Lane) -> str:
     return out_by(finish.middle, finish.cautious, floor.calendar.zone, floor.at)
 
 
-def paint_gutter(
-    canvas: Canvas, y: int, words: Beside, signs: Signs, shape: tuple[int, int, bool]
-) -> None:
-    """Up to four rows beside a lane of the room or tall floor.
+def paint_gutter(canvas: Canvas, y: int, words: Beside, signs: Signs, shape: Shape) -> None:
+    """The rows beside a lane of the room or tall floor."""
+    end, rows = shape.width - 1, shape.rows
+    x = _number(canvas, y, words, signs, shape)
+    _title(canvas, (x, y), words, signs, end - x)
+    free = words.lane.job is None
+    if free and not words.says.loud:
+        canvas.put(x, y + 1, cut(words.out, end - x, signs.more), DIM)
+        _notes(canvas, (x, y + 2), words, signs, (end, rows - 2))
+        return
+    loud = 1 if shape.wall and words.says.loud and rows >= 5 else 0
+    if loud:
+        _wall_loud(canvas, (x, y + 1), words.says, signs, end)
+    else:
+        _state(canvas, (x, y + 1), words.says, signs, end)
+    if rows > 2:
+        after = canvas.put(x, y + 2 + loud, cut(words.out, end - x, signs.more), DIM) + 2
+        if rows == 3 and after + len(words.notes[0]) <= end:
+            canvas.put(after, y + 2 + loud, words.notes[0], DIM)
+    _notes(canvas, (x, y + 3 + loud), words, signs, (end, rows - 3 - loud))
 
-    Args:
-        shape: cells wide, rows, and whether the lift's number is drawn tall.
-    """
-    width, rows, high = shape
-    x = words.indent
-    if high and has_figures(words.lane.lift) and not signs.ascii and rows >= 4:
-        for row, line in enumerate(tall(words.lane.lift)):
+
+def _number(canvas: Canvas, y: int, words: Beside, signs: Signs, shape: Shape) -> int:
+    """The lift's code, in figures where there is room; returns where its words begin."""
+    lift = words.lane.lift
+    if shape.scale and has_figures(lift) and len(lift) < 3 and not signs.ascii:
+        figures = tall(lift, shape.scale)
+        for row, line in enumerate(figures):
             canvas.put(2, y + row, line, TEXT)
-        x = max(7, 3 + len(tall(words.lane.lift)[0]))
-    else:
-        canvas.put(1, y, cut(words.lane.lift, words.indent - 2, signs.more), BOLD)
-        if words.warning:
-            canvas.put(words.indent - 1, y, "!", Ink("due", bold=True))
-    _title(canvas, (x, y), words, signs, width - 1 - x)
-    if words.lane.job is None and words.says.loud == "":
-        canvas.put(x, y + 1, cut(words.out, width - 1 - x, signs.more), DIM)
-    else:
-        _state(canvas, (x, y + 1), words.says, signs, width - 1)
-        if rows > 2:
-            canvas.put(x, y + 2, cut(words.out, width - 1 - x, signs.more), DIM)
-    if words.warning and rows > 3:
-        text = cut(f"! {words.warning}", width - 1 - x, signs.more)
-        canvas.put(x, y + (2 if words.lane.job is None else 3), text, Ink("due"))
+        return max(7 if shape.scale == 1 else 10, 3 + len(figures[0]) + shape.scale)
+    canvas.put(1, y, cut(lift, words.indent - 2, signs.more), BOLD)
+    if words.warning:
+        canvas.put(words.indent - 1, y, "!", Ink("due", bold=True))
+    return words.indent
+
+
+def _wall_loud(canvas: Canvas, at: tuple[int, int], says: Says, signs: Signs, end: int) -> None:
+    """A loud word as a filled field of two rows: the word, then the detail."""
+    x, y = at
+    ink = Ink(says.role, loud=True)
+    for row in (0, 1):
+        canvas.fill(x, y + row, end - x, ink)
+    put_loud(canvas, (x, y), says.loud, signs, ink)
+    canvas.put(x + 1, y + 1, cut(_detail(says, end - x - 2, signs), end - x - 2, signs.more), ink)
+
+
+def _notes(
+    canvas: Canvas, at: tuple[int, int], words: Beside, signs: Signs, room: tuple[int, int]
+) -> None:
+    """How the vehicle stands, and a warning: under it, or beside it as far as there is room."""
+    (x, y), (end, rows) = at, room
+    if rows < 1:
+        return
+    after = x
+    for nth, note in enumerate(words.notes):
+        if nth and end - after < min(cell_len(note), LEAST_NOTE):
+            break
+        after = canvas.put(after, y, cut(note, end - after, signs.more), DIM) + 2
+    x, y = (x, y + 1) if rows > 1 and words.notes else (after, y)
+    if words.warning and end - x > LEAST_NOTE:
+        canvas.put(x, y, cut(f"! {words.warning}", end - x, signs.more), Ink("due"))
 
 
 def _title(canvas: Canvas, at: tuple[int, int], words: Beside, signs: Signs, room: int) -> None:
@@ -136,6 +210,9 @@ def paint_two_lines(
     _title(canvas, (x, y), words, signs, STATE_CELL - 1 - x)
     _state(canvas, (STATE_CELL, y), words.says, signs, end)
     after = canvas.put(x, y + 1, cut(words.out, end - x, signs.more), DIM)
+    stands = lane.job.stands
+    if after + 1 + cell_len(stands) < max(CHANCE_CELL, after + 2):
+        canvas.put(after + 1, y + 1, stands, DIM)
     place = max(CHANCE_CELL, after + 2)
     texts, ink = _promise_words(lane.job, words.outlook, floor)
     text = next((t for t in texts if cell_len(t) <= end - place), texts[-1])
@@ -154,7 +231,7 @@ def _two_lines_free(
         return
     after = canvas.put(x, y, f"{signs.of(says.state)} {says.text}", Ink(says.role)) + 2
     canvas.put(after, y, cut(words.out, end - after, signs.more), DIM)
-    text = f"! {words.warning}" if words.warning else "c calls one in"
+    text = f"! {words.warning}" if words.warning else words.call
     ink = Ink("due") if words.warning else DIM
     canvas.put(x, y + 1, cut(text, end - x, signs.more), ink)
 
@@ -169,11 +246,23 @@ def _promise_words(job: Job, outlook: Outlook | None, floor: Floor) -> tuple[tup
     return (f"promised {when}", f"for {when}"), TEXT
 
 
-def free_words(floor: Floor, lane: Lane) -> str:
+def free_words(floor: Floor, lane: Lane, *, keys: bool = True) -> str:
     """What stands in the lane of an empty lift."""
     if not lane.in_service:
         return f"out of service: {lane.out_reason}" if lane.out_reason else STATES["out"].word
     if lane.free_since is None:
-        return "No job on this lift.  c calls one in."
+        return f"No job on this lift.  {call_words(floor, lane, keys=keys)}"
     since = day_time(lane.free_since, floor.calendar.zone, floor.at)
-    return f"free since {since}.  c calls one in."
+    return f"free since {since}.  {call_words(floor, lane, keys=keys)}"
+
+
+def call_words(floor: Floor, lane: Lane, *, keys: bool = True) -> str:
+    """`c calls in 2433; 2431 is too heavy (3.4 t)`, of a free lift."""
+    if not lane.takes and not lane.too_heavy:
+        return "c calls one in" if floor.waiting and keys else "nobody waits to come in"
+    calls = "c calls in {}" if keys else "{} can come in"
+    parts = [calls.format(lane.takes[0])] if lane.takes else []
+    heavy = next((job for job in floor.waiting if job.number in lane.too_heavy), None)
+    if heavy is not None and heavy.mass_kg is not None:
+        parts.append(f"{heavy.number} is too heavy ({heavy.mass_kg / 1000:.1f} t)")
+    return "; ".join(parts)

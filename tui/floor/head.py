@@ -9,10 +9,12 @@ from tui.colours import Ink, Role
 from tui.floor.state import FloorState
 from tui.lane.outlook import Outlook, outlook
 from tui.parts.canvas import Canvas, Piece, width_of
+from tui.parts.figures import tall
 from tui.parts.loud import put_loud
 from tui.signs import LOUD, Signs
-from tui.words import counted, cut, day_time, moment
+from tui.words import counted, cut, day_time, moment, time
 
+CLOCK_CELLS = 22
 DIM = Ink("dim", ground="panel")
 BOLD = Ink("text", bold=True, ground="panel")
 
@@ -27,6 +29,22 @@ def paint_header(canvas: Canvas, floor: Floor, state: FloorState, signs: Signs) 
     canvas.put(1, 0, cut(floor.shop, start - 3, signs.more), Ink("dim"))
     room = canvas.width - 1 - start - len(middle) - 2
     canvas.right(canvas.width - 1, 0, cut(state.who, room, signs.more), Ink("dim"))
+
+
+def paint_tall_clock(canvas: Canvas, floor: Floor, state: FloorState, signs: Signs) -> None:
+    """On a wall: the time in figures at the right, over the first three rows."""
+    text = time(floor.at, floor.calendar.zone)
+    if state.stale or signs.ascii:
+        return
+    lines = tall(text)
+    for row, line in enumerate(lines):
+        ink = Ink("text", ground="panel" if row else "ground")
+        canvas.put(canvas.width - 2 - len(line), row, line, ink)
+
+
+def clock_cells(state: FloorState, signs: Signs) -> int:
+    """Columns that the sentence leaves free for that clock."""
+    return CLOCK_CELLS if state.wall and not state.stale and not signs.ascii else 0
 
 
 def promised_jobs(floor: Floor) -> list[Job]:
@@ -44,7 +62,7 @@ def paint_sentence(
     want = floor.wants[0] if floor.wants else None
     x = _first_row(canvas, y, want, floor, context)
     if rows > 1:
-        end = canvas.width - 1
+        end = canvas.width - 1 - clock_cells(*context)
         for text, ink in _promises(floor, context[0], end - x):
             x = canvas.put(x, y + 1, text, ink._replace(ground="panel"))
 
@@ -54,7 +72,7 @@ def _first_row(
 ) -> int:
     """Paints the first row; returns the cell in which both rows begin."""
     state, signs = context
-    end = canvas.width - 1
+    end = canvas.width - 1 - clock_cells(*context)
     if want is None:
         trouble = _in_trouble(floor, state)
         calm = "A promise is in trouble." if trouble else "Nothing needs anybody."
@@ -104,13 +122,21 @@ def _worst_first(each: tuple[Job, Outlook]) -> tuple[bool, float]:
 
 def _fitting(bad: Iterable[tuple[Job, Outlook]], room: int) -> list[Piece]:
     """As many promises in trouble as fit, then how many more."""
-    groups = [
-        [(f"{job.number} ", DIM), (look.said_long, look.ink), ("    ", DIM)] for job, look in bad
-    ]
-    pieces: list[Piece] = []
-    for nth, group in enumerate(groups):
-        rest = len(groups) - nth
-        if width_of(pieces) + width_of(group) > room - (0 if rest == 1 else 12):
-            return [*pieces, (f"and {rest} more", DIM)]
-        pieces += group
-    return pieces
+    jobs = list(bad)
+    long = [_group(job, look, look.said_long) for job, look in jobs]
+    short = [_group(job, look, look.said) for job, look in jobs]
+    best: list[Piece] = []
+    for groups in (long, short):
+        pieces, left = list[Piece](), len(groups)
+        for group in groups:
+            if width_of(pieces) + width_of(group) > room - (0 if left == 1 else 12):
+                break
+            pieces, left = [*pieces, *group], left - 1
+        best = [*pieces, (f"and {left} more", DIM)] if left else pieces
+        if pieces:
+            break
+    return best
+
+
+def _group(job: Job, look: Outlook, said: str) -> list[Piece]:
+    return [(f"{job.number} ", DIM), (said, look.ink), ("    ", DIM)]

@@ -2,41 +2,65 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from rich.cells import cell_len, set_cell_size
 
 from store.views.values import Floor, Job, PersonNow, Want
 from tui.colours import Ink
-from tui.parts.canvas import Canvas, Piece, width_of
+from tui.floor.state import FloorState
+from tui.lane.state import reason
+from tui.parts.canvas import ON_SCREEN, Canvas, Piece, width_of
 from tui.parts.lines import put_pieces
 from tui.parts.loud import put_loud
 from tui.signs import LOUD, Signs
-from tui.words import counted, cut, day_time, elapsed, listed
+from tui.words import counted, cut, day_time, elapsed, hours, listed
 
 DIM, TEXT = Ink("dim"), Ink("text")
 WHERE_CELL, SAYS_CELL = 13, 21
 NAME_CELLS = 26
 """Cells of a vehicle in the list of what waits."""
-LIFT = "a lift"
-"""What a waiting job lacks where nothing else is known to."""
+READY = "can come in"
+"""A waiting job that lacks nothing as far as is known."""
+WANT = f"{ON_SCREEN}want "
+"""What a press of a want presses; then its place."""
 
 
 def paint_wants(
-    canvas: Canvas, at: tuple[int, int], size: tuple[int, int], floor: Floor, signs: Signs
-) -> int:
-    """One line a want; returns the lines used. Those that do not fit are counted."""
+    canvas: Canvas, at: tuple[int, int], size: tuple[int, int], floor: Floor,
+    context: tuple[FloorState, Signs],
+) -> int:  # fmt: skip
+    """One line a want; returns the lines used.
+
+    Those that do not fit are counted; the one that somebody was led to is always among them.
+    """
     (x, y), (width, rows) = at, size
+    state, signs = context
     if not floor.wants:
         canvas.put(x + 1, y, "nobody just now", DIM)
         return 1
-    fitting = floor.wants if len(floor.wants) <= rows else floor.wants[: rows - 1]
+    here = floor.wants.index(state.want) if state.want in floor.wants else None
+    first, fitting = _around(floor.wants, rows, here)
     for row, want in enumerate(fitting):
         _want_line(canvas, (x, y + row), width, want, signs)
+        canvas.spot(x, y + row, (width, 1), f"{WANT}{first + row}")
+        if first + row == here:
+            canvas.ground(x - 1, y + row, width, 1, "pick")
+            canvas.put(x - 1, y + row, signs.of("running"), Ink("text", True, ground="pick"))
     rest = len(floor.wants) - len(fitting)
     if rest:
-        canvas.put(x + 1, y + len(fitting), f"and {rest} more; n goes through them", DIM)
+        how = "" if state.wall else "; n goes through them"
+        canvas.put(x + 1, y + len(fitting), f"and {rest} more{how}", DIM)
     return len(fitting) + (1 if rest else 0)
+
+
+def _around(wants: Sequence[Want], rows: int, here: int | None) -> tuple[int, Sequence[Want]]:
+    """The place of the first want shown, and those shown."""
+    if len(wants) <= rows:
+        return 0, wants
+    shown = max(1, rows - 1)
+    first = 0 if here is None else max(0, here - shown + 1)
+    return first, wants[first : first + shown]
 
 
 def _want_line(canvas: Canvas, at: tuple[int, int], width: int, want: Want, signs: Signs) -> None:
@@ -60,20 +84,30 @@ def coming_lines(floor: Floor) -> list[list[Piece]]:
     ]
     zone, now = floor.calendar.zone, floor.at
     kits = [f"{kit.kit} {day_time(kit.due, zone, now)}" for kit in floor.tools_due]
-    asked = [job.number for job in _all_jobs(floor) if "supplement-asked" in job.flags]
+    asked = _asked(floor)
     if kits:
         lines.append([(f"kits due: {', '.join(kits)}", DIM)])
     if asked:
-        lines.append([(f"extra work asked: {', '.join(asked)}", DIM)])
+        lines.append([(f"asked: {', '.join(asked)}", DIM)])
     return lines
+
+
+def _asked(floor: Floor) -> list[str]:
+    """`2409 stud +3.5 h` for all extra work that waits for the customer's word."""
+    found: list[str] = []
+    for job in _all_jobs(floor):
+        found += [f"{job.number} {one.text} +{hours(one.hours)}" for one in job.asked]
+        if not job.asked and "supplement-asked" in job.flags:
+            found.append(job.number)
+    return found
 
 
 def _stands(job: Job) -> Piece:
     """What a waiting job lacks, or where one that left its lift is."""
     if job.state not in ("off-lift", "finished"):
-        return (", ".join(job.lacks) or LIFT, TEXT)
+        return (", ".join(job.lacks), TEXT) if job.lacks else (READY, Ink("ahead"))
     place = f"at {job.place}" if job.place else "outside"
-    return (f"{place}, held: {job.held}" if job.held else place, TEXT)
+    return (f"{place}, held: {reason(job.held)}" if job.held else place, TEXT)
 
 
 def _all_jobs(floor: Floor) -> list[Job]:
@@ -98,14 +132,14 @@ def paint_coming(
 
 def paint_brief_coming(canvas: Canvas, y: int, rows: int, floor: Floor, signs: Signs) -> None:
     """On narrow floors one line each: who waits and for what, and where extra work was asked."""
-    waiting = "   ".join(f"{job.number} {', '.join(job.lacks) or LIFT}" for job in floor.waiting)
-    asked = [job.number for job in _all_jobs(floor) if "supplement-asked" in job.flags]
+    waiting = "   ".join(f"{job.number} {', '.join(job.lacks) or READY}" for job in floor.waiting)
+    asked = _asked(floor)
     lines = [
         ("waiting", counted(len(floor.waiting), "job"), waiting, bool(floor.waiting)),
         (
             "answer",
-            counted(len(asked), "job"),
-            f"extra work asked: {', '.join(asked)}",
+            counted(len({text.split()[0] for text in asked}), "job"),
+            "   ".join(asked),
             bool(asked),
         ),
     ]
@@ -145,8 +179,9 @@ def _groups(floor: Floor) -> Iterator[list[Piece]]:
         names = listed([person.name for person in people], "and")
         clock = elapsed(since, floor.at)
         yield [(f"{names} ", DIM), (_phase(job, phase), TEXT), (f"  {clock}", TEXT)]
-    for person in alone:
-        yield _alone(person, floor)
+    for person in sorted(alone, key=lambda one: one.since is None):
+        if person.since is not None or person.role == "technician":
+            yield _alone(person, floor)
 
 
 def _phase(job: str | None, phase: str | None) -> str:

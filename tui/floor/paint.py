@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from store.views.values import Floor
 from tui.colours import Ink, Paint
-from tui.floor.gutter import beside, free_words, paint_gutter, paint_two_lines
-from tui.floor.head import paint_header, paint_sentence
+from tui.floor.gutter import Shape, beside, free_words, paint_gutter, paint_two_lines
+from tui.floor.head import paint_header, paint_sentence, paint_tall_clock
 from tui.floor.lists import (
     paint_brief_coming,
     paint_coming,
     paint_wants,
     paint_who,
 )
-from tui.floor.plan import GUTTER, TEXT_WIDTH, Plan, plan
+from tui.floor.plan import Plan, plan
 from tui.floor.state import FloorState
 from tui.lane.axis import Axis, axis
 from tui.lane.band import lay_out, paint_band
@@ -27,8 +27,6 @@ from tui.words import cut, time
 DIM = Ink("dim")
 LIFT = f"{ON_SCREEN}lift "
 """What a press of a lane presses; then the lift's code."""
-WANT = f"{ON_SCREEN}want "
-"""What a press of a want presses; then its place."""
 
 
 def floor_lines(
@@ -48,20 +46,22 @@ def floor_canvas(floor: Floor, size: tuple[int, int], signs: Signs, state: Floor
         return canvas
     paint_header(canvas, floor, state, signs)
     paint_sentence(canvas, 1, laid.sentence, floor, (state, signs))
+    if state.wall and laid.sentence > 1:
+        paint_tall_clock(canvas, floor, state, signs)
     if not floor.lanes:
         canvas.put(1, laid.lanes_top, 'No lift yet.  F9, "lift", adds the first.', DIM)
     elif laid.mode in ("room", "tall"):
         _room(canvas, floor, laid, signs, state)
     else:
         _two_lines(canvas, floor, laid, signs, state)
-    _lists(canvas, floor, laid, signs)
+    _lists(canvas, floor, laid, (state, signs))
     _ends(canvas, floor, laid, signs, state)
     return canvas
 
 
 def _room(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs, state: FloorState) -> None:
     """Gutter and lane, four rows a lift or as many as there are."""
-    x = GUTTER[laid.mode]
+    x = laid.gutter
     along = axis(floor.calendar, floor.at, canvas.width - x, state.zoom)
     top, height = laid.lanes_top, laid.lane_rows * len(laid.shown)
     paint_lines(canvas, (x, top - 1), height + 1, along, signs)
@@ -72,13 +72,13 @@ def _room(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs, state: FloorSt
         y = top + nth * laid.lane_rows
         look = outlook(lane.job, state.settled.get(lane.job.number)) if lane.job else None
         canvas.spot(0, y, (canvas.width, laid.lane_rows), LIFT + lane.lift)
-        shape = (x, laid.lane_rows, laid.mode == "tall")
-        paint_gutter(canvas, y, beside(floor, lane, look), signs, shape)
+        shape = Shape(x, laid.lane_rows, laid.scale, laid.wall)
+        paint_gutter(canvas, y, beside(floor, lane, look, keys=not laid.wall), signs, shape)
         if lane.lift == state.cursor:
             _cursor(canvas, (y, min(3 + laid.thick - 1, laid.lane_rows)), x - 1, signs)
         if lane.job is None:
             room = canvas.width - x - along.now - 2
-            text = cut(free_words(floor, lane), room, signs.more)
+            text = cut(free_words(floor, lane, keys=not laid.wall), room, signs.more)
             canvas.put(x + along.now + 2, y + 1, text, DIM)
             continue
         band = lay_out(along, lane.job, look)
@@ -112,7 +112,7 @@ def _cursor(canvas: Canvas, rows: tuple[int, int], width: int, signs: Signs) -> 
 def _two_lines(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs, state: FloorState) -> None:
     """Two text lines a lift, with a narrow lane from 80 cells on."""
     drawn = laid.mode == "lines"
-    width = TEXT_WIDTH if drawn else canvas.width
+    width = laid.gutter if drawn else canvas.width
     top = laid.lanes_top
     along = axis(floor.calendar, floor.at, canvas.width - width, state.zoom) if drawn else None
     if along is not None:
@@ -123,7 +123,8 @@ def _two_lines(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs, state: Fl
         y = top + 2 * nth
         look = outlook(lane.job, state.settled.get(lane.job.number)) if lane.job else None
         canvas.spot(0, y, (canvas.width, 2), LIFT + lane.lift)
-        paint_two_lines(canvas, y, beside(floor, lane, look), signs, (width, floor))
+        words = beside(floor, lane, look, keys=not laid.wall)
+        paint_two_lines(canvas, y, words, signs, (width, floor))
         if lane.lift == state.cursor:
             _cursor(canvas, (y, 2), width - 1, signs)
         if along is not None and lane.job is not None:
@@ -132,16 +133,17 @@ def _two_lines(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs, state: Fl
             paint_short_promise(canvas, (width, y + 1), band, signs)
 
 
-def _lists(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs) -> None:
+def _lists(canvas: Canvas, floor: Floor, laid: Plan, context: tuple[FloorState, Signs]) -> None:
     """Wants, and beside or under them what waits to come in."""
     y, rows = laid.lists_top, laid.lists_rows
+    state, signs = context
     if rows < 1:
         return
     if laid.mode not in ("room", "tall"):
         paint_rule(canvas, y, (0, canvas.width), "wants somebody", signs)
         coming = 0 if not floor.waiting else 1
         used = paint_wants(
-            canvas, (1, y + 1), (canvas.width - 1, max(1, rows - coming)), floor, signs
+            canvas, (1, y + 1), (canvas.width - 1, max(1, rows - coming)), floor, (state, signs)
         )
         paint_brief_coming(canvas, y + 1 + used, rows - used, floor, signs)
         return
@@ -149,7 +151,7 @@ def _lists(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs) -> None:
     wall = laid.who_rows == 0
     end = canvas.width if wall else middle
     paint_rule(canvas, y, (0, end), "wants somebody", signs)
-    paint_wants(canvas, (1, y + 1), (end - 2, rows), floor, signs)
+    paint_wants(canvas, (1, y + 1), (end - 2, rows), floor, (state, signs))
     if not wall:
         paint_rule(canvas, y, (middle, canvas.width), "waiting to come in", signs)
         paint_coming(canvas, (middle + 3, y + 1), (canvas.width - middle - 4, rows), floor, signs)
@@ -169,7 +171,7 @@ def _ends(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs, state: FloorSt
 
 
 def _lift_keys(lifts: list[str]) -> tuple[Key, ...]:
-    digits = [lift for lift in lifts if len(lift) == 1]
-    if not digits:
+    digits = [lift for lift in lifts if lift.isdecimal() and len(lift) < 3]
+    if not digits or len(digits[0]) > 1:
         return ()
     return (Key(f"{digits[0]}-{digits[-1]}" if len(digits) > 1 else digits[0], "lift"),)

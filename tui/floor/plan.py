@@ -12,6 +12,8 @@ from tui.floor.state import FloorState
 Mode = Literal["small", "text", "lines", "room", "tall"]
 LEAST_WIDTH, LEAST_HEIGHT = 60, 20
 GUTTER = {"room": 30, "tall": 38}
+WALL_GUTTER = {"room": 36, "tall": 48}
+"""On a wall, where words are read from five metres."""
 TEXT_WIDTH = 55
 """Cells of the two text lines of a lift; the rest of the width is its lane."""
 LINES_BOTTOM = 6
@@ -41,19 +43,39 @@ class Plan:
     lists_rows: int
     """Rows under the rule of the lists."""
     who_rows: int
+    wall: bool = False
 
     @property
     def thick(self) -> int:
         """Cells that a band is thick."""
+        if self.wall:
+            return 2 if self.lane_rows >= 5 else 1
         return 2 if self.mode == "tall" and self.lane_rows >= 4 else 1
+
+    @property
+    def gutter(self) -> int:
+        """Cells left of the lanes."""
+        return gutter_width(self.mode, self.wall)
+
+    @property
+    def scale(self) -> int:
+        """Of a lift's number in figures; 0 where it is a letter like any other."""
+        if self.wall and self.mode in GUTTER:
+            return 2 if self.mode == "tall" and self.lane_rows >= 6 else 1
+        return 1 if self.mode == "tall" and self.lane_rows >= 4 else 0
+
+
+def gutter_width(mode: Mode, wall: bool) -> int:
+    """Cells left of the lanes; 0 where lanes have no gutter."""
+    if mode == "lines":
+        return TEXT_WIDTH
+    return (WALL_GUTTER if wall else GUTTER).get(mode, 0)
 
 
 def lane_width(size: tuple[int, int]) -> int:
     """Cells of a lane; 0 where none is drawn."""
-    mode = mode_of(*size)
-    if mode == "lines":
-        return size[0] - TEXT_WIDTH
-    return size[0] - GUTTER[mode] if mode in GUTTER else 0
+    gutter = gutter_width(mode_of(*size), wall=False)
+    return size[0] - gutter if gutter else 0
 
 
 def stays_s(shown: Sequence[Lane], wants: Sequence[Want] = ()) -> float:
@@ -85,7 +107,8 @@ def plan(floor: Floor, size: tuple[int, int], state: FloorState) -> Plan:
     else:
         sentence = 2 if height >= 9 + 2 * len(floor.lanes) + 2 + ends else 1
         top = 1 + sentence + (1 if mode == "lines" else 0)
-    rows, room = _rows(floor, mode, (height - top, who + ends))
+    free = (height - top, who + ends)
+    rows, room = _wall_rows(floor, mode, free[0]) if state.wall else _rows(floor, mode, free)
     each = max(1, min(len(floor.lanes), room // rows))
     pages = max(1, -(-len(floor.lanes) // each))
     page = min(max(0, state.page), pages - 1)
@@ -94,7 +117,7 @@ def plan(floor: Floor, size: tuple[int, int], state: FloorState) -> Plan:
     lists_rows = max(0, height - lists_top - 1 - who - ends)
     return Plan(
         mode, width, height, sentence, top, rows, shown, page * each, pages, page,
-        lists_top, lists_rows, who,
+        lists_top, lists_rows, who, state.wall,
     )  # fmt: skip
 
 
@@ -107,11 +130,23 @@ def _rows(floor: Floor, mode: Mode, free: tuple[int, int]) -> tuple[int, int]:
     wanted = 1 + min(MOST_WANTS, max(len(floor.wants), len(floor.waiting) + 2, 3)) + fixed
     least = 1 + 3 + fixed
     # lists give way before figures do, empty rows before lists
-    sizes = ((6, wanted), (5, wanted), (4, least)) if mode == "tall" else ((4, wanted),)
+    sizes = ((6, wanted), (5, wanted), (4, least)) if mode == "tall" else ((5, wanted), (4, wanted))
     for rows, bottom in (*sizes, (3, least), (2, least)):
         if lifts * rows <= height - bottom:
             return rows, height - bottom
     return 3, height - least
+
+
+def _wall_rows(floor: Floor, mode: Mode, height: int) -> tuple[int, int]:
+    """The same on a wall: large rows first, and pages before small ones."""
+    bottom = 1 + min(MOST_WANTS, max(len(floor.wants), 1))
+    if mode not in GUTTER:
+        return 2, height - bottom
+    lifts = max(1, len(floor.lanes))
+    for rows in (8, 7, 6, 5) if mode == "tall" else (6, 5):
+        if lifts * rows <= height - bottom:
+            return rows, height - bottom
+    return (6 if mode == "tall" else 5), height - bottom
 
 
 def page_of(floor: Floor, size: tuple[int, int], state: FloorState, lift: str) -> int:

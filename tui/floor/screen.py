@@ -6,6 +6,7 @@ from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime, timedelta
 from functools import partial
 
+from rich.cells import cell_len
 from textual.timer import Timer
 
 from store.rules.codes import Code
@@ -14,7 +15,8 @@ from store.views.floor import floor
 from store.views.values import Floor, Job, Lane, Want
 from tui import keys
 from tui.floor import acts, clocks
-from tui.floor.paint import LIFT, WANT, floor_canvas
+from tui.floor.lists import WANT
+from tui.floor.paint import LIFT, floor_canvas
 from tui.floor.plan import lane_width, page_of, plan, stays_s
 from tui.floor.state import FloorState
 from tui.lane.axis import axis, zooms
@@ -23,7 +25,7 @@ from tui.parts.everywhere import everywhere, no_key
 from tui.parts.painted import Painted
 from tui.parts.talk import Back
 from tui.parts.where import SIGN_IN, Where
-from tui.words import Chance, counted, settled
+from tui.words import Chance, counted, cut, settled
 
 LEARN_EVERY = timedelta(minutes=10)
 """How often at most a floor begins the learner because forecasts are old."""
@@ -49,7 +51,7 @@ class FloorScreen(Painted[Floor]):
     _settled: dict[str, Chance]
     _learns_again = datetime.min.replace(tzinfo=UTC)
     _turn: Timer | None = None
-    _typed = ""
+    _typed = _warned = ""
 
     def look(self, now: datetime) -> Floor:
         """The whole shop."""
@@ -95,7 +97,7 @@ class FloorScreen(Painted[Floor]):
 
     def way_back(self) -> str:
         """The floor's own undo."""
-        return "  u undoes it."
+        return keys.filled("  {floor.undo} undoes it.")
 
     # -- the wall
 
@@ -204,7 +206,7 @@ class FloorScreen(Painted[Floor]):
         for lane in self._lanes():
             if lane.lift == self.cursor:
                 return lane
-        raise Refused("There is no lift yet. Add one: hoistbook lift add CODE.")
+        raise Refused(keys.filled('There is no lift yet. {floor.all}, "lift", adds the first.'))
 
     def _looked_at(self) -> Job | None:
         """The job of the want one was led to, where that is on no lift; else the one here."""
@@ -222,11 +224,18 @@ class FloorScreen(Painted[Floor]):
         """
         job = self._looked_at()
         if job is None:
-            raise Refused(f"No job on lift {self._lane().lift}. c calls one in.")
+            raise Refused(
+                f"No job on lift {self._lane().lift}. " + keys.filled("{floor.call} calls one in.")
+            )
         return job
 
     def _stand(self, lift: str) -> None:
+        """Go to a lift; what is to be warned of there is said, until one goes on."""
         self.cursor, self.want = lift, None
+        warnings = next((lane.warnings for lane in self._lanes() if lane.lift == lift), ())
+        if warnings or (self._warned and self.said == self._warned):
+            self._warned = " ".join(warnings)
+            self.say(self._warned)
         self._show(lift)
 
     def _show(self, lift: str) -> None:
@@ -290,7 +299,9 @@ class FloorScreen(Painted[Floor]):
             self._stand(want.lift)
         self.want = want
         where = f"lift {want.lift}: " if want.lift else ""
-        self.say(f"{want.word}  {where}{want.says}.  {ANSWERS[want.word]}".replace("..", "."))
+        room = self.board_size[0] - 8 - cell_len(want.word + where + ANSWERS[want.word])
+        says = cut(want.says, room, self.session.signs.more)
+        self.say(f"{want.word}  {where}{says}  {ANSWERS[want.word]}")
 
     async def _zoom(self) -> None:
         """One step coarser; after the coarsest the finest."""
@@ -327,7 +338,7 @@ class FloorScreen(Painted[Floor]):
     async def _from_list(self) -> Where | None:
         jobs = acts.all_jobs(self.shown) if self.shown else []
         if not jobs:
-            self.say_no("No job is in the house. F5 takes one in.")
+            self.say_no(keys.filled("No job is in the house. {floor.new} takes one in."))
             return None
         try:
             return Where("job", (await acts.which_job(self, jobs, "open which job?")).number)
@@ -336,4 +347,6 @@ class FloorScreen(Painted[Floor]):
             return None
 
     async def _call(self) -> None:
-        self._stand(await acts.call_in(self, self._view(), self._lane()))
+        lift = await acts.call_in(self, self._view(), self._lane())
+        self.cursor, self.want = lift, None
+        self._show(lift)

@@ -13,6 +13,7 @@ from store.views.values import PhaseLabel
 from tui.colours import Ink
 from tui.lane.axis import Axis
 from tui.lane.band import Band
+from tui.lane.state import reason
 from tui.parts.canvas import Canvas
 from tui.signs import Signs
 from tui.words import DAYS, cut
@@ -132,8 +133,8 @@ def _labels(band: Band, signs: Signs) -> Iterator[Label]:
 
 
 def _held_texts(band: Band) -> tuple[str, ...]:
-    reason = band.job.hold.reason if band.job.hold else band.job.held
-    return (f"held: {reason}", "held") if reason else ("held",)
+    why = band.job.hold.reason if band.job.hold else band.job.held
+    return (f"held: {reason(why)}", "held") if why else ("held",)
 
 
 def shorter(label: PhaseLabel, more: str) -> tuple[str, ...]:

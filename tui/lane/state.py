@@ -16,6 +16,15 @@ QUIET_WORDS = ("DUE",)
 """Wants that speak of a kit and not of the lift's own state."""
 
 
+REASONS = {"approval": "customer", "tool": "tool or kit", "place": "lift or place"}
+"""What a hold's reason is called where its own word would not be understood."""
+
+
+def reason(held: str) -> str:
+    """Why a job is held, in a word or three."""
+    return REASONS.get(held, held)
+
+
 @dataclass(frozen=True, slots=True)
 class Says:
     """A lift's state. `loud` is "" for a quiet one; `people` are joined initials."""
@@ -51,7 +60,7 @@ def job_says(job: Job, calendar: Calendar, at: datetime) -> Says:
     """The quiet state of a job: running, held, standing, with another firm, waiting or done."""
     people = joined([person.initials for person in job.people])
     if job.held:
-        return _quiet("held", f"held: {job.held}", _held_for(job, calendar, at))
+        return _quiet("held", f"held: {reason(job.held)}", _held_for(job, calendar, at))
     if people:
         return _quiet("running", job.phase.name if job.phase else "", labour(job), people)
     first = job.ahead[0] if job.ahead else None
@@ -91,9 +100,9 @@ def _loud_detail(lane: Lane, want: Want, calendar: Calendar, at: datetime) -> tu
     if want.word == "OVER":
         return labour(job), people
     if want.word in ("ANSWER", "HELD"):
-        reason = job.hold.reason if job.hold else job.held or "customer"
+        why = reason(job.hold.reason if job.hold else job.held or "approval")
         waited = _held_for(job, calendar, at)
-        return f"{reason}, {waited}" if waited else reason, ""
+        return f"{why}, {waited}" if waited else why, ""
     phase = job.phase.name if job.phase else want.says
     since = _ago(want.since, at)
     return f"{since}, {phase}" if since and want.word == "SIGN" else phase, people

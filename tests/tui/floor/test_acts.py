@@ -108,7 +108,7 @@ async def test_a_clock_left_running_is_put_right_with_who_and_why(shop: Shop, pe
     async with terminal(shop, now, first=FLOOR, badge="F01", size=(120, 40)) as at:
         assert "CLOCK" in at.text
         await at.keys("n", "n")
-        assert "CLOCK  Ines: left running on 1001.1.  f puts it right." in at.said
+        assert "CLOCK  Ines: left running on 1001.1  f puts it right." in at.said
         text = await at.keys("f")
         assert "Ines's clock on 1001.1 runs since" in text
         assert "16:30, the shift ended: 8.0 h" in text

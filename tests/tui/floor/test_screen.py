@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import clock, holding
+from store.actions import clock, holding, places
 from store.file.shop import Shop
 from tests.tui.driver import terminal
 from tests.tui.floor.at import click, kinds, last
@@ -43,7 +43,65 @@ async def test_a_digit_an_arrow_and_n_go_to_lifts(shop: Shop, pen: Pen) -> None:
         holding.hold(shop, pen.by("B13"), job="1002", phase=None, reason="parts")
         await at.look_again()
         assert "▸2" in await at.keys("1", "n")
-        assert "HELD  lift 2: 1002 parts.  r releases it." in at.said
+        assert "HELD  lift 2: 1002 parts  r releases it." in at.said
+
+
+async def test_what_is_to_be_warned_of_is_said_in_full_where_one_stands(
+    shop: Shop, pen: Pen
+) -> None:
+    for code in ("1", "2"):
+        places.look_over(shop, pen.by("B12"), code=code)
+        places.inspect_lift(
+            shop, pen.by("F01"), code=code, day=(pen.now - timedelta(days=20)).date(),
+            months=12, source="made up", inspector="somebody",
+        )  # fmt: skip
+    async with terminal(shop, pen.now, first=FLOOR) as at:
+        await at.keys("3")
+        assert "Lift 3 has no inspection on record" in at.said
+        await at.keys("2")
+        assert "inspection" not in at.said
+
+
+async def test_two_digits_reach_the_lifts_from_ten_on(shop: Shop, pen: Pen) -> None:
+    for code in range(4, 13):
+        places.add_place(
+            shop, pen.by(), code=str(code), kind="lift", lift_kind="two-post", rated_kg=3500
+        )
+    async with terminal(shop, pen.now, first=FLOOR) as at:
+        assert "A second digit: lift 10 to 12." in (await at.keys("1"), at.said)[1]
+        assert "▸12" in await at.keys("2")
+        assert "▸2" in await at.keys("2")
+        assert "▸11" in await at.keys("1", "1")
+        assert "▸1 " in await at.keys("up", "1"), "any other key begins anew"
+
+
+async def test_the_wheel_turns_pages_and_leaves_questions_alone(shop: Shop, pen: Pen) -> None:
+    for code in range(4, 13):
+        places.add_place(
+            shop, pen.by(), code=str(code), kind="lift", lift_kind="two-post", rated_kg=3500
+        )
+    async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
+        screen = at.screen
+        assert "lifts 1 to" in at.text
+        screen.on_mouse_scroll_down()
+        await at.settle()
+        assert "lifts 8 to" in at.text or "to 12 of 12" in at.text
+        screen.on_mouse_scroll_up()
+        await at.settle()
+        assert "lifts 1 to" in at.text
+        await at.keys("2", "h")
+        screen.on_mouse_scroll_down()
+        await at.settle()
+        assert at.screen.prompt is not None
+        assert "lifts 1 to" in at.text
+
+
+async def test_a_click_on_what_wants_somebody_goes_there(shop: Shop, pen: Pen) -> None:
+    holding.hold(shop, pen.by("B13"), job="1002", phase=None, reason="parts")
+    async with terminal(shop, pen.now, first=FLOOR) as at:
+        await click(at, "1002 parts")
+        assert "▸2" in at.text
+        assert "r releases it." in at.said
 
 
 async def test_a_change_elsewhere_shows_without_a_key_and_an_equal_look_sends_nothing(
