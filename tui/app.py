@@ -182,6 +182,7 @@ class Hoistbook(App[int]):
         """Load what the first key will need, now that the first screen stands."""
         for name in ("clock", "steps", "holding", "phases", "undo", "jobs"):
             import_module(f"store.actions.{name}")
+        import_module("tui.intake.screen")  # takes longer than a key may wait
 
     # -- keys
 

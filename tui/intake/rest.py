@@ -88,7 +88,7 @@ def _checks(found: Estimate, signs: Signs) -> Iterator[Row]:
                 odds = odds_in_words(way)
                 yield [
                     (f"phase {line.phase}  {cut(way.text, NAME, signs.more)}", TEXT),
-                    (f"  {odds}", BOLD), (f"  then {hours(way.total.middle)} are spent", DIM),
+                    (f"  {odds}", BOLD), (f"  then {hours(way.total.middle)} spent", DIM),
                 ]  # fmt: skip
 
 
@@ -113,7 +113,7 @@ def _what_if(
     ]
     if at is not None:
         row.append((f"  {day_time(at, zone_of(here.zone), here.at)}", TEXT))
-        row.append((" at the same chance", DIM))
+        row.append((" same chance", DIM))
     if way.kits:
         row.append((f"  needs {kit_names(here, way.kits)}", Ink("due")))
     return row

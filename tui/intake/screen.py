@@ -292,6 +292,7 @@ class IntakeScreen(Painted[Counter]):
         try:
             while self.typing is not None:
                 await self._typed(self.typing, await self.talk.key())
+                await asyncio.sleep(0)  # letters typed at once keep nobody else waiting
         except BaseException:
             if self.typing is not None and self.typing.field.text:
                 self._drafts[name] = self.typing.field.text

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TypeVar
 
 from store.views.counter import Counter
 from tui.intake.state import Form, Match
-from tui.parts.typed_search import matches
+from tui.parts.typed_search import folded, words_of
 from tui.words import counted
 
 MOST = 8
@@ -20,17 +20,32 @@ def rank(text: str, code: str, name: str) -> int | None:
 
     Its code, the beginning of its code (hyphens need not be typed), beginnings of its words.
     """
-    typed, bare = text.strip().lower().replace("-", ""), code.lower().replace("-", "")
-    if typed and typed == bare:
-        return 0
-    if typed and bare.startswith(typed):
-        return 1
-    return 2 if matches(text, f"{code} {name}") else None
+    return _rank(_bare(text), _wanted(text), code, name)
+
+
+def _rank(bare: str, wanted: Sequence[str], code: str, name: str) -> int | None:
+    own = _bare(code)
+    if bare and own.startswith(bare):
+        return 0 if own == bare else 1
+    there = words_of(f"{code} {name}")
+    found = all(any(word.startswith(one) for word in there) for one in wanted)
+    return 2 if found else None
+
+
+def _bare(text: str) -> str:
+    return text.strip().lower().replace("-", "")
+
+
+def _wanted(text: str) -> tuple[str, ...]:
+    """The words typed, without their signs."""
+    return tuple(one for one in ("".join(filter(str.isalnum, w)) for w in folded(text).split())
+                 if one)  # fmt: skip
 
 
 def _best(text: str, found: Iterable[tuple[T, str, str]]) -> list[T]:
     """What fits, the best first; what fits equally well stays in its order."""
-    ranked = [(rank(text, code, name), one) for one, code, name in found]
+    bare, wanted = _bare(text), _wanted(text)
+    ranked = [(_rank(bare, wanted, code, name), one) for one, code, name in found]
     fits = [(place, one) for place, one in ranked if place is not None]
     return [one for _, one in sorted(fits, key=lambda pair: pair[0])]
 

@@ -159,9 +159,9 @@ def test_what_is_chosen_is_never_off_the_row(size: tuple[int, int]) -> None:
 def test_what_if_says_odds_hours_date_and_tools() -> None:
     shown = " ".join(text(state(), (120, 50)).split())
     date = day_time(next(at for one, at in BUILD_TWO if one == 0.8), zone_of(ZONE), NOW)
-    assert f"two-piece 2 in 10 +0.6 h {date} at the same chance needs pilot puller" in shown
+    assert f"two-piece 2 in 10 +0.6 h {date} same chance needs pilot puller" in shown
     assert "seal large odds not known same hours" in shown
-    assert "fail: not the clutch 1 in 10 then 0.6 h are spent" in shown
+    assert "fail: not the clutch 1 in 10 then 0.6 h spent" in shown
     assert "timing chain, 3 in 10 now +4.6 h; later, alone, 14.5 h" in shown
 
 

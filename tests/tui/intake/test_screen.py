@@ -122,7 +122,7 @@ async def test_the_screen_says_what_estimate_json_says(
                 in text  # fmt: skip
         forks = [way for fork in said["forks"] for way in fork["ways"] if way["ends"]]
         assert forks
-        assert all(f"then {hours(w['total_hours']['middle'])} are spent" in text for w in forks)
+        assert all(f"then {hours(w['total_hours']['middle'])} spent" in text for w in forks)
 
 
 async def test_arrows_choose_the_promise_from_nothing_to_safe(shop: Shop, pen: Pen) -> None:
