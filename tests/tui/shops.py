@@ -36,12 +36,12 @@ class Pen:
         return By(badge, self.terminal, self.now, pin=PIN, key=f"{self.made:024x}")
 
 
-def founded(path: Path, pen: Pen) -> Shop:
+def founded(path: Path, pen: Pen, zone: str = ZONE, days: list[int] = WEEK) -> Shop:
     """A shop with three lifts, a book, a foreman, two technicians and an apprentice."""
     plan = ShopPlan(
-        "Marsh Lane Works", ZONE, "EUR",
-        [WeekSpan(days=WEEK, start="07:30", end="16:30")],
-        [WeekSpan(days=WEEK, start="12:00", end="12:45")],
+        "Marsh Lane Works", zone, "EUR",
+        [WeekSpan(days=days, start="07:30", end="16:30")],
+        [WeekSpan(days=days, start="12:00", end="12:45")],
         [LiftPlan("1", "two-post", 4000), LiftPlan("2", "two-post", 4000),
          LiftPlan("3", "scissor", 3000)],
         "OWN", "Olga", PIN, rate_per_hour=90,
@@ -64,9 +64,9 @@ def founded(path: Path, pen: Pen) -> Shop:
     return shop
 
 
-def worked_on(path: Path, pen: Pen) -> Shop:
+def worked_on(path: Path, pen: Pen, zone: str = ZONE, days: list[int] = WEEK) -> Shop:
     """The same with three jobs: one under way with Ines, one on a lift, one that waits."""
-    shop = founded(path, pen)
+    shop = founded(path, pen, zone, days)
     jobs.take(
         shop, pen.by(), operations=["CL"], family="B4-M-F", vehicle="panel van, long", lift="1",
         mass_kg=2100, promise=pen.now + timedelta(days=2),
