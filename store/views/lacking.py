@@ -57,6 +57,6 @@ def _takes(lane: Lane, waiting: Sequence[Job]) -> Lane:
     light = [job for job in waiting if carries(lane.rated_kg, job.mass_kg)]
     heavy = [job for job in waiting if not carries(lane.rated_kg, job.mass_kg)]
     return replace(
-        lane, takes=tuple(job.number for job in light if not job.held),
+        lane, takes=tuple(job.number for job in light if not job.lacks),
         too_heavy=tuple(job.number for job in heavy),
     )  # fmt: skip

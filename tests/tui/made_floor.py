@@ -58,7 +58,7 @@ def floor() -> Floor:
             kind="scissor",
             rated_kg=3000.0,
             free_since=on("Tue 16:00"),
-            takes=("2433", "2436"),
+            takes=("2436",),
             too_heavy=("2431",),
         ),
     )

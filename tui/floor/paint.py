@@ -75,7 +75,7 @@ def _room(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs, state: FloorSt
         shape = Shape(x, laid.lane_rows, laid.scale, laid.wall)
         paint_gutter(canvas, y, beside(floor, lane, look, keys=not laid.wall), signs, shape)
         if lane.lift == state.cursor:
-            _cursor(canvas, (y, min(3 + laid.thick - 1, laid.lane_rows)), x - 1, signs)
+            _cursor(canvas, (y, min(5, laid.lane_rows)), x - 1, signs)
         if lane.job is None:
             room = canvas.width - x - along.now - 2
             text = cut(free_words(floor, lane, keys=not laid.wall), room, signs.more)

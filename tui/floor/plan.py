@@ -138,15 +138,16 @@ def _rows(floor: Floor, mode: Mode, free: tuple[int, int]) -> tuple[int, int]:
 
 
 def _wall_rows(floor: Floor, mode: Mode, height: int) -> tuple[int, int]:
-    """The same on a wall: large rows first, and pages before small ones."""
+    """The same on a wall: large rows first, then a shorter list, and pages before small rows."""
     bottom = 1 + min(MOST_WANTS, max(len(floor.wants), 1))
     if mode not in GUTTER:
         return 2, height - bottom
-    lifts = max(1, len(floor.lanes))
-    for rows in (8, 7, 6, 5) if mode == "tall" else (6, 5):
-        if lifts * rows <= height - bottom:
-            return rows, height - bottom
-    return (6 if mode == "tall" else 5), height - bottom
+    lifts, least = max(1, len(floor.lanes)), min(bottom, 4)
+    large = (8, 7, 6, 5) if mode == "tall" else (6, 5)
+    for rows, under in (*((rows, bottom) for rows in large), (5, least), (4, least)):
+        if lifts * rows <= height - under:
+            return rows, height - under
+    return (6 if mode == "tall" else 5), height - least
 
 
 def page_of(floor: Floor, size: tuple[int, int], state: FloorState, lift: str) -> int:
