@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from store.trouble import Refused
-from tui.parts.when import clock_of, coming, number, stopped_at
+from tui.parts.when import clock_of, coming, inside, number, stopped_at
 
 ZONE = ZoneInfo("Europe/Berlin")
 NOW = datetime(2026, 10, 14, 8, 40, tzinfo=UTC)
@@ -78,3 +78,16 @@ def test_a_number_with_point_or_comma(text: str, value: float) -> None:
 def test_what_no_gauge_shows_is_refused(text: str) -> None:
     with pytest.raises(Refused, match="is no number"):
         number(text)
+
+
+@pytest.mark.parametrize("text, at", [("2300", "2026-10-14T23:00"), ("0:30", "2026-10-15T00:30")])
+def test_a_time_inside_a_clock_that_went_over_midnight(text: str, at: str) -> None:
+    since, until = local("2026-10-14T22:00"), local("2026-10-15T01:00")
+    assert inside(text, since, until, ZONE) == local(at)
+
+
+@pytest.mark.parametrize("text", ["22:00", "21:59", "01:00", "1:01", "12:00"])
+def test_a_time_outside_a_clock_is_refused_with_both_its_ends(text: str) -> None:
+    since, until = local("2026-10-14T22:00"), local("2026-10-15T01:00")
+    with pytest.raises(Refused, match="between 22:00 and 01:00"):
+        inside(text, since, until, ZONE)
