@@ -22,10 +22,17 @@ from tui.intake.what_if import what_if_canvas
 from tui.job.paint import job_canvas
 from tui.job.state import JobState
 from tui.parts.canvas import Canvas
+from tui.setup.paint import SetupState, setup_canvas
+from tui.setup.questions import questions
 from tui.signs import ASCII, UNICODE, Signs
 
 FLOOR = FloorState(who="Ruth, foreman", cursor="3")
 WALL = FloorState(wall=True)
+FIRST_RUN = SetupState("~/.local/share/hoistbook/shop.shop")
+ASKED = SetupState(
+    FIRST_RUN.path, 3,
+    {"name": "Marsh Lane Works", "zone": "Europe/Amsterdam", "currency": "EUR", "pin": "2468"},
+)  # fmt: skip
 Painter = Callable[[tuple[int, int], Signs], Canvas]
 PAINTERS: dict[str, Painter] = {
     "floor": lambda size, signs: floor_canvas(floor(), size, signs, FLOOR),
@@ -50,6 +57,8 @@ PAINTERS: dict[str, Painter] = {
     ),
     "intake-what-if": lambda size, signs: what_if_canvas(here(), found(), 0, size, signs),
     "bay-no-clock": lambda size, signs: bay_canvas(no_clock(), size, signs, BayState()),
+    "first-run": lambda size, signs: setup_canvas(FIRST_RUN, questions(), size, signs),
+    "first-run-asked": lambda size, signs: setup_canvas(ASKED, questions(), size, signs),
 }
 SIZES = [(80, 24), (120, 40), (200, 50)]
 SETS = [UNICODE, ASCII]
