@@ -331,6 +331,7 @@ class Painted(Screen[None], Generic[View]):
 
     async def doing(self, form: Callable[[], object]) -> None:
         """Run a form; Esc leaves it, a refusal is said, a scan is for the screen to take."""
+        self.talk.begin()
         try:
             found = form()
             if asyncio.iscoroutine(found):
@@ -338,6 +339,7 @@ class Painted(Screen[None], Generic[View]):
         except Back:
             self.repaint()
         except Scanned as scan:
+            self.talk.leave()
             self._keys.again(pressed_scan(scan.code))
         except SignedOff:
             raise

@@ -14,6 +14,7 @@ from store.rules.codes import Code
 from store.trouble import Trouble
 from tui.parts.keyline import ENTER, IDLE, KeyLine, Pressed
 from tui.parts.lines import Key
+from tui.parts.pressed import scan as scan_key
 from tui.parts.prompt import Field, Option, Prompt
 from tui.parts.scan import UNREAD, split_off
 
@@ -66,6 +67,7 @@ class Talk:
         self._heard = heard
         self._help = help
         self._drafts: dict[tuple[str, str], str] = {}
+        self._answers: dict[tuple[str, str], str] = {}
 
     async def key(self) -> Pressed:
         """The next key.
@@ -86,6 +88,15 @@ class Talk:
             if found.key not in UNREAD:
                 return found
 
+    def begin(self) -> None:
+        """A form begins."""
+        self._answers.clear()
+
+    def leave(self) -> None:
+        """A scan left the form: what was answered in it stands there when it is asked again."""
+        self._drafts.update(self._answers)
+        self._answers.clear()
+
     def forget(self) -> None:
         """Somebody else is here: what was typed and left is not theirs."""
         self._drafts.clear()
@@ -95,7 +106,10 @@ class Talk:
         if key.key != "F1" or self._help is None:
             return False
         self._show(None)
-        await self._help()
+        try:
+            await self._help()
+        except Scanned as scan:
+            self._keys.again(scan_key(scan.code))
         return True
 
     async def pick(
@@ -157,10 +171,7 @@ class Talk:
             while True:
                 self._show(Prompt(title, tuple(facts), field=field, keys=FIELD_KEYS, wrong=wrong))
                 try:
-                    found = await self.key()
-                    code = _without(field)[1] if found.key == "Enter" and not secret else None
-                    if code is not None:
-                        raise Scanned(code)
+                    found = await self._next(field)
                 except Scanned as scan:
                     if not scanned or scan.code.kind != "badge":
                         self._keep(kept, title, label, _without(field)[0])
@@ -175,13 +186,24 @@ class Talk:
                     wrong = "" if known or await self._helped(found) else TYPING
                     continue
                 try:
-                    return read(field.text.strip())
+                    answer = read(field.text.strip())
+                    if kept:
+                        self._answers[title, label] = field.text
+                    return answer
                 except Trouble as trouble:
                     wrong = f"! {trouble}"
                     if secret or scanned:
                         field = Field(label, secret=secret)
         finally:
             self._show(None)
+
+    async def _next(self, field: Field) -> Pressed:
+        """The next key; Enter after a code in letters is that code."""
+        found = await self.key()
+        code = _without(field)[1] if found.key == "Enter" and not field.secret else None
+        if code is not None:
+            raise Scanned(code)
+        return found
 
     def _keep(self, kept: bool, title: str, label: str, field: Field) -> None:
         if kept and field.text:
