@@ -125,9 +125,10 @@ def _plain(
     ahead, middle = _walk(calendar, now, parts, hold, 1.0)
     if total[1] <= 0:
         return Outlook(Finish(middle, middle), (middle,) * 19, ahead)
-    late = _end(calendar, now, parts, hold, book_range.quantile(total, cautious) / total[1])
+    runs = _runs(parts)
+    late = _end(calendar, now, runs, hold, book_range.quantile(total, cautious) / total[1])
     quantiles = tuple(
-        _end(calendar, now, parts, hold, hours / total[1]) for hours in of_phase(total).quantiles
+        _end(calendar, now, runs, hold, hours / total[1]) for hours in of_phase(total).quantiles
     )
     return Outlook(Finish(middle, late), quantiles, ahead)
 
@@ -143,6 +144,18 @@ def _until(
     pieces, _ = _walk(calendar, now, parts, hold, stretch)
     kept = [replace(one, until=min(one.until, end)) for one in pieces if one.since < end]
     return (*kept[:-1], replace(kept[-1], until=end)) if kept else ()
+
+
+def _runs(parts: Sequence[Left]) -> list[Left]:
+    """The same with neighbouring labour as one piece: where it ends is where the last one does."""
+    found: list[Left] = []
+    for part in parts:
+        if found and part.phase.kind == found[-1].phase.kind == "labour":
+            low, middle, high = (a + b for a, b in zip(found[-1].hours, part.hours, strict=True))
+            found[-1] = Left(found[-1].phase, (low, middle, high))
+        else:
+            found.append(part)
+    return found
 
 
 def _end(

@@ -42,7 +42,7 @@ def _lift_lacks(job: Job, lanes: Sequence[Lane]) -> str | None:
     tons = "" if job.mass_kg is None else f" for {job.mass_kg / 1000:.1f} t"
     if not fitting:
         return f"no lift here{tons}"
-    weak = any(lane.raises and lane not in fitting for lane in lanes)
+    weak = any(lane.raises and not carries(lane.rated_kg, job.mass_kg) for lane in lanes)
     return f"a lift{tons}" if weak else "a lift"
 
 

@@ -230,11 +230,11 @@ class FloorScreen(Painted[Floor]):
         return job
 
     def _stand(self, lift: str) -> None:
-        """Go to a lift; what is to be warned of there is said, until one goes on."""
+        """Go to a lift; the first thing to be warned of there is said, until one goes on."""
         self.cursor, self.want = lift, None
         warnings = next((lane.warnings for lane in self._lanes() if lane.lift == lift), ())
         if warnings or (self._warned and self.said == self._warned):
-            self._warned = " ".join(warnings)
+            self._warned = warnings[0] if warnings else ""
             self.say(self._warned)
         self._show(lift)
 
