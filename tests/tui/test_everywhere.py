@@ -194,6 +194,21 @@ async def test_an_action_of_another_screen_goes_there_and_says_its_key(
         assert "- opens the day sheet" in at.said
 
 
+@pytest.mark.parametrize("opens", ["F4", "F9"])
+async def test_a_key_that_the_list_does_not_take_is_answered(
+    shop: Shop, pen: Pen, opens: str
+) -> None:
+    async with opened(shop, pen, "floor") as at:
+        await at.keys(opens)
+        assert "Type beginnings of words" in await at.keys("F6")
+        assert "Type beginnings of words" not in await at.keys("xzz")
+        assert "is called so" in at.text
+        await at.keys("Enter")
+        assert "is called so" in at.said
+        await at.keys("Esc")
+        assert "is called so" not in at.text
+
+
 async def test_esc_leaves_the_list_and_nothing_was_done(shop: Shop, pen: Pen) -> None:
     async with opened(shop, pen, "floor") as at:
         before = at.text

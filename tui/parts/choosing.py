@@ -10,10 +10,10 @@ from rich.cells import cell_len
 
 from tui.colours import Ink, Role
 from tui.parts.canvas import ON_SCREEN, Canvas
-from tui.parts.lines import LEAST, Key, paint_keys, paint_rule, too_small
+from tui.parts.lines import LEAST, Key, paint_keys, paint_rule, paint_said, too_small
 from tui.parts.painted import Painted
 from tui.parts.prompt import Field, paint_field
-from tui.parts.talk import Back, edited
+from tui.parts.talk import EDITING, Back, edited
 from tui.signs import Signs
 from tui.words import cut
 
@@ -21,6 +21,7 @@ T = TypeVar("T")
 TOP, FOOT = 4, 2
 """Rows above and under the list."""
 LINE = f"{ON_SCREEN}line "
+TAKES = "Type beginnings of words, in any order. Enter takes the line, Esc goes back."
 KEYS = (Key("up down", "choose"), Key("Enter", "open it", "open"), Key("Esc", "back"))
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 
@@ -69,7 +70,7 @@ async def choose(
     try:
         while True:
             rows = [row_of(one) for one in found]
-            screen.cover(partial(_paint, page, field, rows, here, screen.session.signs))
+            screen.cover(partial(_paint, screen, page, field, rows, here))
             key = await screen.talk.key()
             if key.key == "Esc":
                 raise Back
@@ -82,8 +83,10 @@ async def choose(
                 here = min(max(0, here + step), max(0, len(found) - 1))
             elif (after := edited(field, key)) != field:
                 field, here, found = after, 0, find(after.text)
-            elif key.key == "F1":
-                screen.remark("Type beginnings of words, in any order; Enter takes the line.")
+            elif key.key == "Enter":
+                screen.remark(page.none)
+            elif key.key not in EDITING:
+                screen.remark(TAKES)
     finally:
         screen.cover(before)
 
@@ -98,9 +101,10 @@ def _step(key: str, page: int) -> int:
 
 
 def _paint(
-    page: Page, field: Field, rows: Sequence[Row], here: int, signs: Signs, size: tuple[int, int]
-) -> Canvas:
-    canvas = Canvas(*size)
+    screen: Painted[Any], page: Page, field: Field, rows: Sequence[Row], here: int,
+    size: tuple[int, int],
+) -> Canvas:  # fmt: skip
+    canvas, signs = Canvas(*size), screen.session.signs
     width, height = size
     if width < LEAST[0] or height < LEAST[1]:
         too_small(canvas)
@@ -116,6 +120,7 @@ def _paint(
         canvas.spot(0, y, (width, 1), f"{LINE}{first + y - TOP}")
     if not rows:
         canvas.put(3, TOP, cut(page.none, width - 4, signs.more), DIM)
+    paint_said(canvas, height - 2, screen.saying or "", signs)
     paint_keys(canvas, height - 1, page.keys, signs)
     return canvas
 
