@@ -7,6 +7,7 @@ import contextlib
 import os
 import signal
 import sys
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 
@@ -15,13 +16,13 @@ from textual.app import App
 from textual.screen import Screen
 from textual.timer import Timer
 
+from store.rules.codes import Code
 from store.trouble import Trouble
 from store.views.door import door
 from tui.cli.where import terminal_name
 from tui.colours import textual_theme
 from tui.parts.keyline import IDLE, KeyLine, pressed
 from tui.parts.painted import Painted
-from tui.parts.pressed import scan as scan_key
 from tui.parts.talk import Scanned, SignedOff
 from tui.parts.where import BAY, FLOOR, SIGN_IN, Elsewhere, Where, home
 from tui.session import Session, open_shop
@@ -139,10 +140,18 @@ class Hoistbook(App[int]):
         except Elsewhere as other:
             return other.where
         except Scanned as scan:
-            self.line.again(scan_key(scan.code))
-            return here
+            return await self._scanned(screen, scan.code) or here
         except SignedOff:
             return self._signed_off(here)
+
+    async def _scanned(self, screen: Painted[object], code: Code) -> Where | None:
+        """A scan that left a screen altogether; None stays there."""
+        try:
+            await screen.doing(partial(screen.scanned, code))
+        except Elsewhere as other:
+            return other.where
+        self.session.said = screen.said
+        return None
 
     def _meet(self, screen: Painted[object]) -> None:
         """What somebody else typed and left on a screen is not for who is here now."""

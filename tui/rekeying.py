@@ -12,7 +12,7 @@ NAMED = ("Enter", "up", "down", "left", "right", "page up", "page down", "Space"
 F_KEYS = ("F1", "F2", "F3", "F4", "F5", "F6", "F7", "F8", "F9", "F12")
 KEPT = {
     "esc": "goes back everywhere",
-    "tab": "is kept by many terminals",
+    "tab": "begins a code that is scanned",
     "f10": "is kept by many terminals for their menu",
     "f11": "is kept by many terminals for the full screen",
 }

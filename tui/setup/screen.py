@@ -114,7 +114,10 @@ class FirstRun(App[Begun]):
     @work(exclusive=True, group="life")
     async def _life(self) -> None:
         while True:
-            key = (await self.talk.key()).key
+            try:
+                key = (await self.talk.key()).key
+            except Scanned:
+                key = "a code"
             if key == "Esc":
                 break
             if key == "Enter":
