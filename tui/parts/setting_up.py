@@ -6,7 +6,7 @@ from collections.abc import Awaitable, Callable
 from pathlib import Path
 from typing import Any, Literal, cast
 
-from store.rules.roles import Act
+from store.rules.roles import Act, why_not
 from store.trouble import Refused
 from tui import deeds
 from tui.parts.painted import Painted, digits
@@ -103,22 +103,40 @@ async def load_book(screen: Painted[Any]) -> None:
         Trouble: it cannot be read, or has faults; the first is named.
     """
     await somebody(screen)
+    _refuse_who_may_not(screen, "load work book")
+    shop = screen.session.shop.path
     source = await screen.talk.type(
-        "a work book", "file", book_text,
+        "a work book", "file", lambda text: book_text(text, shop),
         facts=("hoistbook workbook starter > book.toml  writes one to change;",
                "hoistbook workbook check book.toml  names every fault with its line."),
     )  # fmt: skip
     await screen.act(deeds.load_book(source))
 
 
-def book_text(typed: str) -> str:
+def _refuse_who_may_not(screen: Painted[Any], act: Act) -> None:
+    """Before anything of the machine is looked at."""
+    who = screen.session.who
+    says = why_not(act, who.role, "") if who is not None else None
+    if who is not None and says is not None:
+        raise Refused(f"{who.name} {says}")
+
+
+def book_text(typed: str, shop: Path) -> str:
     """The text of a file.
 
+    Args:
+        shop: the shop file, which is never opened here: closing it would drop its locks.
+
     Raises:
-        Refused: it cannot be read.
+        Refused: it cannot be read, or is no file for that.
     """
     path = Path(some(typed)).expanduser()
     try:
+        if not path.is_file():
+            raise Refused(f"There is no file {path}. Type where the work book is.")
+        beside = (shop, *(shop.with_name(shop.name + end) for end in ("-wal", "-shm")))
+        if any(one.exists() and path.samefile(one) for one in beside):
+            raise Refused("That is the shop file. Type where the work book is.")
         if path.stat().st_size > LARGEST_BOOK:
             raise Refused(f"{path.name} is too large for a work book.")
         return path.read_text("utf-8")
