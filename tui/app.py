@@ -4,12 +4,9 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-import os
 import signal
-import sys
 from functools import partial
 from importlib import import_module
-from pathlib import Path
 
 from textual import events, on, work
 from textual.app import App
@@ -18,15 +15,12 @@ from textual.timer import Timer
 
 from store.rules.codes import Code
 from store.trouble import Trouble
-from store.views.door import door
-from tui.cli.where import terminal_name
 from tui.colours import textual_theme
 from tui.parts.keyline import IDLE, KeyLine, pressed
 from tui.parts.painted import Painted
 from tui.parts.talk import Scanned, SignedOff
 from tui.parts.where import BAY, FLOOR, SIGN_IN, Elsewhere, Where, home
-from tui.session import Session, open_shop
-from tui.settings import appearance, settings, use_keys
+from tui.session import Session
 from tui.signs import ASCII
 from tui.watch import TIMES_A_SECOND, Watch
 
@@ -280,70 +274,3 @@ def _made(name: str, session: Session, line: KeyLine) -> Screen[None]:
             from tui.job.screen import JobScreen
 
             return JobScreen(session, line)
-
-
-def refusal(environ: dict[str, str]) -> str | None:
-    """Why there can be no screen here; None where there can."""
-    if environ.get("TEXTUAL_DRIVER"):
-        return None
-    if not (os.isatty(0) and os.isatty(1)):
-        return "hoistbook needs a terminal here. For text use: hoistbook floor"
-    if environ.get("TERM", "") in ("dumb", ""):
-        return "This terminal cannot place text (TERM=dumb). For text use: hoistbook floor"
-    return None
-
-
-def run(
-    shop_path: Path,
-    *,
-    view: str | None = None,
-    lift: str | None = None,
-    badge: str | None = None,
-    wall: bool = False,
-    ascii_only: bool = False,
-    said: str = "",
-) -> int:
-    """Open the screens on a shop file; return the exit status.
-
-    Args:
-        view: `floor` or `bay`; None is the home of who signs in.
-        lift: code of the lift at which this terminal stands.
-        badge: of who is signed in from the start.
-        wall: nobody sits here: the floor alone, and no keys.
-        said: what the first screen says.
-
-    Raises:
-        Trouble: the file cannot be opened, nobody has that badge, or the settings have a fault.
-    """
-    environ = dict(os.environ)
-    says = refusal(environ)
-    if says is not None:
-        print(says, file=sys.stderr)
-        return 1
-    kept = settings(environ)
-    use_keys(kept.keys)
-    paint, signs, asks = appearance(environ, kept, ascii_only)
-    shop, clock = open_shop(shop_path)
-    try:
-        session = Session(
-            shop, clock, terminal_name(environ), paint, signs, lift=lift, wall=wall,
-            asks_width=asks, said=said,
-        )  # fmt: skip
-        app = Hoistbook(session, _first(session, view, badge))
-        app.run()
-    finally:
-        shop.close()
-    return app.return_code or 0
-
-
-def _first(session: Session, view: str | None, badge: str | None) -> Where:
-    """The first screen, and who is there."""
-    known = door(session.shop, session.now())
-    session.sign_off_s = known.sign_off_s
-    if badge is not None:
-        session.sign_in(known.who(badge))
-    if session.wall or view == "floor":
-        return FLOOR
-    if session.who is None:
-        return SIGN_IN
-    return BAY if view == "bay" else home(session.who.role)

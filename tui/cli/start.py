@@ -80,7 +80,7 @@ def open_screens(call: Call) -> Answer:
 
 
 def _screens(call: Call, path: Path) -> Answer:
-    from tui.app import run
+    from tui.opening import run
 
     typed = call.typed
     status = run(
@@ -98,7 +98,7 @@ def is_first_run(call: Call) -> bool:
 
 def _first_run(call: Call) -> Answer:
     """Lead through the set-up, or to the demo; then open what there is now."""
-    from tui.app import run
+    from tui.opening import run
     from tui.setup.screen import begin
 
     begun = begin(call.terminal.path, lambda: _demo_made(call), ascii_only=call.typed.has("ascii"))
