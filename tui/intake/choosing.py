@@ -10,6 +10,7 @@ from store.views.counter import Counter
 from tui.intake.head import options_of
 from tui.intake.rest import why_not
 from tui.intake.state import Form, IntakeState
+from tui.keys import filled
 from tui.parts.painted import Painted
 from tui.parts.prompt import OPTION_KEYS, Option
 from tui.parts.when import number
@@ -58,7 +59,11 @@ async def ask_lift(screen: Painted[Any], here: Counter, state: IntakeState) -> F
         one for one in here.lifts if one.job is None and one.in_service and not why_not(one, state)
     ]
     if not free:
-        raise Refused("No lift is free that carries it: it waits. c on the floor calls it in.")
+        raise Refused(
+            filled(
+                "No lift is free that carries it: it waits. {floor.call} on the floor calls it in."
+            )
+        )
     rows = [
         Option(OPTION_KEYS[n], f"lift {one.code}, {one.kind} {one.rated_kg / 1000:.1f} t")
         for n, one in enumerate(free)

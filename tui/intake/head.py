@@ -8,6 +8,7 @@ from store.rules.book import Option
 from store.views.counter import Counter
 from tui.colours import Ink
 from tui.intake.state import GRADES, FieldName, Form, IntakeState, Match, Typing
+from tui.keys import filled
 from tui.parts.canvas import Canvas, Piece, width_of
 from tui.parts.lines import put_pieces
 from tui.parts.prompt import HOT, KEY_BLOCK, PANEL, PANEL_BOLD, PANEL_DIM, Field
@@ -65,7 +66,9 @@ def _vehicle(
     if mass is not None and state.form.mass == mass:
         text += f", {mass / 1000:.1f} t"
     ink = BOLD if text else DIM
-    canvas.put(x, y, cut(text or "v says which", width - LABEL + 1, signs.more), ink)
+    canvas.put(
+        x, y, cut(text or filled("{intake.vehicle} says which"), width - LABEL + 1, signs.more), ink
+    )
 
 
 def _family(
@@ -80,7 +83,9 @@ def _family(
         return
     key = state.form.family
     if not key:
-        canvas.put(x, y, "f says which" if not state.form.small else "not needed", DIM)
+        canvas.put(
+            x, y, "not needed" if state.form.small else filled("{intake.family} says which"), DIM
+        )
         return
     words = next((one.words for one in here.families if one.key == key), "")
     seen = any(one.key == key for one in here.families)
@@ -109,7 +114,7 @@ def _work(canvas: Canvas, y: int, here: Counter, state: IntakeState, signs: Sign
         x = canvas.put(x, y, plus, DIM)
         _typed(canvas, (x, y), end - x, typing.field)
     elif not state.form.work and not state.form.small:
-        canvas.put(x, y, "a says which", DIM)
+        canvas.put(x, y, filled("{intake.add} says which"), DIM)
 
 
 def _known(canvas: Canvas, y: int, here: Counter, state: IntakeState, signs: Signs) -> None:

@@ -9,6 +9,7 @@ from tui.intake.promise import offers, paint_promise
 from tui.intake.rest import Section, paint_sections, sections, shared_out
 from tui.intake.state import IntakeState
 from tui.intake.table import paint_table, phase_rows
+from tui.keys import filled
 from tui.parts.canvas import Canvas, Line
 from tui.parts.lines import LEAST, paint_keys, paint_said, too_small
 from tui.signs import Signs
@@ -126,7 +127,10 @@ def _teach(here: Counter, state: IntakeState) -> list[str]:
     if form.small:
         took = here.small_h if form.small_h is None else form.small_h
         usual = ", the usual" if form.small_h is None else ""
-        return [f"A small job: one phase, {took:.1f} h{usual}.  h says other hours."]
+        return [
+            f"A small job: one phase, {took:.1f} h{usual}.  "
+            + filled("{intake.hours} says other hours.")
+        ]
     if not here.has_book:
         return [
             "There is no work book yet, so only small jobs can be taken: type what is to be done.",
@@ -135,5 +139,10 @@ def _teach(here: Counter, state: IntakeState) -> list[str]:
     if not form.work:
         return ["Which vehicle, which work: its hours stand here as soon as both are known."]
     if not form.family:
-        return ["Which family: engine, gearbox and driven axles, like B4-M-F.  f says it."]
+        return [
+            filled(
+                "Which family: engine, gearbox and driven axles, like B4-M-F.  "
+                "{intake.family} says it."
+            )
+        ]
     return ["Hours are being worked out."]

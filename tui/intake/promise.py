@@ -11,6 +11,7 @@ from rich.cells import cell_len
 from store.views.counter import Counter
 from tui.colours import Ink, Role
 from tui.intake.state import OFFERED, IntakeState, date_at
+from tui.keys import filled
 from tui.parts.canvas import Canvas
 from tui.signs import Signs
 from tui.words import Chance, chance, cut, day_time, zone_of
@@ -115,4 +116,4 @@ def _why_none(state: IntakeState) -> str:
         return "not yet"
     if state.stage not in ("dates", "whole"):
         return "not yet; dates are being worked out"
-    return "not yet: nothing was learned of dates.  p types a day"
+    return filled("not yet: nothing was learned of dates.  {intake.promise} types a day")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from store.views.counter import Counter, LiftLine
 from tui.colours import Ink
 from tui.intake.state import IntakeState, date_at, open_lines
+from tui.keys import filled
 from tui.parts.canvas import Canvas, Piece
 from tui.parts.lines import put_pieces
 from tui.signs import Signs
@@ -169,7 +170,12 @@ def _lifts(here: Counter, state: IntakeState, signs: Signs) -> Iterator[Row]:
         first += [("   ", DIM), *_lift(here, one, state)]
     yield first
     if state.form.mass is None and state.form.vehicle:
-        yield [("its mass is not known: type it behind the vehicle, like 1.5 t (v)", DIM)]
+        yield [
+            (
+                filled("its mass is not known; {intake.vehicle}: type it behind, like 1.5 t"),
+                DIM,
+            )
+        ]
     for one in _in_order(here, state):
         yield _long_lift(here, one, state, signs)
 

@@ -6,6 +6,7 @@ import asyncio
 from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from dataclasses import replace
+from datetime import datetime
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -21,6 +22,7 @@ from tui.intake.paint import intake_canvas, shown_phases
 from tui.intake.promise import offers
 from tui.intake.reckoned import Question, Reckoned, reckon
 from tui.intake.reckoner import Reckoner
+from tui.intake.searching import get_ready
 from tui.intake.state import FieldName, Form, IntakeState, Stage, Typing, promised
 from tui.intake.typing import AND, begun, fitting_options, pressed, taken
 from tui.intake.what_if import show_what_if
@@ -66,9 +68,11 @@ class IntakeScreen(Painted[Counter]):
     _drafts: dict[FieldName, str]
     _whose: str | None = None
 
-    def look(self, now: object) -> Counter:
+    def look(self, now: datetime) -> Counter:
         """What can be chosen."""
-        return counter(self.session.shop, self.session.now())
+        found = counter(self.session.shop, now)
+        get_ready(found)
+        return found
 
     def took(self, view: Counter) -> None:
         """The shop changed or a minute passed: what is worked out may have moved."""
@@ -369,7 +373,9 @@ class IntakeScreen(Painted[Counter]):
         """
         answer = self._current
         if answer is None or answer.found is None:
-            raise Refused("Say the work and the family first: a adds work, f says the family.")
+            raise Refused(
+                keys.filled("Say the work and the family first: {intake.add} and {intake.family}.")
+            )
         if answer.depth != "whole":
             raise Refused("It is still being worked out. A moment, then again.")
         return answer.found
@@ -385,7 +391,9 @@ class IntakeScreen(Painted[Counter]):
         assert self.shown is not None
         found = offers(self.shown, self.state)
         if len(found) < 2:
-            raise Refused("There is no date to choose yet. p types a day.")
+            raise Refused(
+                keys.filled("There is no date to choose yet. {intake.promise} types a day.")
+            )
         at = next((n for n, one in enumerate(found) if one.chosen), 0)
         chosen = found[min(max(0, at + by), len(found) - 1)]
         day = self.form.day if chosen.at is not None else None
@@ -439,13 +447,13 @@ class IntakeScreen(Painted[Counter]):
         """
         form, answer = self.form, self._current
         if not form.vehicle:
-            raise Refused("Which vehicle? v says it.")
+            raise Refused(keys.filled("Which vehicle? {intake.vehicle} says it."))
         if form.small:
             return deeds.take_small(form.small, form.label, form.small_h, form.lift)
         if not form.work:
-            raise Refused("Which work? a says it.")
+            raise Refused(keys.filled("Which work? {intake.add} says it."))
         if not form.family:
-            raise Refused("Which family? f says it.")
+            raise Refused(keys.filled("Which family? {intake.family} says it."))
         if answer is not None and answer.found is None:
             raise Refused(answer.wrong)
         return deeds.take(self._agreement(answer))

@@ -97,6 +97,12 @@ def _about(family: str, mass_kg: float | None) -> str:
     return ", ".join(one for one in (family, mass, "was here") if one)
 
 
+def get_ready(here: Counter) -> None:
+    """Cut what can be searched into words, so that the first letter waits for nothing."""
+    for one in here.vehicles:
+        words_of(f"{one.plate} {one.label}")
+
+
 def codes_in(here: Counter, text: str) -> tuple[str, ...]:
     """Codes of operations, where every word that is typed is one: `cl rs`."""
     known = {one.code for one in here.sold}

@@ -307,7 +307,7 @@ async def test_what_cannot_be_is_said_and_the_field_stays(shop: Shop, pen: Pen) 
         await at.keys("backspace", "backspace", "backspace", "Enter", "Enter")
         assert "Which work? a says it." in at.said
         await at.keys("x")
-        assert "Say the work and the family first" in at.said
+        assert "Say the work and the family first: a and f." in at.said
 
 
 async def test_told_grade_and_a_key_that_means_nothing(shop: Shop, pen: Pen) -> None:
