@@ -141,6 +141,19 @@ async def test_a_line_of_the_list_can_be_clicked(shop: Shop, pen: Pen) -> None:
         assert isinstance(at.app.screen, JobScreen)
 
 
+async def test_the_help_is_paged_and_left_by_the_mouse_too(shop: Shop, pen: Pen) -> None:
+    async with opened(shop, pen, "floor") as at:
+        before = at.text
+        await at.keys("F1")
+        assert "page 1 of" in at.lines[-1]
+        await at.pilot.click(offset=(2, 23))
+        await at.settle()
+        assert "page 2 of" in at.lines[-1]
+        await at.pilot.click(offset=(at.lines[-1].index("any other"), 23))
+        await at.settle()
+        assert at.text == before
+
+
 async def test_nobody_at_the_door_may_look_for_a_job_too(shop: Shop, pen: Pen) -> None:
     async with opened(shop, pen, "sign in") as at:
         await at.keys("F4", "1001", "Enter")

@@ -41,6 +41,8 @@ def by_mouse(name: str) -> Pressed | None:
         return Pressed(name, name)
     if name in ANY:
         return ESC
+    if name == "Space":
+        return Pressed(" ", " ")
     is_function = name[0] == "F" and name[1:].isdecimal()
     return Pressed(name) if is_function or name in NAMES.values() else None
 
