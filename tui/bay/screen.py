@@ -282,4 +282,4 @@ def _foot(view: Bay) -> str:
         if phase and phase.state == "under way"
         else ""
     )
-    return f"{finish}scan any code; a letter begins a badge"
+    return f"{finish}scan a code, or type a badge"
