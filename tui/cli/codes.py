@@ -72,7 +72,7 @@ def _lines(sheet: Sheet) -> list[str]:
     columns = get_terminal_size((WIDTH, 24)).columns if terminal else WIDTH
     return list(
         lines(
-            sheet, max(columns, WIDTH), coloured=terminal and not plain, light=terminal,
+            sheet, columns, coloured=terminal and not plain, light=terminal,
             ascii_only=encoding != "utf8" or bool(os.environ.get("HOISTBOOK_ASCII")),
         )
     )  # fmt: skip

@@ -13,7 +13,6 @@ from store.views.values import JobCard
 from tui import keys
 from tui.parts.painted import Painted
 from tui.parts.where import Elsewhere, Where, home
-from tui.words import listed
 
 
 async def take(screen: Painted[Any], code: Code) -> None:
@@ -118,7 +117,6 @@ async def kit_words(screen: Painted[Any], code: str) -> str:
     found = next((one for one in book.kits if one.code == code), None)
     if found is None:
         raise Refused(f"The work book has no kit {code}. Ask whoever keeps the book.")
-    needs = [one.code for one in book.phases.values() if any(k.kit == code for k in one.kits)]
-    owned = "ours" if found.owned else f"hired, {found.size}"
-    used = f"; for {listed(needs)}" if needs else ""
-    return f"Kit {code}: {found.name}, {owned}{used}."
+    owned = "ours" if found.owned else "hired"
+    holds = f"; in it: {', '.join(found.contains)}" if found.contains else ""
+    return f"Kit {code}: {found.name}, {owned}{holds}."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
+from random import Random
 
 import pytest
 
@@ -140,8 +141,12 @@ async def test_a_lift_and_a_kit_say_what_they_are(shop: Shop, pen: Pen) -> None:
         assert words(at) == "Lift 3: free."
         await scan(at, "lift 9")
         assert "There is no lift 9" in words(at)
-        await scan(at, "kit CENTRE")
-        assert words(at).startswith(("Kit CENTRE:", "! The work book has no kit CENTRE"))
+        await scan(at, "kit centring")
+        assert words(at) == "Kit centring: clutch centring set, ours; in it: mandrel, six cones."
+        await scan(at, "kit driver-large")
+        assert words(at).startswith("Kit driver-large: seal driver, large diameters, hired")
+        await scan(at, "kit anvil")
+        assert words(at).startswith("! The work book has no kit anvil.")
     assert last(shop) == before
 
 
@@ -381,3 +386,38 @@ async def test_a_clock_left_running_is_asked_for_before_a_scan_moves_it(
         await at.keys("1")
         assert "CLOCK RUNS" in at.text
         assert "1002.1" in at.text
+
+
+HANDS = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "0", ".", "-", "Enter", "Esc", "up", "down",
+         "F1", "F3", "F2", "B", "x", "backspace"]  # fmt: skip
+CODES = ["phase 1001.1", "phase 1002.1", "job 1001", "step 1001.1.2", "step 1002.1.1", "lift 1",
+         "kit locks", "badge B12", "badge B13", "badge F01"]  # fmt: skip
+
+
+async def test_hands_and_a_scanner_at_the_same_time(shop: Shop, pen: Pen) -> None:
+    """A hundred turns of keys, scans, half and broken codes; then one scans a badge and works."""
+    dice = Random(20261014)
+    async with terminal(shop, pen.now, first=BAY, badge="B12") as at:
+        for _ in range(100):
+            kind, name = dice.choice(CODES).split()
+            sent = code(kind, name)
+            match dice.randrange(5):
+                case 0:
+                    send(at, sent)
+                case 1:
+                    send(at, sent[: dice.randrange(1, len(sent))])
+                case 2:
+                    at.app.line.silent()
+                case 3:
+                    send(at, sent.replace(dice.choice(sent), dice.choice("BX1 "), 1))
+                case _:
+                    await at.keys(dice.choice(HANDS))
+            if not at.app.is_running:
+                break
+            await at.settle()
+        send(at, code("badge", "B13") * 2)
+        await at.settle()
+        assert "Tomas" in at.text
+        assert await scan(at, "phase 1002.1")
+        assert "1002.1" in words(at)
+    assert verify(shop.path).ok
