@@ -171,7 +171,7 @@ def _goes_on(bay: Bay, last: ClockNow) -> bool:
 def _again(canvas: Canvas, y: int, bay: Bay, last: ClockNow, signs: Signs) -> None:
     ended = last.since + timedelta(hours=last.run_h)
     left = [
-        ("1 starts", False),
+        (keys.filled("{bay.clock} starts"), False),
         (f"{last.job}.{last.phase}  {last.name}", True),
         (f"{last.vehicle}   {last.work}", False),
     ]
@@ -183,7 +183,7 @@ def _again(canvas: Canvas, y: int, bay: Bay, last: ClockNow, signs: Signs) -> No
 def _begin(canvas: Canvas, y: int, choice: Choice, signs: Signs) -> None:
     where = f"   lift {choice.place}" if choice.place else ""
     left = [
-        ("1 starts", False),
+        (keys.filled("{bay.clock} starts"), False),
         (f"{choice.job}.{choice.phase}  {choice.name}", True),
         (f"{choice.vehicle}{where}", False),
     ]
@@ -203,5 +203,5 @@ def _left_running(canvas: Canvas, y: int, bay: Bay, clock: ClockNow, signs: Sign
     if clock.shift_end is not None:
         since += f"; the shift ended {day_time(clock.shift_end, zone, bay.at)}"
     canvas.put(after, middle + 1, cut(since, room, signs.more), Ink("text"))
-    ask = "When did you stop?  1 answers."
+    ask = keys.filled("When did you stop?  {bay.clock} answers.")
     canvas.put(after, middle + 2, cut(ask, room, signs.more), Ink("dim"))

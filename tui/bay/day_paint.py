@@ -49,7 +49,7 @@ def _state(canvas: Canvas, shown: Day, signs: Signs) -> None:
         for found, word in ((shown.gaps, "gap"), (shown.overlaps, "overlap"))
         if found
     ]
-    text = "confirmed" if shown.confirmed else "Enter confirms it"
+    text = "confirmed" if shown.confirmed else keys.filled("{day.confirm} confirms it")
     if open_ and not shown.confirmed:
         text = f"{listed(open_)}; {text}"
     canvas.right(canvas.width - 1, 1, cut(text, canvas.width // 2, signs.more), TEXT)

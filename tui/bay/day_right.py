@@ -62,7 +62,7 @@ async def split(screen: Painted[Any], thing: Thing) -> None:
         Trouble: the row is no clock, or refused; nothing was changed.
     """
     if not isinstance(thing, DayClock):
-        raise Refused("Only a clock can be split. 8 and 2 go up and down to one.")
+        raise Refused(filled("Only a clock can be split. {day.up} and {day.down} go to one."))
     zone, end = zone_of(screen.zone), thing.until or screen.session.now()
     at = await screen.talk.type(
         f"{_span(screen, thing.since, thing.until)} {_was(thing)}: split it", "from, like 13:05",

@@ -7,7 +7,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from store.views.values import ClockNow
-from tui import deeds
+from tui import deeds, keys
 from tui.parts.painted import Painted
 from tui.parts.prompt import Option
 from tui.parts.talk import Back
@@ -33,7 +33,8 @@ async def stopped_when(screen: Painted[Any], clock: ClockNow) -> None:
     except Back:
         chosen = LATER
     if chosen == LATER:
-        screen.say(f"Your clock on {_what(clock)} waits; the foreman sees it.  1 answers.")
+        answers = keys.filled("{bay.clock} answers.")
+        screen.say(f"Your clock on {_what(clock)} waits; the foreman sees it.  {answers}")
         raise Back
     stop: datetime | None = None
     if chosen == OTHER:
