@@ -51,11 +51,14 @@ async def _known(screen: Painted[Any], number: str, after: int | None) -> Promis
     told = await asyncio.to_thread(lambda: promising(session.shop, number, session.now()))
     if after is None or is_off():
         return told
+    said = screen.said
     for _ in range(LOOKS):
         if told.seq is None or told.seq >= after:
             break
+        screen.remark(f"{said}  The new dates are being worked out ...")
         await asyncio.sleep(EVERY_S)
         told = await asyncio.to_thread(lambda: promising(session.shop, number, session.now()))
+    screen.say(said)
     return told
 
 
