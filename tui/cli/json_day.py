@@ -21,6 +21,15 @@ def document(day: Day) -> Document:
         "clocks": [_clock(one, zone) for one in day.clocks],
         "gaps": [_hole(one, zone) for one in day.gaps],
         "overlaps": [_hole(one, zone) for one in day.overlaps],
+        "overruns": [
+            {
+                "job": one.job,
+                "phase": one.phase,
+                "labour_hours": hours(one.labour_h),
+                "cautious_hours": hours(one.cautious_h),
+            }
+            for one in day.overruns
+        ],
     }
 
 

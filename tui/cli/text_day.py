@@ -25,6 +25,10 @@ def lines(day: Day) -> Iterator[str]:
         yield words.cut(f"  gap      {_span(hole, zone)}  {hole.proposal}", 80)
     for hole in day.overlaps:
         yield words.cut(f"  overlap  {_span(hole, zone)}  {hole.proposal}", 80)
+    for over in day.overruns:
+        where, took = f"{over.job}.{over.phase}", words.hours(over.labour_h)
+        text = f"{where} took {took}, cautious {words.hours(over.cautious_h)}"
+        yield words.cut(f"  why?     {text}: hoistbook finish {where} --why TEXT", 80)
     if day.clocks:
         yield "  confirmed" if day.confirmed else "  not confirmed: hoistbook day --confirm"
 

@@ -123,7 +123,7 @@ def test_estimate(line: Line) -> None:
 
 def test_day(line: Line, job: str) -> None:
     day = line.does("day", "T1")
-    assert {"badge", "date", "attended_hours", "clocks", "gaps", "overlaps"} <= set(day)
+    assert {"badge", "date", "attended_hours", "clocks", "gaps", "overlaps", "overruns"} <= set(day)
     assert {"job", "phase", "reason", "from", "until", "labour_hours", "confirmed"} <= set(
         day["clocks"][0]
     )
