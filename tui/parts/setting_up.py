@@ -110,6 +110,11 @@ async def load_book(screen: Painted[Any]) -> None:
         facts=("hoistbook workbook starter > book.toml  writes one to change;",
                "hoistbook workbook check book.toml  names every fault with its line."),
     )  # fmt: skip
+    await screen.talk.sure(
+        "Load this work book? It holds for jobs taken from now on.", "load it", "keep the old one",
+        facts=(f"{len(source.splitlines())} lines. Jobs that are under way keep the book that "
+               "they began with.",),
+    )  # fmt: skip
     await screen.act(deeds.load_book(source))
 
 
