@@ -83,7 +83,8 @@ class Hoistbook(App[int]):
         The sign is wiped before anything is painted, so a terminal that does not answer costs
         nothing, and one that answers late is believed late.
         """
-        if self.session.asks_width and self._driver is not None and not self.is_headless:
+        asks = self.session.asks_width and not self.session.signs.ascii
+        if asks and self._driver is not None and not self.is_headless:
             self.asked_width = True
             self._driver.write(MEASURE)
 
