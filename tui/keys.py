@@ -99,7 +99,7 @@ BAY = Table(
     _line("indirect", "6", "other bay work, then one digit"),
     _line("steps", "7", "all steps of the phase"),
     _line("up", "8|up", "up the list of steps, from the top to its end"),
-    _line("help", "9|F1", "this help"),
+    _line("help", "9|F1|?", "this help"),
     _line("undo", "0", "takes back your last entry"),
     _line("away", ".|,", "called away, and back"),
     _line("day", "-", "your day sheet"),
