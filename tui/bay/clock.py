@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
 from rich.cells import cell_len
 
@@ -12,7 +13,7 @@ from tui.colours import Ink
 from tui.parts.canvas import Canvas
 from tui.parts.figures import tall
 from tui.signs import Signs
-from tui.words import cut, day_time, elapsed, hours, listed, zone_of
+from tui.words import cut, day_time, elapsed, hours, listed, local, time, zone_of
 
 Sides = list[tuple[str, bool]]
 """Lines, and whether each is bold."""
@@ -201,7 +202,13 @@ def _left_running(canvas: Canvas, y: int, bay: Bay, clock: ClockNow, signs: Sign
     canvas.put(after, middle, cut(what, room, signs.more), Ink("text", bold=True))
     since = f"since {day_time(clock.since, zone, bay.at)}"
     if clock.shift_end is not None:
-        since += f"; the shift ended {day_time(clock.shift_end, zone, bay.at)}"
+        since += f"; shift ended {_ended(clock.since, clock.shift_end, zone, bay.at)}"
     canvas.put(after, middle + 1, cut(since, room, signs.more), Ink("text"))
     ask = keys.filled("When did you stop?  {bay.clock} answers.")
     canvas.put(after, middle + 2, cut(ask, room, signs.more), Ink("dim"))
+
+
+def _ended(since: datetime, end: datetime, zone: ZoneInfo, now: datetime) -> str:
+    """An end without its day where that is the day of the beginning."""
+    same = local(since, zone).date() == local(end, zone).date()
+    return time(end, zone) if same else day_time(end, zone, now)

@@ -6,6 +6,8 @@ from datetime import datetime, timedelta
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
+from rich.cells import cell_len
+
 from store.views.values import Day, DayClock, Hole, Overrun
 from tui import keys
 from tui.bay.day_right import Thing
@@ -28,8 +30,8 @@ def day_canvas(shown: Day, size: tuple[int, int], signs: Signs, said: str, here:
     canvas.put(1, 0, f"day sheet of {shown.name}", BOLD)
     canvas.right(width - 1, 0, full_date(noon, zone), TEXT)
     labour = sum(one.labour_h for one in shown.clocks)
-    canvas.put(1, 1, f"here {hours(shown.attended_h)}, clocked {hours(labour)}", DIM)
-    _state(canvas, shown, signs)
+    figures = f"here {hours(shown.attended_h)}, clocked {hours(labour)}"
+    _state(canvas, canvas.put(1, 1, figures, DIM) + 2, shown, signs)
     _line_of_time(canvas, shown, zone, signs)
     rows, room = day_rows(shown), max(1, height - LIST_TOP - 3)
     first = min(max(0, here - room + 1), max(0, len(rows) - room))
@@ -42,17 +44,19 @@ def day_canvas(shown: Day, size: tuple[int, int], signs: Signs, said: str, here:
     return canvas
 
 
-def _state(canvas: Canvas, shown: Day, signs: Signs) -> None:
-    """What the day wants, at the right end."""
+def _state(canvas: Canvas, x: int, shown: Day, signs: Signs) -> None:
+    """What the day wants, at the right end of the cells from `x` on."""
     open_ = [
         counted(len(found), word)
         for found, word in ((shown.gaps, "gap"), (shown.overlaps, "overlap"))
         if found
     ]
     text = "confirmed" if shown.confirmed else keys.filled("{day.confirm} confirms it")
+    room = canvas.width - 1 - x
     if open_ and not shown.confirmed:
-        text = f"{listed(open_)}; {text}"
-    canvas.right(canvas.width - 1, 1, cut(text, canvas.width // 2, signs.more), TEXT)
+        longer = f"{listed(open_)}; {text}"
+        text = longer if cell_len(longer) <= room else listed(open_)
+    canvas.right(canvas.width - 1, 1, cut(text, room, signs.more), TEXT)
 
 
 def _paint_row(canvas: Canvas, y: int, row: Row, signs: Signs, *, here: bool) -> None:

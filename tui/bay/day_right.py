@@ -67,7 +67,7 @@ async def split(screen: Painted[Any], thing: Thing) -> None:
     at = await screen.talk.type(
         f"{_span(screen, thing.since, thing.until)} {_was(thing)}: split it", "from, like 13:05",
         lambda text: inside(text, thing.since, end, zone),
-        facts=("What came from then on was something else; it is asked next.",),
+        facts=("What it was from then on is asked next.",),
     )  # fmt: skip
     title = f"{_span(screen, at, thing.until)} was not {_was(thing)}, but"
     where = await _where(screen, thing, title)

@@ -98,7 +98,7 @@ def test_without_a_clock_the_screen_says_so_and_what_one_key_starts() -> None:
 def test_a_clock_left_running_is_asked_about() -> None:
     shown = text(left_running())
     assert "? LEFT RUNNING" in shown
-    assert "since Tue 14:10; the shift ended Tue 16:30" in shown
+    assert "since Tue 14:10; shift ended 16:30" in shown
     assert "CLOCK RUNS" not in shown
 
 
