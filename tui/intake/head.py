@@ -7,7 +7,7 @@ from rich.cells import cell_len
 from store.rules.book import Option
 from store.views.counter import Counter
 from tui.colours import Ink
-from tui.intake.state import GRADES, FieldName, Form, IntakeState, Match, Typing
+from tui.intake.state import DO, GRADES, MATCH, FieldName, Form, IntakeState, Match, Typing
 from tui.keys import filled
 from tui.parts.canvas import Canvas, Piece, width_of
 from tui.parts.lines import put_pieces
@@ -27,6 +27,11 @@ ASKED: dict[FieldName, str] = {
     "told": "in the customer's words",
 }
 
+NOTHING: dict[FieldName, str] = {
+    "family": "None that was here. A new one: engine, gearbox and axles joined, like B4-M-F.",
+    "work": "No work fits. Type less, or another word of it.",
+}
+
 
 def paint_head(canvas: Canvas, here: Counter, state: IntakeState, signs: Signs) -> None:
     """The first line: what this is, whose shop, the time."""
@@ -42,6 +47,11 @@ def paint_head(canvas: Canvas, here: Counter, state: IntakeState, signs: Signs) 
 def paint_form(canvas: Canvas, top: int, here: Counter, state: IntakeState, signs: Signs) -> None:
     """Vehicle and family, work, what is known: three rows."""
     half = max(42, canvas.width // 2)
+    for x, y, wide, does in (
+        (0, top, half - 1, "vehicle"), (half, top, canvas.width - half, "family"),
+        (0, top + 1, canvas.width, "add"), (0, top + 2, canvas.width, "options"),
+    ):  # fmt: skip
+        canvas.spot(x, y, (wide, 1), f"{DO}{does}")
     _vehicle(canvas, (1, top), half - 3, state, signs)
     _family(canvas, (half, top), here, state, signs)
     _work(canvas, top + 1, here, state, signs)
@@ -176,7 +186,7 @@ def _typed(canvas: Canvas, at: tuple[int, int], room: int, field: Field) -> None
 def paint_matches(canvas: Canvas, top: int, typing: Typing, signs: Signs) -> None:
     """What fits what is typed, under the form; the one that Enter takes is filled."""
     nothing = typing.name in ("family", "work") and not (typing.facts or typing.matches)
-    rows = [*typing.facts, *(["nothing fits"] if nothing else [])]
+    rows = [*typing.facts, *([NOTHING[typing.name]] if nothing else [])]
     end = canvas.height - 2
     height = min(end - top, 1 + len(rows) + len(typing.matches))
     for y in range(top, top + height):
@@ -192,6 +202,7 @@ def paint_matches(canvas: Canvas, top: int, typing: Typing, signs: Signs) -> Non
         if y >= top + height:
             break
         _match(canvas, y, match, nth == typing.at, signs)
+        canvas.spot(0, y, (canvas.width, 1), f"{MATCH}{nth}")
         y += 1
 
 

@@ -6,7 +6,7 @@ from store.views.counter import Counter
 from tui.colours import Ink, Paint
 from tui.intake.head import paint_form, paint_head, paint_matches
 from tui.intake.promise import offers, paint_promise
-from tui.intake.rest import Section, paint_sections, sections, shared_out
+from tui.intake.rest import paint_sections, sections, shared_out
 from tui.intake.state import IntakeState
 from tui.intake.table import paint_table, phase_rows
 from tui.keys import filled
@@ -20,6 +20,8 @@ TWO_COLUMNS, LEFT = 180, 118
 """From so many cells on the rest stands beside the hours, right of the cell."""
 FORM = 3
 FOOT = 2
+OFFERED_ROWS = 11
+"""Under a field, before there are hours: what fits, and a free row."""
 FEWEST = 4
 """Phases that are shown at least, before lists get a second row."""
 
@@ -108,16 +110,16 @@ def _body(canvas: Canvas, plan: Plan, here: Counter, state: IntakeState, signs: 
 
 
 def _no_hours(canvas: Canvas, plan: Plan, here: Counter, state: IntakeState, signs: Signs) -> None:
-    """What to do next, where nothing can be worked out yet."""
+    """What to do next, where nothing can be worked out yet; a field that has the keys says it."""
     y = plan.table
-    for text in _teach(here, state):
+    for text in [] if state.typing is not None else _teach(here, state):
         for line in wrapped(text, canvas.width - 2):
             canvas.put(1, y, line, TEXT)
             y += 1
+    y = plan.form + FORM + OFFERED_ROWS if state.typing is not None else y + 1
     made = [one for one in sections(here, state, signs) if one.label == "lift"]
-    rows = [Section(one.label, one.rows) for one in made]
-    paint_sections(canvas, (1, y + 1), canvas.width - 1,
-                   shared_out(rows, max(0, canvas.height - FOOT - y - 1)), signs)  # fmt: skip
+    rows = shared_out(made, max(0, canvas.height - FOOT - y))
+    paint_sections(canvas, (1, y), canvas.width - 1, rows, signs)
 
 
 def _teach(here: Counter, state: IntakeState) -> list[str]:

@@ -10,7 +10,7 @@ from rich.cells import cell_len
 
 from store.views.counter import Counter
 from tui.colours import Ink, Role
-from tui.intake.state import OFFERED, IntakeState, date_at
+from tui.intake.state import OFFER, OFFERED, IntakeState, date_at
 from tui.keys import filled
 from tui.parts.canvas import Canvas
 from tui.signs import Signs
@@ -79,6 +79,7 @@ def paint_promise(
         offer, (date, words) = found[n], columns[n]
         canvas.put(x, top, f" {date} ", CHOSEN if offer.chosen else Ink("text"))
         canvas.put(x + 1, top + 1, words, Ink(offer.role, bold=offer.chosen))
+        canvas.spot(x, top, (_wide(columns[n]) - 1, 2), f"{OFFER}{n}")
         x += _wide(columns[n])
 
 

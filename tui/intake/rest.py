@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from store.views.counter import Counter, LiftLine
 from tui.colours import Ink
-from tui.intake.state import IntakeState, date_at, open_lines
+from tui.intake.state import DO, IntakeState, date_at, open_lines
 from tui.keys import filled
 from tui.parts.canvas import Canvas, Piece
 from tui.parts.lines import put_pieces
@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 GOOD = Ink("ahead")
 LABEL = 12
+DOES = {"check": "what-if", "what if": "what-if", "while open": "extras", "lift": "lift"}
+"""What a click on a section does, by its label."""
 NAME = 34
 """Cells of an answer's name."""
 Row = list[Piece]
@@ -74,6 +76,9 @@ def paint_sections(
     x, y = at
     for section in made:
         canvas.put(x, y, section.label, DIM)
+        if section.label in DOES:
+            rows = len(section.rows)
+            canvas.spot(x, y, (end - x, rows), f"{DO}{DOES[section.label]}")
         for row in section.rows:
             put_pieces(canvas, (x + LABEL - 1, y), row, end - x - LABEL + 1, signs)
             y += 1

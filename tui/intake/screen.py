@@ -23,12 +23,22 @@ from tui.intake.promise import offers
 from tui.intake.reckoned import Question, Reckoned, reckon
 from tui.intake.reckoner import Reckoner
 from tui.intake.searching import get_ready
-from tui.intake.state import FieldName, Form, IntakeState, Stage, Typing, promised
+from tui.intake.state import (
+    DO,
+    MATCH,
+    OFFER,
+    FieldName,
+    Form,
+    IntakeState,
+    Stage,
+    Typing,
+    promised,
+)
 from tui.intake.typing import AND, begun, fitting_options, pressed, taken
 from tui.intake.what_if import show_what_if
 from tui.parts.canvas import Canvas
 from tui.parts.everywhere import everywhere, no_key
-from tui.parts.keyline import Pressed
+from tui.parts.keyline import ENTER, Pressed
 from tui.parts.lines import Key
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
@@ -227,7 +237,11 @@ class IntakeScreen(Painted[Counter]):
             self._reckoner.end()
 
     async def _key(self, key: Pressed) -> None:
-        match keys.meant(keys.INTAKE, key.key):
+        if key.key.startswith(OFFER):
+            await self.doing(partial(self._choose, int(key.key.removeprefix(OFFER))))
+            return
+        does = key.key.removeprefix(DO) if key.key.startswith(DO) else None
+        match does or keys.meant(keys.INTAKE, key.key):
             case "back":
                 self._leaves = True
             case None:
@@ -315,6 +329,9 @@ class IntakeScreen(Painted[Counter]):
         meant = keys.meant(keys.INTAKE, key.key)
         if key.key == "Esc":
             raise Back
+        if key.key.startswith(MATCH):
+            typing = replace(typing, at=int(key.key.removeprefix(MATCH)))
+            key = ENTER
         if meant in keys.COMMON and not key.text:
             await everywhere(self, meant, keys.INTAKE)
         elif key.key == "Enter":
@@ -395,7 +412,12 @@ class IntakeScreen(Painted[Counter]):
                 keys.filled("There is no date to choose yet. {intake.promise} types a day.")
             )
         at = next((n for n, one in enumerate(found) if one.chosen), 0)
-        chosen = found[min(max(0, at + by), len(found) - 1)]
+        await self._choose(min(max(0, at + by), len(found) - 1))
+
+    async def _choose(self, place: int) -> None:
+        """Promise what stands at that place of the row."""
+        assert self.shown is not None
+        chosen = offers(self.shown, self.state)[place]
         day = self.form.day if chosen.at is not None else None
         self._change(replace(self.form, chance=chosen.chance, day=day))
 

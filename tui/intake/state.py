@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import TYPE_CHECKING, Literal
 
+from tui.parts.canvas import ON_SCREEN
 from tui.parts.lines import Key
 from tui.parts.prompt import Field
 
@@ -22,6 +23,12 @@ OFFERED = (0.5, 0.8, 0.9, 0.95)
 USUAL = 0.8
 """The chance that is chosen until somebody chooses another."""
 GRADES = {1: "clean", 2: "usual", 3: "rusty or neglected", 4: "been apart before"}
+DO = f"{ON_SCREEN}do "
+"""What the mouse presses on the form: then the id of what it does."""
+OFFER = f"{ON_SCREEN}offer "
+"""And on the promise row: then the place of what is offered."""
+MATCH = f"{ON_SCREEN}match "
+"""And on what fits: then its place."""
 LIGHTEST_KG, HEAVIEST_KG = 200.0, 60_000.0
 _MASS = re.compile(r"(.+?)[,;]?\s+(\d+(?:[.,]\d+)?)\s*(t|kg)", re.IGNORECASE | re.ASCII)
 

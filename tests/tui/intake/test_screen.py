@@ -326,6 +326,30 @@ async def test_told_grade_and_a_key_that_means_nothing(shop: Shop, pen: Pen) -> 
     assert opened.payload["grade"] == 4
 
 
+async def test_the_mouse_picks_what_fits_dates_and_fields(shop: Shop, pen: Pen) -> None:
+    async def click(at: Terminal, words: str) -> None:
+        row = next(n for n, line in enumerate(at.lines) if words in line)
+        await at.pilot.click(offset=(at.lines[row].index(words) + 1, row))
+        await at.settle()
+
+    async with terminal(shop, pen.now, first=INTAKE, badge="F01", size=TALL) as at:
+        await at.keys("van", "Enter", "b4")
+        await click(at, FAMILY)
+        assert form(at).family == FAMILY
+        await at.keys("cl", "Enter")
+        await click(at, "likely 9 in 10")
+        assert form(at).chance == 0.9
+        await click(at, "while open")
+        assert "take along" in at.text
+        await at.keys("Esc")
+        await click(at, "family")
+        assert "family: engine" in at.text
+        await click(at, "vehicle")
+        assert at.screen.prompt is None
+        await at.keys("Esc")
+        assert form(at).family == FAMILY
+
+
 async def test_phases_scroll_where_they_do_not_fit(shop: Shop, pen: Pen) -> None:
     async with terminal(shop, pen.now, first=INTAKE, badge="F01", size=(80, 20)) as at:
         await asked(at)
