@@ -363,10 +363,15 @@ class Painted(Screen[None], Generic[View]):
         except PinNeeded:
             wrong = ""
             while True:
-                pin = await self.talk.type(
-                    f"This takes {whose}'s PIN.", "PIN", digits, secret=True,
-                    facts=(wrong,) if wrong else (),
-                )  # fmt: skip
+                try:
+                    pin = await self.talk.type(
+                        f"This takes {whose}'s PIN.", "PIN", digits, secret=True,
+                        facts=(wrong,) if wrong else (),
+                    )  # fmt: skip
+                except Scanned as scan:
+                    if scan.code == Code("badge", by.badge):
+                        continue  # whose PIN it is held the badge there twice
+                    raise
                 try:
                     with_pin = replace(by, pin=pin)
                     done = await asyncio.to_thread(deed, session.shop, with_pin)

@@ -257,6 +257,7 @@ async def test_a_badge_answers_where_a_second_name_is_asked(shop: Shop, pen: Pen
         assert "a second name" in await at.keys("3")
         before = last(shop)
         assert "Tomas's PIN" in await scan(at, "badge B13")
+        assert "Tomas's PIN" in await scan(at, "badge B13"), "read twice by the scanner"
         await at.keys(PIN, "Enter")
         assert at.app.session.who is not None
         assert at.app.session.who.badge == "B12", "who stands by does not take the bay over"
