@@ -69,8 +69,7 @@ async def choose(
     found = find("")
     try:
         while True:
-            rows = [row_of(one) for one in found]
-            screen.cover(partial(_paint, screen, page, field, rows, here))
+            screen.cover(partial(_paint, screen, page, field, (found, row_of), here))
             key = await screen.talk.key()
             if key.key == "Esc":
                 raise Back
@@ -101,7 +100,8 @@ def _step(key: str, page: int) -> int:
 
 
 def _paint(
-    screen: Painted[Any], page: Page, field: Field, rows: Sequence[Row], here: int,
+    screen: Painted[Any], page: Page, field: Field,
+    shown: tuple[Sequence[T], Callable[[T], Row]], here: int,
     size: tuple[int, int],
 ) -> Canvas:  # fmt: skip
     canvas, signs = Canvas(*size), screen.session.signs
@@ -111,11 +111,13 @@ def _paint(
         return canvas
     canvas.put(1, 0, cut(page.title, width - 2, signs.more), BOLD)
     paint_field(canvas, 1, field, signs)
-    many = f"{len(rows)} found" if field.text else f"{len(rows)} in all"
+    found, row_of = shown
+    many = f"{len(found)} found" if field.text else f"{len(found)} in all"
     paint_rule(canvas, TOP - 1, (0, width), many, signs)
-    first = min(max(0, here - rows_of(size) // 2), max(0, len(rows) - rows_of(size)))
+    first = min(max(0, here - rows_of(size) // 2), max(0, len(found) - rows_of(size)))
+    rows = [row_of(one) for one in found[first : first + rows_of(size)]]
     name_cells = min(width // 3, max((cell_len(row.name) for row in rows), default=0))
-    for y, row in enumerate(rows[first : first + rows_of(size)], TOP):
+    for y, row in enumerate(rows, TOP):
         _paint_row(canvas, y, row, name_cells, signs, here=first + y - TOP == here)
         canvas.spot(0, y, (width, 1), f"{LINE}{first + y - TOP}")
     if not rows:

@@ -10,7 +10,7 @@ from store.views.find import FoundJob, every_job
 from tui.keys import filled
 from tui.parts.choosing import Page, Row, choose
 from tui.parts.painted import Painted
-from tui.parts.typed_search import matching
+from tui.parts.typed_search import among, index
 
 PAGE = Page(
     "find a job or a vehicle", "number, plate, words",
@@ -28,10 +28,12 @@ async def find_job(screen: Painted[Any], title: str = PAGE.title) -> str:
     """
     session = screen.session
     sees = session.who is not None and sees_customers(session.who.role)
-    jobs = await asyncio.to_thread(lambda: every_job(session.shop, customers=sees))
+    jobs = await asyncio.to_thread(
+        lambda: index(every_job(session.shop, customers=sees), _text)
+    )  # fmt: skip
     page = PAGE if jobs else NO_JOBS
     page = page._replace(title=title, none=filled(page.none))
-    found = await choose(screen, page, lambda text: matching(text, jobs, _text), _row)
+    found = await choose(screen, page, lambda text: among(text, jobs), _row)
     return found.number
 
 

@@ -15,7 +15,7 @@ from tui.parts.keyline import Pressed
 from tui.parts.lines import Key
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
-from tui.parts.typed_search import matching
+from tui.parts.typed_search import among, index
 from tui.parts.where import BAY, FLOOR, INTAKE, SIGN_IN, Elsewhere, Where
 
 Do = Callable[[Painted[Any]], Awaitable[None]]
@@ -100,9 +100,9 @@ async def all_actions(screen: Painted[Any], table: Table) -> None:
         Trouble: refused.
     """
     who = screen.session.who
-    listed = actions(who.role if who else None, table.name)
+    listed = index(actions(who.role if who else None, table.name), _text)
     chosen = await choose(
-        screen, PAGE, lambda text: matching(text, listed, _text), lambda one: _row(one, table.name)
+        screen, PAGE, lambda text: among(text, listed), lambda one: _row(one, table.name)
     )
     await _do(screen, chosen, table)
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Sequence
-from functools import lru_cache
+from collections.abc import Callable, Iterable, Sequence
 from typing import TypeVar
 
 T = TypeVar("T")
@@ -14,29 +13,32 @@ _WORD = re.compile(r"[^\W_]+")
 
 def folded(text: str) -> str:
     """Lower case without accents: `Citroen` finds what was written with a diaeresis."""
+    if text.isascii():
+        return text.lower()
     apart = unicodedata.normalize("NFKD", text.casefold())
     return "".join(letter for letter in apart if not unicodedata.combining(letter))
 
 
-@lru_cache(maxsize=20_000)
 def words_of(text: str) -> tuple[str, ...]:
     """The words of a text, and what stands between two blanks without its signs: `AB-12-C` is
     found by `ab12c` too."""
     plain = folded(text)
     glued = ("".join(_WORD.findall(part)) for part in plain.split())
-    return tuple(dict.fromkeys((*_WORD.findall(plain), *(word for word in glued if word))))
+    return tuple(dict.fromkeys(word for word in (*_WORD.findall(plain), *glued) if word))
 
 
-def matches(typed: str, text: str) -> bool:
-    """Whether each word typed begins a word of the text; nothing typed matches all."""
-    there = words_of(text)
-    return all(
-        any(word.startswith(wanted) for word in there)
-        for wanted in ("".join(_WORD.findall(part)) for part in folded(typed).split())
-        if wanted
-    )
+def index(things: Iterable[T], text_of: Callable[[T], str]) -> list[tuple[T, str]]:
+    """The things, each with its words after blanks; made once, in a thread where they are many."""
+    return [(one, "".join(f" {word}" for word in words_of(text_of(one)))) for one in things]
 
 
-def matching(typed: str, things: Sequence[T], text_of: Callable[[T], str]) -> list[T]:
-    """The things whose text matches, in their order."""
-    return [thing for thing in things if matches(typed, text_of(thing))]
+def among(typed: str, indexed: Sequence[tuple[T, str]]) -> list[T]:
+    """The things of which each word typed begins a word, in their order; nothing typed is all."""
+    glued = ("".join(_WORD.findall(part)) for part in folded(typed).split())
+    wanted = [f" {word}" for word in glued if word]
+    return [thing for thing, words in indexed if all(word in words for word in wanted)]
+
+
+def matching(typed: str, things: Iterable[T], text_of: Callable[[T], str]) -> list[T]:
+    """The same of things that are few."""
+    return among(typed, index(things, text_of))
