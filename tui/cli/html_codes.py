@@ -19,7 +19,7 @@ p { margin: 1mm 0 0; color: #4f5b60 }
 ul { list-style: none; margin: 0; padding: 0; display: grid; gap: 6mm 4mm;
   grid-template-columns: repeat(auto-fill, minmax(42mm, 1fr)) }
 li { break-inside: avoid }
-svg { display: block; width: 32mm; height: 32mm; margin: -3mm 0 -2mm -4.4mm }
+svg { display: block; width: 32mm; height: 32mm; margin: -3mm 0 0 -4.4mm }
 @media screen { body { padding: 8mm } }
 b { display: block; font-size: 9.5pt }
 i { display: block; font-style: normal; color: #4f5b60 }
