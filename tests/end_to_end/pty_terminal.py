@@ -126,7 +126,7 @@ def environment(**more: str) -> Mapping[str, str]:
     }
     return {
         **kept, "TERM": "xterm-256color", "COLORTERM": "truecolor", "LC_ALL": "C.UTF-8",
-        "PYTHONPATH": str(ROOT), **more,
+        "PYTHONPATH": str(ROOT), "XDG_CONFIG_HOME": str(ROOT / "no settings here"), **more,
     }  # fmt: skip
 
 
