@@ -15,9 +15,9 @@ from tui.bay.paint import bay_canvas
 from tui.bay.state import BayState
 from tui.floor.paint import floor_canvas
 from tui.floor.state import FloorState
+from tui.intake.fields import begun
 from tui.intake.paint import intake_canvas
 from tui.intake.state import Form
-from tui.intake.typing import begun
 from tui.intake.what_if import what_if_canvas
 from tui.job.paint import job_canvas
 from tui.job.state import JobState

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from typing import TypeVar
 
 from store.views.counter import Counter
@@ -27,9 +28,14 @@ def _rank(bare: str, wanted: Sequence[str], code: str, name: str) -> int | None:
     own = _bare(code)
     if bare and own.startswith(bare):
         return 0 if own == bare else 1
-    there = words_of(f"{code} {name}")
-    found = all(any(word.startswith(one) for word in there) for one in wanted)
-    return 2 if found else None
+    there = _words(f"{code} {name}")
+    return 2 if all(f" {one}" in there for one in wanted) else None
+
+
+@lru_cache(maxsize=20_000)
+def _words(text: str) -> str:
+    """The words of a text, each after a blank."""
+    return "".join(f" {word}" for word in words_of(text))
 
 
 def _bare(text: str) -> str:
@@ -100,7 +106,7 @@ def _about(family: str, mass_kg: float | None) -> str:
 def get_ready(here: Counter) -> None:
     """Cut what can be searched into words, so that the first letter waits for nothing."""
     for one in here.vehicles:
-        words_of(f"{one.plate} {one.label}")
+        _words(f"{one.plate} {one.label}")
 
 
 def codes_in(here: Counter, text: str) -> tuple[str, ...]:

@@ -9,12 +9,12 @@ import pytest
 from tests.tui.made import CALENDAR, NOW, ZONE, on
 from tests.tui.made_intake import CALENDAR_FACTOR, FORM, ROUTE, found, here, state
 from tui.colours import ANSI, DARK, HIGH, LIGHT, Look, Paint
+from tui.intake.fields import begun
 from tui.intake.paint import intake_canvas, intake_lines, shown_phases
 from tui.intake.promise import offers
 from tui.intake.rest import sections, shared_out
 from tui.intake.state import Form, IntakeState, label_and_mass
 from tui.intake.table import columns, known_from
-from tui.intake.typing import begun
 from tui.intake.what_if import questions, what_if_canvas
 from tui.parts.canvas import as_text
 from tui.signs import ASCII, UNICODE, Signs

@@ -8,9 +8,9 @@ import pytest
 
 from store.trouble import Refused
 from tests.tui.made_intake import FORM, here
+from tui.intake.fields import begun, fitting_options, pressed, taken
 from tui.intake.searching import codes_in, families, operations, rank, vehicles
 from tui.intake.state import Form
-from tui.intake.typing import begun, fitting_options, pressed, taken
 from tui.parts.keyline import Pressed
 
 
