@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 import sqlite3
-from datetime import UTC, datetime, timedelta
+from datetime import datetime
 from typing import cast
 
 from store.edges.instants import from_text
 from store.file.facts import calendar_of
 from store.file.shop import Shop
 from store.rules.undoing import CAN_BE_TAKEN_BACK
-from store.sums.clock_labour import counts_to, labour_h
+from store.sums.clock_labour import counts_to
 from store.sums.working_time import Calendar
 from store.trouble import Refused
 from store.views.job import card_of
 from store.views.jobs import Parts, parts_of, present, remaining
 from store.views.loading import Loaded, live_jobs, load
-from store.views.people_now import people_now
+from store.views.people_now import people_now, stops_of
 from store.views.said import newest_said
 from store.views.values import (
     Bay,
@@ -27,12 +27,10 @@ from store.views.values import (
     PersonNow,
     PhaseLine,
     Span,
-    Stop,
 )
 
 CLOCK = "seq, person, job, phase, reason, part, since, until, away_from, breaks_worked"
 MOST_CHOICES = 9
-HALF_HOUR = timedelta(minutes=30)
 
 
 def bay(shop: Shop, badge: str, now: datetime, lift: str | None = None) -> Bay:
@@ -146,7 +144,7 @@ def _clock(
     since = from_text(row["since"])
     until = from_text(row["until"]) if row["until"] else None
     end, left = counts_to(calendar, since, loaded.now) if until is None else (until, False)
-    stops = _stops(calendar, since, end, bool(row["breaks_worked"])) if left else ()
+    stops = stops_of(calendar, since, end, bool(row["breaks_worked"])) if left else ()
     part = cast("LabourPart", row["part"])
     run_h = max(0.0, ((until or loaded.now) - since).total_seconds() / 3600)
     there = parts.get(row["job"]) if row["job"] is not None else None
@@ -170,20 +168,6 @@ def _clock(
         None, part, since, run_h, labour, Span(phase.middle_h, phase.cautious_h),
         remaining(there, phase), left, end if left else None, tuple(others), stops,
     )  # fmt: skip
-
-
-def _stops(
-    calendar: Calendar, since: datetime, end: datetime, breaks_worked: bool
-) -> tuple[Stop, ...]:
-    """The shift's end, and the two half hours before it at which the clock ran already."""
-    before = end.astimezone(calendar.zone)
-    half = before.replace(minute=before.minute // 30 * 30, second=0, microsecond=0)
-    if half == before:
-        half -= HALF_HOUR
-    found = [end, *(half.astimezone(UTC) - nth * HALF_HOUR for nth in (0, 1))]
-    return tuple(
-        Stop(at, labour_h(calendar, since, at, breaks_worked)) for at in found if at > since
-    )
 
 
 def _last(

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
 
 from store.edges.instants import from_text
 from store.file.facts import calendar_of
-from store.sums.clock_labour import counts_to
-from store.views.values import PersonNow
+from store.sums.clock_labour import counts_to, labour_h
+from store.sums.working_time import Calendar
+from store.views.values import PersonNow, Stop
+
+HALF_HOUR = timedelta(minutes=30)
 
 
 def people_now(db: sqlite3.Connection, now: datetime) -> dict[str, PersonNow]:
@@ -18,7 +21,7 @@ def people_now(db: sqlite3.Connection, now: datetime) -> dict[str, PersonNow]:
     day = calendar.day_of(now).isoformat()
     rows = db.execute(
         "select person.person, badge, name, role, until_day, from_day, clock.job, clock.phase, "
-        "clock.reason, clock.since, clock.seq from person "
+        "clock.reason, clock.since, clock.seq, clock.breaks_worked from person "
         "left join clock on clock.person = person.person and clock.until is null "
         "order by from_day, badge"
     ).fetchall()
@@ -32,9 +35,25 @@ def people_now(db: sqlite3.Connection, now: datetime) -> dict[str, PersonNow]:
         end, left = (None, False) if since is None else counts_to(calendar, since, now)
         found[row["person"]] = PersonNow(
             row["badge"], row["name"], row["role"], letters, row["job"], row["phase"],
-            row["reason"], since, left, row["seq"], end if left else None,
+            row["reason"], since, left, row["seq"],
+            stops_of(calendar, since, end, bool(row["breaks_worked"])) if left and since and end
+            else (),
         )  # fmt: skip
     return found
+
+
+def stops_of(
+    calendar: Calendar, since: datetime, end: datetime, breaks_worked: bool
+) -> tuple[Stop, ...]:
+    """Return the shift's end, and the two half hours before it at which the clock ran already."""
+    before = end.astimezone(calendar.zone)
+    half = before.replace(minute=before.minute // 30 * 30, second=0, microsecond=0)
+    if half == before:
+        half -= HALF_HOUR
+    found = [end, *(half.astimezone(UTC) - nth * HALF_HOUR for nth in (0, 1))]
+    return tuple(
+        Stop(at, labour_h(calendar, since, at, breaks_worked)) for at in found if at > since
+    )
 
 
 def initials(names: Sequence[str]) -> list[str]:

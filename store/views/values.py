@@ -64,8 +64,8 @@ class PersonNow:
     left_running: bool = False
     clock: int | None = None
     """Number of the running clock."""
-    counted_to: datetime | None = None
-    """Until when a clock that was left running counts: the end of its shift."""
+    stops: tuple[Stop, ...] = ()
+    """When a clock left running may have stopped: the shift's end, then two half hours before."""
 
 
 @dataclass(frozen=True, slots=True)

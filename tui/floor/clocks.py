@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from store.trouble import Refused
-from store.views.values import Floor, Job, PersonNow
+from store.views.values import Floor, Job, PersonNow, Stop
 from tui import deeds
 from tui.floor.acts import KEYS, all_jobs, which_job
 from tui.keys import filled
@@ -18,7 +17,6 @@ from tui.parts.typed_search import matching
 from tui.parts.when import maybe, stopped_at
 from tui.words import day_time, elapsed, hours, local, time
 
-HALF = timedelta(minutes=30)
 OTHER_TIME, OTHER_JOB = "4", "0"
 LIVE = ("to come", "under way")
 
@@ -46,12 +44,11 @@ async def put_right(screen: Painted[Floor], view: Floor, here: Job | None) -> No
 
 
 async def _until(screen: Painted[Floor], view: Floor, person: PersonNow) -> datetime:
-    since, end = person.since, person.counted_to
+    since = person.since
     assert since is not None
-    assert end is not None
     options = [
-        Option(key, _stop_words(view, since, at, is_end=at == end), hot=at == end)
-        for key, at in zip(KEYS, stops(since, end), strict=False)
+        Option(key, _stop_words(view, stop, is_end=key == "1"), hot=key == "1")
+        for key, stop in zip(KEYS, person.stops, strict=False)
     ]
     options.append(Option(OTHER_TIME, "another time ..."))
     title = f"{person.name}'s clock on {_where(person)} runs since {_when(view, since)}"
@@ -59,7 +56,7 @@ async def _until(screen: Painted[Floor], view: Floor, person: PersonNow) -> date
         title, options, facts=("When did it stop? Both times are kept: this one and now's.",)
     )
     if chosen != OTHER_TIME:
-        return stops(since, end)[KEYS.index(chosen)]
+        return person.stops[KEYS.index(chosen)].at
     zone = view.calendar.zone
     return await screen.talk.type(
         title, "stopped at", lambda text: stopped_at(text, since, view.at, zone),
@@ -67,20 +64,9 @@ async def _until(screen: Painted[Floor], view: Floor, person: PersonNow) -> date
     )  # fmt: skip
 
 
-def stops(since: datetime, end: datetime) -> list[datetime]:
-    """The shift's end, then the two half hours before it at which the clock ran."""
-    return [end, *_half_hours(since, end)]
-
-
-def _half_hours(since: datetime, end: datetime) -> Iterator[datetime]:
-    over = timedelta(minutes=end.minute % 30, seconds=end.second, microseconds=end.microsecond)
-    first = end - (over or HALF)
-    yield from (at for at in (first, first - HALF) if at > since)
-
-
-def _stop_words(view: Floor, since: datetime, at: datetime, *, is_end: bool) -> str:
-    counted = hours(view.calendar.working_h(since, at))
-    return f"{time(at, view.calendar.zone)}{', the shift ended' if is_end else ''}: {counted}"
+def _stop_words(view: Floor, stop: Stop, *, is_end: bool) -> str:
+    ended = ", the shift ended" if is_end else ""
+    return f"{time(stop.at, view.calendar.zone)}{ended}: {hours(stop.labour_h)}"
 
 
 def _when(view: Floor, at: datetime) -> str:

@@ -20,11 +20,12 @@ from tui.parts.finishing import finish_phase
 from tui.parts.holding import hold
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
+from tui.parts.promising import promise
 from tui.parts.prompt import OPTION_KEYS, Option
 from tui.parts.step_list import step_list
-from tui.parts.when import coming, maybe, some
+from tui.parts.when import maybe, some
 from tui.parts.where import BACK, Where
-from tui.words import Chance, hours, settled, zone_of
+from tui.words import Chance, settled
 
 LIVE = ("to come", "under way", "held")
 """States of a phase that is not over."""
@@ -153,15 +154,8 @@ class JobScreen(Painted[JobCard]):
         await report_finding(self, self.job, phase.number)
 
     async def _promise(self) -> None:
-        card = await self._card()
-        now, zone = self.session.now(), zone_of(self.zone)
-        at = await self.talk.type(
-            f"{self.job}: what is the customer told?", "promised for",
-            lambda text: coming(text, now, zone),
-            facts=(f"About {hours(card.job.remaining.middle)} of labour are left.",
-                   "Like fri 16:00."),
-        )  # fmt: skip
-        await self.act(deeds.promise(self.job, at))
+        await self._card()
+        await promise(self, self.job)
 
     async def _phase(self) -> None:
         card = await self._card()

@@ -84,7 +84,7 @@ async def test_a_phase_is_finished_left_out_and_opened_again(shop: Shop, pen: Pe
 async def test_a_promise_is_typed_and_nonsense_is_explained(shop: Shop, pen: Pen) -> None:
     before = last(shop)
     async with terminal(shop, pen.now, first=CARD, badge="F01") as at:
-        assert "is no time" in await at.keys("p", "whenever", "Enter")
+        assert "is no time" in await at.keys("p", "9", "whenever", "Enter")
         for _ in "whenever":
             await at.keys("backspace")
         assert "That time has been" in await at.keys("2020-01-01 10:00", "Enter")
