@@ -152,7 +152,7 @@ async def hold_job(screen: Painted[Floor], job: Job) -> None:
 async def release(screen: Painted[Floor], job: Job) -> None:
     """What holds it, or its present phase."""
     if job.hold is None:
-        raise Refused(f"{job.number} is not held. h holds it.")
+        raise Refused(f"{job.number} is not held. " + filled("{floor.hold} holds it."))
     await somebody(screen)
     await screen.act(deeds.release(job.number, job.hold.phase))
 

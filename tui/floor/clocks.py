@@ -30,7 +30,10 @@ async def put_right(screen: Painted[Floor], view: Floor, here: Job | None) -> No
     """
     left = [one for one in view.people if one.left_running]
     if not left:
-        raise Refused("No clock was left running. w sends somebody over to another phase.")
+        raise Refused(
+            "No clock was left running. "
+            + filled("{floor.send} sends somebody over to another phase.")
+        )
     own = [one for one in left if here is not None and one.job == here.number]
     person = own[0] if len(own) == 1 else await _which(screen, view, left, "whose clock?")
     await somebody(screen)
@@ -88,7 +91,9 @@ async def send_over(screen: Painted[Floor], view: Floor, here: Job | None) -> No
     """
     person = await _which(screen, view, list(view.people), "who goes over to another phase?")
     if person.left_running:
-        raise Refused(f"{person.name}'s clock was left running. f puts it right first.")
+        raise Refused(
+            f"{person.name}'s clock was left running. " + filled("{floor.fix} puts it right first.")
+        )
     await somebody(screen)
     job, phase = await _phase(screen, view, person, here)
     await screen.act(deeds.send_over(person.badge, job, phase))

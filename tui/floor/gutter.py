@@ -9,6 +9,7 @@ from rich.cells import cell_len
 
 from store.views.values import Floor, Job, Lane
 from tui.colours import Ink
+from tui.keys import filled
 from tui.lane.outlook import Outlook
 from tui.lane.state import Says, lane_says
 from tui.parts.canvas import Canvas
@@ -259,9 +260,10 @@ def free_words(floor: Floor, lane: Lane, *, keys: bool = True) -> str:
 def call_words(floor: Floor, lane: Lane, *, keys: bool = True) -> str:
     """`c calls in 2433; 2431 is too heavy (3.4 t)`, of a free lift."""
     if not lane.takes and not lane.too_heavy:
-        return "c calls one in" if floor.waiting and keys else "nobody waits to come in"
-    calls = "c calls in {}" if keys else "{} can come in"
-    parts = [calls.format(lane.takes[0])] if lane.takes else []
+        calls = filled("{floor.call} calls one in")
+        return calls if floor.waiting and keys else "nobody waits to come in"
+    calls = filled("{floor.call} calls in ")
+    parts = [f"{calls}{job}" if keys else f"{job} can come in" for job in lane.takes[:1]]
     heavy = next((job for job in floor.waiting if job.number in lane.too_heavy), None)
     if heavy is not None and heavy.mass_kg is not None:
         parts.append(f"{heavy.number} is too heavy ({heavy.mass_kg / 1000:.1f} t)")

@@ -9,6 +9,7 @@ from rich.cells import cell_len, set_cell_size
 from store.views.values import Floor, Job, PersonNow, Want
 from tui.colours import Ink
 from tui.floor.state import FloorState
+from tui.keys import filled
 from tui.lane.state import reason
 from tui.parts.canvas import ON_SCREEN, Canvas, Piece, width_of
 from tui.parts.lines import put_pieces
@@ -49,7 +50,7 @@ def paint_wants(
             canvas.put(x - 1, y + row, signs.of("running"), Ink("text", True, ground="pick"))
     rest = len(floor.wants) - len(fitting)
     if rest:
-        how = "" if state.wall else "; n goes through them"
+        how = "" if state.wall else filled("; {floor.next} goes through them")
         canvas.put(x + 1, y + len(fitting), f"and {rest} more{how}", DIM)
     return len(fitting) + (1 if rest else 0)
 
@@ -122,7 +123,7 @@ def paint_coming(
     (x, y), (width, rows) = at, size
     lines = coming_lines(floor)
     if not lines:
-        canvas.put(x, y, "nobody waits.  F5 takes a job in.", DIM)
+        canvas.put(x, y, filled("nobody waits.  {floor.new} takes a job in."), DIM)
     fitting = lines if len(lines) <= rows else lines[: rows - 1]
     for row, pieces in enumerate(fitting):
         put_pieces(canvas, (x, y + row), pieces, width, signs)
