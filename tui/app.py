@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import gc
 import signal
 from functools import partial
 from importlib import import_module
@@ -180,6 +181,9 @@ class Hoistbook(App[int]):
         if not self._warmed:
             self._warmed = True
             self._warm()
+            if not gc.isenabled():  # see `tui.cli.start`
+                gc.freeze()
+                gc.enable()
 
     @work(thread=True, group="warm")
     def _warm(self) -> None:
