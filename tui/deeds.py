@@ -335,6 +335,17 @@ def promise(job: str, at: datetime, chance: float | None = None) -> Deed:
     return do
 
 
+def note(job: str, text: str) -> Deed:
+    """Write down what is to be remembered of a job."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import notes
+
+        return notes.note(shop, by, job=job, text=text)
+
+    return do
+
+
 def close(job: str) -> Deed:
     """Close a job."""
 

@@ -8,6 +8,7 @@ from typing import Any
 from store.actions.acting import Acting, Done, acting
 from store.actions.history import history_gone
 from store.actions.jobs_now import live_job
+from store.actions.notes import note_gone
 from store.actions.undo_clocks import clock_gone, clock_runs
 from store.actions.undo_corrections import as_before
 from store.actions.undo_holds import answer_back, finding_gone, held_again, hold_gone, promise_back
@@ -42,7 +43,7 @@ def undo(shop: Shop, by: By) -> Done:
         ).fetchone()[0]
         if doing.late:
             raise Refused("What is taken back never was: that has no time of its own.")
-        if doing.change.job is not None:
+        if doing.change.job is not None and found[0].kind != "job-noted":
             live_job(doing, doing.change.job)
         doing.record(events.Undone(entry=first, says=says))
         for row, taker in reversed(takers):
@@ -96,6 +97,7 @@ TAKERS: dict[str, Taker] = {
     "route-changed": route_back,
     "estimate-changed": _nothing,
     "promised": promise_back,
+    "job-noted": note_gone,
     "supplement-answered": answer_back,
     "lift-withdrawn": lift_back,
     "history-imported": history_gone,

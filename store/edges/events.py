@@ -505,6 +505,22 @@ class JobClosed(Event):
     confirms: list[Seq]
 
 
+class JobNoted(Event):
+    """Something to remember of a job, in somebody's own words."""
+
+    kind = "job-noted"
+    job: JobNumber
+    text: Text
+
+
+class JobNoteTakenBack(Event):
+    """A note written by mistake."""
+
+    kind = "job-note-taken-back"
+    job: JobNumber
+    noted: Seq
+
+
 class NotTeaching(Event):
     """A job, or one of its phases, does not teach."""
 

@@ -29,7 +29,8 @@ NEITHER = frozenset({
     "clocked-off", "clocked-indirect", "day-confirmed", "attendance-corrected", "absence-set",
     "held", "hold-changed", "released", "found", "limits-typed", "promised", "estimate-agreed",
     "estimate-changed", "state-changed", "vehicle-known", "odometer-read", "job-opened",
-    "job-closed", "lift-looked-over", "lift-inspected", "lift-withdrawn", "lift-returned",
+    "job-closed", "job-noted", "job-note-taken-back", "lift-looked-over", "lift-inspected",
+    "lift-withdrawn", "lift-returned",
     "place-added", "person-added", "person-changed", "pin-set", "qualified",
     "history-imported", "history-taken-back",
 })  # fmt: skip
@@ -44,7 +45,7 @@ TOUCHES = {
 """Fields by which those two say what they change of phases and steps."""
 KEEPS_JOB = frozenset({
     "clocked-on", "step-signed", "phase-finished", "phase-noted", "held", "found", "limits-typed",
-    "estimate-changed", "supplement-answered",
+    "estimate-changed", "supplement-answered", "job-noted", "job-note-taken-back",
 })  # fmt: skip
 """They leave their job's own row as it is, where no phase begins with them."""
 PEOPLE = frozenset({"person-added", "person-changed", "pin-set"})

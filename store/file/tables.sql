@@ -340,6 +340,16 @@ create table finding (
 ) strict;
 create index finding_job on finding (job);
 
+create table note (                            -- what is to be remembered of a job
+    seq   integer primary key,
+    job   text not null references job,
+    by    text not null references person,
+    at    text not null,
+    text  text not null,
+    withdrawn integer not null default 0
+) strict;
+create index note_job on note (job);
+
 create table supplement (
     job      text not null references job,
     line     integer not null,

@@ -5,7 +5,9 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Callable
+from datetime import datetime
 from typing import TYPE_CHECKING, Any, cast
+from zoneinfo import ZoneInfo
 
 from store.file.ledger import Row
 
@@ -113,6 +115,19 @@ def _route(db: sqlite3.Connection, event: events.RouteChanged) -> str:
     return f"route of {event.job} changed: {event.cause}"
 
 
+def _because(why: str | None) -> str:
+    return f": {why}" if why else ""
+
+
+def _promised(db: sqlite3.Connection, event: events.Promised) -> str:
+    """The time that was told, as the shop's clock has it."""
+    if event.promise is None:
+        return f"{event.job}: promise taken back"
+    zone = ZoneInfo(db.execute("select zone from shop").fetchone()[0])
+    at = datetime.fromisoformat(event.promise).astimezone(zone)
+    return f"{event.job} promised for {at:%a} {at.day} {at:%b} {at:%H:%M}"
+
+
 def _corrected(db: sqlite3.Connection, event: events.ClockCorrected) -> str:
     where = event.reason if event.job is None else f"{event.job}.{event.phase}"
     return f"clock {event.clock} of {_person(db, event.person)} put right: {where}"
@@ -156,9 +171,11 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "route-changed": _route,
     "estimate-agreed": lambda db, e: f"estimate of {e.job} agreed, {e.total.quantiles[9]:.1f} h",
     "estimate-changed": lambda db, e: f"estimate of {e.job}: {e.middle:.1f} h ({e.cause})",
-    "promised": lambda db, e: f"{e.job}: {'promised' if e.promise else 'promise taken back'}",
+    "promised": _promised,
     "placed": lambda db, e: f"{e.job} to {_place(db, e.place)}",
     "state-changed": lambda db, e: f"{e.job} is {e.state.replace('-', ' ')}",
+    "job-noted": lambda db, e: f"note on {e.job}: {e.text}",
+    "job-note-taken-back": lambda db, e: f"note on {e.job} taken back",
     "job-closed": lambda db, e: f"{e.job} closed",
     "not-teaching": lambda db, e: f"{_where(e)} does not teach: {e.why}",
     "history-imported": _imported,
@@ -174,11 +191,11 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "signature-taken-back": lambda db, e: f"signature on {e.job}.{e.phase}.{e.step} taken back",
     "limits-typed": lambda db, e: f"limits of {e.job}.{e.phase}.{e.step} from {e.source}",
     "phase-begun": lambda db, e: f"{e.job}.{e.phase} begun",
-    "phase-finished": lambda db, e: f"finished {e.job}.{e.phase}",
+    "phase-finished": lambda db, e: f"finished {e.job}.{e.phase}" + _because(e.note),
     "phase-noted": lambda db, e: f"{e.job}.{e.phase} took longer: {e.note}",
     "phase-skipped": lambda db, e: f"left out {e.job}.{e.phase}: {e.note}",
     "phase-taken-back": lambda db, e: f"{e.job}.{e.phase} back to {e.state}",
-    "phase-reopened": lambda db, e: f"{e.job}.{e.phase} opened again",
+    "phase-reopened": lambda db, e: f"{e.job}.{e.phase} opened again" + _because(e.why),
     "held": _held,
     "hold-changed": lambda db, e: f"hold on {_hold_at(db, e.hold)} changed",
     "released": lambda db, e: f"released {_hold_at(db, e.hold)}",

@@ -6,5 +6,5 @@ CAN_BE_TAKEN_BACK = frozenset({
     "clocked-on", "clocked-indirect", "clock-entered", "clocked-off", "clock-corrected",
     "step-signed", "phase-begun", "phase-taken-back", "phase-finished", "phase-skipped",
     "state-changed", "held", "released", "found", "placed", "route-changed", "estimate-changed",
-    "promised", "supplement-answered", "lift-withdrawn", "history-imported",
+    "promised", "supplement-answered", "job-noted", "lift-withdrawn", "history-imported",
 })  # fmt: skip

@@ -6,7 +6,7 @@ import json
 import sqlite3
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import cast
 
@@ -17,6 +17,15 @@ from store.rules.blocking import Gate, blocking_step, who_signs
 from store.rules.book import Reading
 from store.rules.readings import Limits, known_limits, limits_text, names_of
 from store.trouble import Refused
+from store.views.job_told import (
+    entries_of,
+    findings,
+    kits,
+    notes,
+    promises,
+    with_reasons,
+    workers,
+)
 from store.views.jobs import Parts, job_value, parts_of, remaining
 from store.views.loading import load
 from store.views.past import labour_by_phase
@@ -46,13 +55,21 @@ def job_card(shop: Shop, job: str, now: datetime) -> JobCard:
         Refused: no job has that number.
     """
     with shop.reading() as db:
-        return card_of(db, job, now, people_now(db, now))
+        people = people_now(db, now)
+        card = card_of(db, job, now, people)
+        told = entries_of(db, job)
+        phases = with_reasons(card.phases, told)
+        return replace(
+            card, phases=phases, ledger=job_ledger(db, job), findings=findings(db, job, told),
+            notes=notes(db, job, phases, told), kits=kits(db, job), promises=promises(db, job),
+            workers=workers(db, job, people),
+        )  # fmt: skip
 
 
 def card_of(
     db: sqlite3.Connection, job: str, now: datetime, people: dict[str, PersonNow]
 ) -> JobCard:
-    """Return the card of one job out of an open look.
+    """Return what is to be done on one job, out of an open look: its card without what was told.
 
     Raises:
         Refused: no job has that number.
@@ -69,7 +86,7 @@ def card_of(
         phases=_phases(db, parts), supplements=_supplements(db, job),
         open_conditions=tuple(loaded.conditions[job]),
         estimate_changes=_changes(db, job),
-        holds=tuple(one.value() for one in parts.running_holds), ledger=job_ledger(db, job),
+        holds=tuple(one.value() for one in parts.running_holds),
     )  # fmt: skip
 
 
@@ -203,7 +220,7 @@ def _rated_kg(db: sqlite3.Connection, job: str) -> float | None:
 def _signatures(db: sqlite3.Connection, job: str) -> Signed:
     found: Signed = defaultdict(list)
     for row in db.execute(
-        "select phase, step, badge, name, at, readings, answer, void, in_limits, as_is "
+        "select phase, step, badge, name, at, readings, answer, void, in_limits, as_is, void_at "
         "from signature join person using (person) where job = ? order by seq",
         [job],
     ):
@@ -212,6 +229,7 @@ def _signatures(db: sqlite3.Connection, job: str) -> Signed:
                 row["badge"], row["name"], from_text(row["at"]),
                 tuple(json.loads(row["readings"]).items()), row["answer"], bool(row["void"]),
                 bool(row["in_limits"]), row["as_is"],
+                from_text(row["void_at"]) if row["void_at"] else None,
             )
         )  # fmt: skip
     return found
@@ -223,11 +241,11 @@ def _supplements(db: sqlite3.Connection, job: str) -> tuple[SupplementLine, ...]
             row["line"], row["text"], row["hours"], row["money"],
             cast("SupplementState", row["state"]), row["phase"], from_text(row["asked_at"]),
             row["name"], from_text(row["answered_at"]) if row["answered_at"] else None,
-            row["answered_by"],
+            row["answered_by"], row["means"],
         )
         for row in db.execute(
             "select line, text, hours, money, state, phase, asked_at, name, answered_at, "
-            "answered_by from supplement join person on person.person = asked_by "
+            "answered_by, means from supplement join person on person.person = asked_by "
             "where job = ? order by line",
             [job],
         )

@@ -32,18 +32,22 @@ def newest_said(db: sqlite3.Connection, zone: ZoneInfo, *, badge: str | None = N
 
 def _line(db: sqlite3.Connection, row: Row) -> LedgerLine:
     person = db.execute("select name from person where badge = ?", [row.badge]).fetchone()
-    return LedgerLine(
-        row.seq, from_text(row.happened_at), person["name"] if person else row.badge,
-        in_words(db, row),
-    )  # fmt: skip
+    return _said(db, row, person["name"] if person else row.badge)
 
 
-def job_ledger(db: sqlite3.Connection, job: str, *, most: int = 200) -> tuple[LedgerLine, ...]:
+def _said(db: sqlite3.Connection, row: Row, who: str) -> LedgerLine:
+    return LedgerLine(row.seq, from_text(row.happened_at), who, in_words(db, row))
+
+
+def job_ledger(db: sqlite3.Connection, job: str) -> tuple[LedgerLine, ...]:
     """Return what happened to a job, newest first."""
     columns = ", ".join(f"ledger.{one}" for one in COLUMNS.replace(" ", "").split(","))
+    quiet = ", ".join("?" * len(QUIET))
     rows = db.execute(
-        f"select {columns} from entry join ledger on ledger.seq between entry.seq and entry.last "
-        "where entry.job = ? order by ledger.seq desc limit ?",
-        [job, most],
+        f"select {columns}, coalesce(name, ledger.badge) from entry "
+        "join ledger on ledger.seq between entry.seq and entry.last "
+        "left join person on person.badge = ledger.badge "
+        f"where ledger.kind not in ({quiet}) and entry.job = ? order by ledger.seq desc",
+        [*QUIET, job],
     ).fetchall()
-    return tuple(_line(db, Row(*row)) for row in rows if row["kind"] not in QUIET)
+    return tuple(_said(db, Row(*row[:-1]), row[-1]) for row in rows)

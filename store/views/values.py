@@ -25,6 +25,9 @@ AheadKind = Literal["labour", "held", "standing", "outwork"]
 StepState = Literal["open", "half", "out", "done"]
 LabourPart = Literal["lead", "helper", "learner"]
 SupplementState = Literal["asked", "approved", "refused", "withdrawn"]
+FindingKind = Literal["surprise", "route ends", "advice", "wrong assumption"]
+NoteKind = Literal["note", "took longer", "left out"]
+KitState = Literal["to come", "in use", "done with", "not needed"]
 StepKind = Literal["step", "hold point", "decision"]
 Flag = Literal[
     "promise-at-risk", "held", "signature-wanted", "over-estimate", "kit-due", "left-running",
@@ -260,6 +263,9 @@ class Signature:
     in_limits: bool = True
     as_is: str | None = None
     """The foreman's reason for letting a reading outside its limits stand."""
+    void_at: datetime | None = None
+    void_why: str | None = None
+    """Why it counts no more, in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -352,6 +358,69 @@ class SupplementLine:
     asked_by: str
     answered_at: datetime | None = None
     answered_by: str | None = None
+    means: str | None = None
+    """How the customer's word came."""
+
+
+@dataclass(frozen=True, slots=True)
+class FindingLine:
+    """What was discovered, or what was assumed wrongly, and what became of it.
+
+    Attributes:
+        line: of the extra work that was asked for it, None where none was.
+        became: in words; `became_at` when, where that is known.
+    """
+
+    kind: FindingKind
+    phase: str
+    text: str
+    hours: float | None
+    at: datetime
+    who: str
+    line: int | None
+    became: str
+    became_at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NoteLine:
+    """What somebody wrote down: of the job, or of one phase why it took longer or was left out."""
+
+    at: datetime
+    who: str
+    kind: NoteKind
+    phase: str | None
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class KitLine:
+    """A tool kit of the route, and the phases that it is for."""
+
+    code: str
+    name: str
+    owned: bool
+    state: KitState
+    phases: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PromiseLine:
+    """What the customer was told when, and by whom; None took a promise back."""
+
+    at: datetime
+    who: str
+    promise: datetime | None
+    chance: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Worker:
+    """Somebody who worked on a job, whether they still work here or not."""
+
+    badge: str
+    name: str
+    initials: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -392,6 +461,11 @@ class JobCard:
     estimate_changes: tuple[EstimateChange, ...] = ()
     holds: tuple[Hold, ...] = ()
     ledger: tuple[LedgerLine, ...] = ()
+    findings: tuple[FindingLine, ...] = ()
+    notes: tuple[NoteLine, ...] = ()
+    kits: tuple[KitLine, ...] = ()
+    promises: tuple[PromiseLine, ...] = ()
+    workers: tuple[Worker, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

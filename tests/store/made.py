@@ -19,6 +19,7 @@ from store.actions import (
     history,
     holding,
     jobs,
+    notes,
     people,
     phases,
     places,
@@ -108,6 +109,9 @@ def _deep_job(world: World) -> str:
         vehicle = change.db.execute("select vehicle from job where job = ?", [job]).fetchone()[0]
         change.record(OdometerRead(vehicle=vehicle, value=123_456, unit="km"))
         change.record(GradeSet(job=job, grade=3))
+    notes.note(shop, world.by("APP"), job=job, text="wants the old parts back")
+    notes.note(shop, world.by("T1"), job=job, text="of another job")
+    undo.undo(shop, world.by("T1"))
     world.do("T1", job, "1")
     world.on("T1", job, "2")
     world.sign("T1", job, "HL", readings={"value": 1980.5})

@@ -15,7 +15,8 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     ("look", (("floor", "look"), ("job", "look"), ("estimate", "look"), ("ledger", "look"))),
     ("jobs", (
         ("take", "jobs"), ("small", "jobs"), ("promise", "jobs"), ("move", "places"),
-        ("supplement", "findings"), ("close", "jobs"), ("mark", "jobs"), ("erase", "jobs"),
+        ("supplement", "findings"), ("close", "jobs"), ("note", "jobs"), ("mark", "jobs"),
+        ("erase", "jobs"),
     )),
     ("work", (
         ("clock", "labour"), ("sign", "steps"), ("limits", "steps"), ("finish", "phases"),

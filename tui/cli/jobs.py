@@ -1,11 +1,11 @@
-"""`take`, `small`, `promise`, `close`, `mark`, `erase`: a job's life."""
+"""`take`, `small`, `promise`, `close`, `note`, `mark`, `erase`: a job's life."""
 
 from __future__ import annotations
 
 from datetime import datetime
 from typing import cast, get_args
 
-from store.actions import jobs, settings
+from store.actions import jobs, notes, settings
 from store.trouble import Refused
 from store.views.job import job_card
 from store.views.likely import hand_over
@@ -73,6 +73,11 @@ def close(call: Call) -> Answer:
     return call.done(lambda shop, by: jobs.close(shop, by, job=job))
 
 
+def note(call: Call) -> Answer:
+    job, text = call.typed.job(), call.typed.text("TEXT")
+    return call.done(lambda shop, by: notes.note(shop, by, job=job, text=text))
+
+
 def mark(call: Call) -> Answer:
     job, phase = call.typed.job_or_phase()
     why = call.typed.text("why")
@@ -121,6 +126,11 @@ COMMANDS = (
         ("close",), "Closes a job: done and handed over; its clocks count as confirmed.", close,
         "close 2417 --as F1", (JOB,), WRITING,
         more="Refused while something of it is open, or a clock is left running; says what.",
+    ),
+    Command(
+        ("note",), "Writes down what is to be remembered of a job, closed ones too.", note,
+        'note 2417 "the customer wants the old parts back" --as B12',
+        (JOB, Argument("TEXT", "what is to be remembered")), WRITING,
     ),
     Command(
         ("mark",), "Keeps a job, or one of its phases, out of what is learned.", mark,

@@ -10,6 +10,8 @@ from store.edges.events import (
     EstimateChanged,
     GradeSet,
     JobClosed,
+    JobNoted,
+    JobNoteTakenBack,
     JobOpened,
     NotTeaching,
     OdometerRead,
@@ -188,6 +190,20 @@ def closed(db: sqlite3.Connection, row: Row, event: JobClosed) -> None:
     db.executemany(
         "update clock set confirmed = 1 where seq = ?", [(clock,) for clock in event.confirms]
     )
+
+
+@applies(JobNoted)
+def noted(db: sqlite3.Connection, row: Row, event: JobNoted) -> None:
+    db.execute(
+        "insert into note (seq, job, by, at, text) values "
+        "(?, ?, (select person from person where badge = ?), ?, ?)",
+        (row.seq, event.job, row.badge, row.happened_at, event.text),
+    )
+
+
+@applies(JobNoteTakenBack)
+def note_taken_back(db: sqlite3.Connection, row: Row, event: JobNoteTakenBack) -> None:
+    db.execute("update note set withdrawn = 1 where seq = ?", (event.noted,))
 
 
 @applies(NotTeaching)

@@ -19,6 +19,7 @@ from store.actions import (
     history,
     holding,
     jobs,
+    notes,
     people,
     phases,
     places,
@@ -237,6 +238,7 @@ act("promise")(lambda w, j, by: jobs.promise(w.shop, by, job=j, at=w.at(12, 0, 5
 act("move job")(lambda w, j, by: places.move(w.shop, by, job=j, place="2", lift=True))
 act("close job", _all_done)(lambda w, j, by: jobs.close(w.shop, by, job=str(int(j) + 1)))
 act("close small job", _small)(lambda w, j, by: jobs.close(w.shop, by, job=str(int(j) + 1)))
+act("note job")(lambda w, j, by: notes.note(w.shop, by, job=j, text="old parts back"))
 act("mark as not teaching")(
     lambda w, j, by: jobs.mark_not_teaching(w.shop, by, job=j, phase=None, why="odd")
 )

@@ -8,7 +8,18 @@ from typing import cast
 
 import pytest
 
-from store.actions import clock, day_sheet, history, holding, jobs, phases, places, steps, undo
+from store.actions import (
+    clock,
+    day_sheet,
+    history,
+    holding,
+    jobs,
+    notes,
+    phases,
+    places,
+    steps,
+    undo,
+)
 from store.actions.undo import TAKERS
 from store.file.verify import verify
 from store.rules.undoing import CAN_BE_TAKEN_BACK
@@ -255,6 +266,9 @@ KINDS: dict[str, tuple[Callable[[World], str], str, Act]] = {
     "promised": (
         _waiting, "FOR", lambda w, j: jobs.promise(w.shop, w.by("FOR"), job=j, at=w.at(9, 0, 3))
     ),
+    "job-noted": (
+        _waiting, "APP", lambda w, j: notes.note(w.shop, w.by("APP"), job=j, text="old parts back")
+    ),
     "lift-withdrawn": (
         _waiting, "T1", lambda w, j: places.withdraw_lift(w.shop, w.by("T1"), code="2", reason="x")
     ),
@@ -288,7 +302,7 @@ def _gone(table: str, row: dict[str, object]) -> bool:
     """What stays in sight as taken back."""
     if table == "signature":
         return bool(row["void"])
-    if table == "finding":
+    if table in ("finding", "note"):
         return bool(row["withdrawn"])
     return table == "supplement" and row["state"] == "withdrawn"
 

@@ -15,7 +15,7 @@ from tui.cli.usage import EVERYWHERE, Command
 NAMES = """
 demo init open browser
 floor job estimate ledger
-take small promise move supplement_approve supplement_refuse supplement_note close mark erase
+take small promise move supplement_approve supplement_refuse supplement_note close note mark erase
 clock_on clock_over clock_off clock_away clock_back clock_indirect clock_enter
 sign limits finish hold release skip reopen finding
 day undo correct
