@@ -110,8 +110,8 @@ def _overdue(lift: str, inspection: Inspection | None, today: date) -> str | Non
         return f"Lift {lift} has no inspection on record: enter its date, interval and source."
     if today > inspection.due:
         return (
-            f"The inspection of lift {lift} was due on {inspection.due} ({inspection.source}): "
-            "have it inspected and enter the date."
+            f"The inspection of lift {lift} was due on {_day(inspection.due)} "
+            f"({inspection.source}): have it inspected and enter the date."
         )
     return None
 
@@ -120,7 +120,7 @@ def _due_soon(lift: str, inspection: Inspection | None, today: date) -> str | No
     if inspection is None or not today <= inspection.due <= today + DUE_SOON:
         return None
     return (
-        f"The inspection of lift {lift} is due on {inspection.due} ({inspection.source}): "
+        f"The inspection of lift {lift} is due on {_day(inspection.due)} ({inspection.source}): "
         "book the inspector."
     )
 
@@ -136,6 +136,10 @@ def _mass_unknown(lift: str, rated_kg: float) -> str:
         f"The mass of the vehicle is not known and lift {lift} is rated for {_kg(rated_kg)}: "
         "enter the mass."
     )
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {day:%b %Y}"
 
 
 def _kg(mass: float) -> str:

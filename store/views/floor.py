@@ -119,7 +119,8 @@ def _wants(
 
 
 def _day(lane: Lane) -> str:
-    return f"{lane.inspection_due:%a} {lane.inspection_due:%d %b}" if lane.inspection_due else ""
+    due = lane.inspection_due
+    return f"{due:%a} {due.day} {due:%b}" if due else ""
 
 
 def _left_running(person: PersonNow) -> str:

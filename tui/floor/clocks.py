@@ -34,7 +34,7 @@ async def put_right(screen: Painted[Floor], view: Floor, here: Job | None) -> No
             "No clock was left running. "
             + filled("{floor.send} sends somebody over to another phase.")
         )
-    own = [one for one in left if here is not None and one.job == here.number]
+    own = [one for one in left if here is not None and one.job == here.number] or left
     person = own[0] if len(own) == 1 else await _which(screen, view, left, "whose clock?")
     await somebody(screen)
     assert person.clock is not None

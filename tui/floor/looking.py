@@ -63,9 +63,8 @@ class Looking(Painted[Floor]):
         if view.to_learn and self._learns_again <= view.at:
             self._learns_again = view.at + LEARN_EVERY
             self._learn()
-        codes = [lane.lift for lane in view.lanes]
-        if self.cursor not in codes:
-            self.cursor = codes[0] if codes and not self.session.wall else None
+        if self.cursor not in [lane.lift for lane in view.lanes]:
+            self.cursor = None if self.session.wall else _first_look(view)
 
     def picture(self, view: Floor, size: tuple[int, int]) -> Canvas:
         """Lanes and lists."""
@@ -242,3 +241,9 @@ class Looking(Painted[Floor]):
         shown = axis(view.calendar, view.at, width, self.zoom)
         size = f"{self.zoom} minutes" if self.zoom < 60 else counted(self.zoom // 60, "hour")
         self.say(f"A cell is {size}: {counted(shown.days_ahead, 'day')} from now.")
+
+
+def _first_look(view: Floor) -> str | None:
+    """The lift that wants somebody most, so that one key opens it; else the first one."""
+    lifts = [want.lift for want in view.wants] + [lane.lift for lane in view.lanes]
+    return next((lift for lift in lifts if lift is not None), None)

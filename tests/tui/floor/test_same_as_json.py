@@ -43,22 +43,28 @@ def clock(text: str, now: datetime) -> str:
     return f"{at:%a %H:%M}"
 
 
+def later(text: str, than: str, now: datetime) -> str:
+    """The same of a second instant: only its time where both are on one day that is near."""
+    said = clock(text, now)
+    one_day = datetime.fromisoformat(text).date() == datetime.fromisoformat(than).date()
+    return said.split()[-1] if one_day and ":" in said else said
+
+
 def agrees(block: str, job: dict[str, Any], now: datetime) -> None:
     """What is painted of a lift is what the document says of its job."""
     assert job["number"] in block
     if job["finish"] is not None:
-        assert f"out {clock(job['finish']['middle'], now)}" in block
-        assert f"by {clock(job['finish']['cautious'], now).split()[-1]}" in block or (
-            job["finish"]["middle"] == job["finish"]["cautious"]
-        )
+        middle, cautious = (job["finish"][which] for which in ("middle", "cautious"))
+        assert f"out {clock(middle, now)}" in block
+        assert f"by {later(cautious, middle, now)}" in block or middle == cautious
     if job["promise_chance"] is not None:
         words = says(job["promise_chance"])
         assert any(word in block for word in words), (words, block)
-        tenth = round(job["promise_chance"] * 10)
+        tenth = int(job["promise_chance"] * 10 + 0.5)
         assert "in 10" not in block or "under 1 in 10" in block or f"{tenth} in 10" in block
     if job["promise"] is not None:
         assert clock(job["promise"], now) in block
-    over = "over-estimate" in job["flags"]
+    over = "over-estimate" in job["flags"] and "supplement-asked" not in job["flags"]
     if job["phase"] is not None and (over or (job["phase"]["people"] and not job["flags"])):
         hours = job["phase"]["labour_hours"], job["phase"]["estimate_hours"]["middle"]
         assert f"{hours[0]:.1f}/{hours[1]:.1f}" in block

@@ -46,6 +46,13 @@ async def test_a_digit_an_arrow_and_n_go_to_lifts(shop: Shop, pen: Pen) -> None:
         assert "HELD  lift 2: 1002 parts  r releases it." in at.said
 
 
+async def test_the_floor_opens_at_the_lift_that_wants_somebody_most(shop: Shop, pen: Pen) -> None:
+    holding.hold(shop, pen.by("B13"), job="1002", phase=None, reason="parts")
+    async with terminal(shop, pen.now, first=FLOOR) as at:
+        assert "▸2" in at.text
+        assert "1002 estate, grey" in (await at.keys("Enter")).split("\n")[0]
+
+
 async def test_what_is_to_be_warned_of_is_said_in_full_where_one_stands(
     shop: Shop, pen: Pen
 ) -> None:
