@@ -114,8 +114,9 @@ def paint_gutter(canvas: Canvas, y: int, words: Beside, signs: Signs, shape: Sha
         _state(canvas, (x, y + 1), words.says, signs, end)
     if rows > 2:
         after = canvas.put(x, y + 2 + loud, cut(words.out, end - x, signs.more), DIM) + 2
-        if rows == 3 and after + len(words.notes[0]) <= end:
-            canvas.put(after, y + 2 + loud, words.notes[0], DIM)
+        stands = f"({words.notes[0]})"
+        if rows == 3 and after + len(stands) <= end:
+            canvas.put(after, y + 2 + loud, stands, DIM)
     _notes(canvas, (x, y + 3 + loud), words, signs, (end, rows - 3 - loud))
 
 
@@ -211,7 +212,7 @@ def paint_two_lines(
     _title(canvas, (x, y), words, signs, STATE_CELL - 1 - x)
     _state(canvas, (STATE_CELL, y), words.says, signs, end)
     after = canvas.put(x, y + 1, cut(words.out, end - x, signs.more), DIM)
-    stands = lane.job.stands
+    stands = f"({lane.job.stands})"
     if after + 1 + cell_len(stands) < max(CHANCE_CELL, after + 2):
         canvas.put(after + 1, y + 1, stands, DIM)
     place = max(CHANCE_CELL, after + 2)
