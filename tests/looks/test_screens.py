@@ -11,6 +11,7 @@ from tests.looks.golden import SCREENS, compare
 from tests.tui.made_card import bay, card, no_clock
 from tests.tui.made_floor import calm_floor, floor, full_house, unlearned
 from tests.tui.made_intake import FORM, found, here, state
+from tests.tui.made_told import told_card
 from tui.bay.paint import bay_canvas
 from tui.bay.state import BayState
 from tui.floor.paint import floor_canvas
@@ -33,6 +34,8 @@ ASKED = SetupState(
     FIRST_RUN.path, 3,
     {"name": "Marsh Lane Works", "zone": "Europe/Amsterdam", "currency": "EUR", "pin": "2468"},
 )  # fmt: skip
+BELOW = 22
+"""Rows under which a card is no longer its head and its phases."""
 Painter = Callable[[tuple[int, int], Signs], Canvas]
 PAINTERS: dict[str, Painter] = {
     "floor": lambda size, signs: floor_canvas(floor(), size, signs, FLOOR),
@@ -41,6 +44,10 @@ PAINTERS: dict[str, Painter] = {
     "floor-24": lambda size, signs: floor_canvas(full_house(), size, signs, replace(FLOOR, page=1)),
     "floor-new": lambda size, signs: floor_canvas(unlearned(floor()), size, signs, FLOOR),
     "job": lambda size, signs: job_canvas(card(), size, signs, JobState()),
+    "job-told": lambda size, signs: job_canvas(told_card(), size, signs, JobState()),
+    "job-told-below": lambda size, signs: job_canvas(
+        told_card(), size, signs, JobState(scroll=BELOW)
+    ),
     "bay": lambda size, signs: bay_canvas(bay(), size, signs, BayState()),
     "intake": lambda size, signs: intake_canvas(here(), size, signs, state()),
     "intake-new": lambda size, signs: intake_canvas(

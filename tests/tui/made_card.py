@@ -17,6 +17,7 @@ from store.views.values import (
     Span,
     StepLine,
     SupplementLine,
+    Worker,
 )
 from tests.tui.made import CALENDAR, INES, NOW, ZONE, on
 from tests.tui.made_jobs import estate, van
@@ -120,6 +121,7 @@ def card() -> JobCard:
         ),
         (),
         tuple(LedgerLine(n, on(at), who, says) for n, (at, who, says) in enumerate(lines)),
+        workers=(Worker("B-Ines", "Ines", "IN"), Worker("B-Per", "Per", "PE")),
     )
 
 

@@ -7,8 +7,12 @@ from zoneinfo import ZoneInfo
 from store.edges.instants import for_zone
 from store.views.values import (
     EstimateChange,
+    FindingLine,
     JobCard,
+    KitLine,
+    NoteLine,
     PhaseLine,
+    PromiseLine,
     Signature,
     StepLine,
     SupplementLine,
@@ -32,6 +36,11 @@ def document(card: JobCard) -> Document:
         "book_version": card.book_version,
         "options": dict(card.options),
         "holds": [json_floor.hold(one, zone) for one in card.holds],
+        "findings": [_finding(one, zone) for one in card.findings],
+        "notes": [_note(one, zone) for one in card.notes],
+        "kits": [_kit(one) for one in card.kits],
+        "promises": [_promise(one, zone) for one in card.promises],
+        "names": {one.badge: one.name for one in card.workers},
     }
 
 
@@ -82,6 +91,8 @@ def _signature(signature: Signature, zone: ZoneInfo) -> Document:
         "void": signature.void,
         "in_limits": signature.in_limits,
         "as_is": signature.as_is,
+        "void_at": json_floor.instant(signature.void_at, zone),
+        "void_why": signature.void_why,
     }
 
 
@@ -97,6 +108,50 @@ def _supplement(line: SupplementLine, zone: ZoneInfo) -> Document:
         "asked_by": line.asked_by,
         "answered_at": json_floor.instant(line.answered_at, zone),
         "answered_by": line.answered_by,
+        "means": line.means,
+    }
+
+
+def _finding(line: FindingLine, zone: ZoneInfo) -> Document:
+    return {
+        "kind": line.kind,
+        "phase": line.phase or None,
+        "text": line.text,
+        "hours": None if line.hours is None else hours(line.hours),
+        "at": for_zone(line.at, zone),
+        "by": line.who,
+        "line": line.line,
+        "became": line.became,
+        "became_at": json_floor.instant(line.became_at, zone),
+    }
+
+
+def _note(line: NoteLine, zone: ZoneInfo) -> Document:
+    return {
+        "at": for_zone(line.at, zone),
+        "by": line.who,
+        "kind": line.kind,
+        "phase": line.phase,
+        "text": line.text,
+    }
+
+
+def _kit(line: KitLine) -> Document:
+    return {
+        "kit": line.code,
+        "name": line.name,
+        "owned": line.owned,
+        "state": line.state,
+        "phases": list(line.phases),
+    }
+
+
+def _promise(line: PromiseLine, zone: ZoneInfo) -> Document:
+    return {
+        "at": for_zone(line.at, zone),
+        "by": line.who,
+        "promise": json_floor.instant(line.promise, zone),
+        "chance": line.chance,
     }
 
 

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from store.views.values import JobCard, PhaseLine, Signature, StepLine, SupplementLine
 from tui import words
 from tui.cli.text_floor import FLAG_WORDS, WIDTH
+from tui.cli.text_told import told_lines
 
 STATES = {
     "to come": " ", "under way": ">", "held": "!", "finished": "x", "skipped": "-",
@@ -44,6 +45,7 @@ def lines(card: JobCard, *, all_steps: bool = False) -> Iterator[str]:
     for one in card.estimate_changes:
         when = words.day_time(one.at, zone, card.at)
         yield words.cut(f"  {when:<16} {words.tenth(one.middle):>6}  {one.cause}", WIDTH)
+    yield from told_lines(card)
 
 
 def _head(card: JobCard, zone: ZoneInfo) -> Iterator[str]:
@@ -71,7 +73,8 @@ def _owed(card: JobCard, zone: ZoneInfo) -> Iterator[str]:
         text = f" ({hold.text})" if hold.text else ""
         yield from _two_in(f"HELD {where}: {hold.reason}{text}{until}{move}")
     for line in card.supplements:
-        yield from _two_in(_supplement(line, zone, card.at))
+        if line.state == "asked":
+            yield from _two_in(_supplement(line, zone, card.at))
     for condition in card.open_conditions:
         yield words.cut(f"  ! open: {condition}", WIDTH)
 
@@ -131,9 +134,14 @@ def _step(step: StepLine, phase: PhaseLine, card: JobCard, zone: ZoneInfo) -> It
 def _signed(signature: Signature, zone: ZoneInfo, now: datetime) -> str:
     given = ", ".join(f"{name} {value:g}" for name, value in signature.readings)
     answer = f": {signature.answer}" if signature.answer else ""
-    notes = ["void"] if signature.void else []
+    notes = [_void(signature, zone, now)] if signature.void else []
     notes += [] if signature.in_limits else ["outside the limits"]
     notes += [f"as it is: {signature.as_is}"] if signature.as_is else []
     tail = f" ({', '.join(notes)})" if notes else ""
     when = words.day_time(signature.at, zone, now)
     return words.cut(f"           {signature.name} {when}{answer} {given}{tail}".rstrip(), WIDTH)
+
+
+def _void(signature: Signature, zone: ZoneInfo, now: datetime) -> str:
+    when = f" {words.day_time(signature.void_at, zone, now)}" if signature.void_at else ""
+    return f"void{when}{f': {signature.void_why}' if signature.void_why else ''}"

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from store.views.values import JobCard, PhaseLine
+from rich.cells import cell_len
+
+from store.views.values import JobCard, PhaseLine, Worker
 from tui.colours import Ink, Role
 from tui.parts.canvas import Canvas
 from tui.parts.sheet import Sheet
 from tui.signs import STATES, Signs, State
-from tui.words import cut, hours, tenth
+from tui.words import cut, hours, joined, tenth
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 FIGURE = 5
 """Cells of a column of figures."""
-WHO = 6
-HEADS = ("book", "est", "caut", "lab")
+HEADS = ("book", "est", "caut", "lab", "left")
+ROOMY = 112
+"""From so many cells on what is left of a phase, and people by their names, have room."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +27,7 @@ class Columns:
 
     name: int
     figures: int
+    heads: tuple[str, ...]
     bar: int
     bar_width: int
     who: int
@@ -33,26 +37,31 @@ class Columns:
 
 def columns(width: int) -> Columns:
     """The columns for a page of so many cells."""
-    name = 17 if width < 112 else 26
-    note = 11 if width < 112 else min(40, width // 4)
+    roomy = width >= ROOMY
+    name, who = (25, 13) if roomy else (17, 6)
+    note = 11 if not roomy else min(40, width // 5)
+    heads = HEADS if roomy else HEADS[:-1]
     figures = 3 + name
-    bar = figures + 4 * FIGURE + 3
+    bar = figures + len(heads) * FIGURE + 3
     note_at = width - 1 - note
-    return Columns(name, figures, bar, note_at - WHO - 1 - bar, note_at - WHO, note_at, width)
+    return Columns(
+        name, figures, heads, bar, note_at - who - 1 - bar, note_at - who, note_at, width
+    )
 
 
 def add_phases(sheet: Sheet, card: JobCard, signs: Signs) -> None:
     """The table of phases with its head and the sum of the job."""
     at = columns(sheet.width)
+    sheet.mark("phases")
     head = sheet.block()
     head.put(1, 0, "phase", DIM)
-    for n, word in enumerate(HEADS):
+    for n, word in enumerate(at.heads):
         head.right(at.figures + (n + 1) * FIGURE, 0, word, DIM)
     head.put(at.bar, 0, "hours, one scale" if at.bar_width > 16 else "hours", DIM)
     head.put(at.who, 0, "who", DIM)
     head.put(at.note, 0, "note", DIM)
     scale = _scale(card, at.bar_width)
-    names = _names(card)
+    names = {one.badge: one for one in card.workers}
     for phase in card.phases:
         _phase_row(sheet.block(), phase, card, (at, scale, names), signs)
     _sum_row(sheet.block(), card, at)
@@ -72,17 +81,6 @@ def _is_labour(phase: PhaseLine) -> bool:
     return phase.kind == "labour" and phase.state != "skipped"
 
 
-def _names(card: JobCard) -> dict[str, str]:
-    """Initials by badge, as far as the card knows names."""
-    known = {
-        signature.badge: signature.name[:2].upper()
-        for phase in card.phases
-        for step in phase.steps
-        for signature in step.signed
-    }
-    return known | {person.badge: person.initials for person in card.job.people}
-
-
 def phase_state(phase: PhaseLine, card: JobCard) -> State:
     """The state whose sign stands before a phase."""
     if any(person.phase == phase.number for person in card.job.people):
@@ -98,7 +96,7 @@ def phase_state(phase: PhaseLine, card: JobCard) -> State:
 
 def _phase_row(
     row: Canvas, phase: PhaseLine, card: JobCard,
-    how: tuple[Columns, float, dict[str, str]], signs: Signs,
+    how: tuple[Columns, float, dict[str, Worker]], signs: Signs,
 ) -> None:  # fmt: skip
     at, scale, names = how
     state = phase_state(phase, card)
@@ -111,12 +109,25 @@ def _phase_row(
         row.right(at.figures + (n + 1) * FIGURE, 0, tenth(value), DIM)
     if phase.labour_h > 0:
         row.right(at.figures + 4 * FIGURE, 0, tenth(phase.labour_h), BOLD if not ahead else DIM)
+    if len(at.heads) > 4 and _is_labour(phase) and phase.state != "finished":
+        row.right(at.figures + 5 * FIGURE, 0, tenth(phase.remaining.middle), TEXT)
     if _is_labour(phase):
         _bar(row, phase, state, (at, scale), signs)
-    who = "+".join(dict.fromkeys(names.get(badge, badge[:2]) for badge in phase.people))
-    row.put(at.who, 0, cut(who, WHO - 1, signs.more), TEXT)
+    row.put(at.who, 0, _who(phase, names, at.note - at.who - 1, signs), TEXT)
     text, role = _note(phase, card)
     row.put(at.note, 0, cut(text, at.width - 1 - at.note, signs.more), Ink(role))
+
+
+def _who(phase: PhaseLine, workers: dict[str, Worker], room: int, signs: Signs) -> str:
+    """Names as far as there is room for all of them, else initials."""
+    known = [workers.get(badge) or Worker(badge, badge, badge[:2]) for badge in phase.people]
+    names = ", ".join(one.name for one in known)
+    if cell_len(names) <= room:
+        return cut(names, room, signs.more)
+    short = joined([one.initials for one in known])
+    if cell_len(short) > room and len(known) > 1:
+        short = f"{known[0].initials}+{len(known) - 1}"
+    return cut(short, room, signs.more)
 
 
 def _bar(
@@ -161,6 +172,8 @@ def _sum_row(row: Canvas, card: JobCard, at: Columns) -> None:
     for n, value in enumerate((book, job.estimate.middle, job.estimate.cautious, job.labour_h)):
         row.right(at.figures + (n + 1) * FIGURE, 0, tenth(value), BOLD)
     left = job.remaining
+    if len(at.heads) > 4:
+        row.right(at.figures + 5 * FIGURE, 0, tenth(left.middle), BOLD)
     text = f"left {tenth(left.middle)} to {tenth(left.cautious)}"
     if left.cautious < 0.05:
         text = "nothing left"

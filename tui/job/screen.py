@@ -10,7 +10,7 @@ from store.trouble import Refused
 from store.views.job import job_card
 from store.views.values import JobCard, PhaseLine
 from tui import deeds, keys
-from tui.job.paint import job_canvas, job_last_scroll
+from tui.job.paint import Page, job_canvas, job_page, rows_of
 from tui.job.state import JobState
 from tui.parts.answering import answer
 from tui.parts.canvas import Canvas
@@ -25,8 +25,11 @@ from tui.parts.prompt import OPTION_KEYS, Option
 from tui.parts.step_list import step_list
 from tui.parts.when import maybe, some
 from tui.parts.where import BACK, Where
+from tui.signs import Signs
 from tui.words import Chance, settled
 
+NOTCH = 3
+"""Lines for each notch of the mouse's wheel."""
 LIVE = ("to come", "under way", "held")
 """States of a phase that is not over."""
 
@@ -39,6 +42,7 @@ class JobScreen(Painted[JobCard]):
     job = ""
     scroll = 0
     _settled: Chance | None = None
+    _laid: tuple[JobCard, int, Signs, Chance | None, Page] | None = None
 
     def about(self, here: Where) -> None:
         """Which job."""
@@ -57,10 +61,21 @@ class JobScreen(Painted[JobCard]):
     def picture(self, view: JobCard, size: tuple[int, int]) -> Canvas:
         """The card from where it is scrolled to."""
         state = JobState(self.scroll, self._settled, self.saying, keys.last_row(keys.JOB))
+        return job_canvas(view, size, self._signs(), state, self._laid_out(view, size[0]))
+
+    def _signs(self) -> Signs:
         signs = self.session.signs
-        if self.session.paint.monochrome:
-            signs = signs.without_colour()
-        return job_canvas(view, size, signs, state)
+        return signs.without_colour() if self.session.paint.monochrome else signs
+
+    def _laid_out(self, view: JobCard, width: int) -> Page:
+        """The whole page; a key that only moves it lays nothing out again."""
+        signs = self._signs()
+        if self._laid is None or self._laid[0] is not view or self._laid[1:4] != (
+            width, signs, self._settled,
+        ):  # fmt: skip
+            page = job_page(view, width, signs, self._settled)
+            self._laid = (view, width, signs, self._settled, page)
+        return self._laid[4]
 
     def job_at_hand(self) -> str | None:
         """The job of the card."""
@@ -88,21 +103,52 @@ class JobScreen(Painted[JobCard]):
                     await self.doing(self._forms()[meant])
 
     def _forms(self) -> dict[str, Callable[[], Awaitable[None]]]:
-        rows = max(1, self.board_size[1] - 6)
+        rows = max(1, rows_of(self.board_size[1]) - 1)
         return {
             "answer": self._word, "release": self._release, "hold": self._hold,
             "steps": self._steps, "finding": self._finding, "promise": self._promise,
             "phase": self._phase, "close": self._close, "undo": self._undo,
             "up": lambda: self._scroll(-1), "down": lambda: self._scroll(1),
             "page-up": lambda: self._scroll(-rows), "page-down": lambda: self._scroll(rows),
+            "before": lambda: self._section(-1), "after": lambda: self._section(1),
+            "ledger": self._ledger, "note": self._note,
         }  # fmt: skip
 
     async def _scroll(self, by: int) -> None:
+        if self.shown is not None:
+            last = self._page_now(self.shown).last_scroll(self.board_size[1])
+            await self._to(min(max(0, self.scroll + by), last))
+
+    async def _section(self, way: int) -> None:
+        """To where the next section begins, or the one before."""
         if self.shown is None:
             return
-        last = job_last_scroll(self.shown, self.board_size, self.session.signs)
-        self.scroll = min(max(0, self.scroll + by), last)
+        starts = self._page_now(self.shown).starts(self.board_size[1])
+        ahead = [row for row in starts if (row - self.scroll) * way > 0]
+        if not ahead:
+            self.remark("The page ends here." if way > 0 else "The page begins here.")
+            return
+        await self._to(ahead[0] if way > 0 else ahead[-1])
+
+    async def _ledger(self) -> None:
+        if self.shown is not None:
+            await self._to(self._page_now(self.shown).ledger(self.board_size[1]))
+
+    async def _to(self, row: int) -> None:
+        """Move the page; where it stands already that is said."""
+        if row == self.scroll:
+            self.remark("The page does not go farther.")
+            return
+        self.scroll = row
         self.repaint()
+
+    def _page_now(self, card: JobCard) -> Page:
+        return self._laid_out(card, self.board_size[0])
+
+    def _wheel(self, way: int) -> None:
+        """The wheel moves the page by some lines a notch."""
+        for _ in range(NOTCH):
+            super()._wheel(way)
 
     async def _card(self) -> JobCard:
         """The card, and somebody who acts on it.
@@ -152,6 +198,11 @@ class JobScreen(Painted[JobCard]):
                                   ("to come", "under way", "held", "finished"))  # fmt: skip
         assert phase is not None
         await report_finding(self, self.job, phase.number)
+
+    async def _note(self) -> None:
+        await self._card()
+        text = await self.talk.type(f"{self.job}: what is to be remembered?", "note", some)
+        await self.act(deeds.note(self.job, text))
 
     async def _promise(self) -> None:
         await self._card()

@@ -4,18 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from tui import keys
 from tui.parts.lines import Key
 from tui.words import Chance
 
-KEYS: tuple[Key, ...] = (
-    Key("a", "answer"),
-    Key("r", "release"),
-    Key("h", "hold"),
-    Key("t", "steps"),
-    Key("g", "findings"),
-    Key("arrows", "more"),
-    Key("Esc", "floor"),
-)
+KEYS = keys.last_row(keys.JOB)
+"""As they are built in."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,7 @@ ACTS: Mapping[str, Act] = {
     "promise": "promise", "close": "close small job", "clock": "clock", "over": "clock",
     "sign": "sign step", "finding": "report finding", "finish": "finish phase",
     "confirm": "confirm own day", "day": "confirm own day", "undo": "undo",
+    "note": "note job",
 }  # fmt: skip
 """What the person must be allowed for an id to be offered; others are open to all."""
 PAGE = Page(

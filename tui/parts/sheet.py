@@ -8,11 +8,13 @@ from tui.parts.canvas import Canvas
 class Sheet:
     """Blocks of one width, from the top down."""
 
-    __slots__ = ("blocks", "width")
+    __slots__ = ("blocks", "marks", "width")
 
     def __init__(self, width: int) -> None:
         self.width = width
         self.blocks: list[Canvas] = []
+        self.marks: list[tuple[str, int]] = []
+        """Names of sections and the rows in which they begin."""
 
     def block(self, height: int = 1) -> Canvas:
         """A new block under the last one, to be painted on."""
@@ -24,6 +26,10 @@ class Sheet:
         """An empty row, unless the page is still empty."""
         if self.blocks:
             self.block()
+
+    def mark(self, name: str) -> None:
+        """A section begins with the next block."""
+        self.marks.append((name, self.height))
 
     @property
     def height(self) -> int:
