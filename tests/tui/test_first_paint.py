@@ -31,7 +31,9 @@ def test_the_screens_load_no_heavy_module() -> None:
 
 
 def test_a_bay_loads_nothing_of_the_floor_or_its_lanes() -> None:
-    code = "import tui.app, tui.opening, tui.bay.screen, sys\nprint('tui.floor.screen' in sys.modules)"
+    code = (
+        "import tui.app, tui.opening, tui.bay.screen, sys\nprint('tui.floor.screen' in sys.modules)"
+    )
     assert loaded(code).startswith("False")
 
 
