@@ -8,7 +8,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
-from typing import cast
+from typing import NamedTuple, cast
 
 from store.edges.instants import from_text
 from store.file.route_now import PhaseRow, StepRow, book_phase, steps_of
@@ -93,6 +93,13 @@ def card_of(
 Signed = dict[tuple[str, str], list[Signature]]
 
 
+class _Work(NamedTuple):
+    """Hours of learners and badges, by phase."""
+
+    learner_h: dict[str, float]
+    people: dict[str, tuple[str, ...]]
+
+
 @dataclass(frozen=True, slots=True)
 class _Allowed:
     """Limits as they hold for one job, typed for it or set by the lift under it."""
@@ -113,9 +120,9 @@ def _phases(db: sqlite3.Connection, parts: Parts) -> tuple[PhaseLine, ...]:
     learner = labour_by_phase(
         parts.loaded.calendar, parts.loaded.clocks[parts.head.job], parts.loaded.now, learner=True
     )
+    work = _Work(learner, _people(db, parts))
     return tuple(
-        _phase(db, parts, one, steps[one.phase], (signed, allowed), learner.get(one.phase, 0.0))
-        for one in parts.phases
+        _phase(db, parts, one, steps[one.phase], (signed, allowed), work) for one in parts.phases
     )
 
 
@@ -125,7 +132,7 @@ def _phase(
     row: PhaseRow,
     steps: list[StepRow],
     proofs: tuple[Signed, _Allowed],
-    learner_h: float,
+    work: _Work,
 ) -> PhaseLine:
     labour = parts.labour.get(row.phase, 0.0)
     hold, gate = parts.hold_on(row.phase), parts.blocked_by(row)
@@ -133,9 +140,9 @@ def _phase(
     return PhaseLine(
         number=row.phase, code=row.code, name=row.name, kind=cast("PhaseKind", row.kind),
         state=parts.state(row), book_h=row.book_h, estimate=Span(row.middle_h, row.cautious_h),
-        labour_h=labour, learner_h=learner_h,
+        labour_h=labour, learner_h=work.learner_h.get(row.phase, 0.0),
         remaining=remaining(parts, row),
-        people=_people(parts, row.phase), held_h=_held_h(parts, row.phase),
+        people=work.people.get(row.phase, ()), held_h=_held_h(parts, row.phase),
         hold=hold.value() if hold and live else None,
         blocked_by=gate_words(gate) if gate else None,
         cautions=book_phase(db, row.version, row.code).cautions, note=row.note,
@@ -143,12 +150,13 @@ def _phase(
     )  # fmt: skip
 
 
-def _people(parts: Parts, phase: str) -> tuple[str, ...]:
-    people, found = parts.loaded.people, dict[str, None]()
+def _people(db: sqlite3.Connection, parts: Parts) -> dict[str, tuple[str, ...]]:
+    """Badges by phase, of whoever has left the shop too."""
+    badges = dict(db.execute("select person, badge from person").fetchall())
+    found: dict[str, dict[str, None]] = defaultdict(dict)
     for one in parts.loaded.clocks[parts.head.job]:
-        if one.phase == phase:
-            found[people[one.person].badge if one.person in people else one.person] = None
-    return tuple(found)
+        found[one.phase][badges[one.person]] = None
+    return {phase: tuple(who) for phase, who in found.items()}
 
 
 def _held_h(parts: Parts, phase: str) -> float:

@@ -202,13 +202,14 @@ def notes(
 
 
 def _of_phase(phase: PhaseLine, told: Sequence[Told]) -> list[NoteLine]:
-    """The newest entry that says what stands beside a phase."""
+    """The newest entry that says what stands beside a phase; what a changed route left out is
+    among the findings."""
     kind: NoteKind = "left out" if phase.state == "skipped" else "took longer"
-    for one in reversed(told):
-        for said in (one.fields, *one.fields.get("dropped", ())):
-            if said.get("phase") == phase.number and said.get("note") == phase.note:
-                return [NoteLine(from_text(one.at), one.who, kind, phase.number, said["note"])]
-    return []
+    return [
+        NoteLine(from_text(one.at), one.who, kind, phase.number, one.fields["note"])
+        for one in told
+        if one.fields.get("phase") == phase.number and one.fields.get("note") == phase.note
+    ][-1:]
 
 
 # -- kits, promises, people
