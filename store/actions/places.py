@@ -101,7 +101,8 @@ def move(
         target = place_by(doing, place, "lift" if lift else None)
         at = _at(doing, job, part)
         if at is not None and at["place"] == target.place:
-            raise Refused(f"{job} stands on {target.code} already.")
+            where = f"on lift {target.code}" if target.kind == "lift" else f"at {target.code}"
+            raise Refused(f"{job} is {where} already.")
         if part == "unit" and target.kind == "lift":
             raise Refused("A lift raises whole vehicles. Give a bench or a stand for the unit.")
         if at is not None and doing.at_text < at["since"]:

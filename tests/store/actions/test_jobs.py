@@ -267,7 +267,7 @@ def test_a_lift_is_taken_too_weak_or_out_of_service(world: World) -> None:
     assert "not been looked over" in done.says
     done = places.withdraw_lift(world.shop, world.by("T1"), code="2", reason="leak")
     assert f"{other} stands on it" in done.says
-    world.refused(lambda: move("2"), "stands on 2 already")
+    world.refused(lambda: move("2"), "is on lift 2 already")
 
 
 def test_an_overdue_inspection_warns_or_refuses_as_the_owner_says(world: World) -> None:

@@ -50,18 +50,23 @@ def later(text: str, than: str, now: datetime) -> str:
     return said.split()[-1] if one_day and ":" in said else said
 
 
-def agrees(block: str, job: dict[str, Any], now: datetime) -> None:
-    """What is painted of a lift is what the document says of its job."""
+def agrees(block: str, job: dict[str, Any], now: datetime, sticks: float = 0.0) -> None:
+    """What is painted of a lift is what the document says of its job.
+
+    Args:
+        sticks: how far past a border of words a live screen keeps the last one.
+    """
     assert job["number"] in block
     if job["finish"] is not None:
         middle, cautious = (job["finish"][which] for which in ("middle", "cautious"))
         assert f"out {clock(middle, now)}" in block
         assert f"by {later(cautious, middle, now)}" in block or middle == cautious
     if job["promise_chance"] is not None:
-        words = says(job["promise_chance"])
+        near = [job["promise_chance"] + by for by in (0.0, -sticks, sticks)]
+        words = [word for chance in near for word in says(max(0.0, chance))]
         assert any(word in block for word in words), (words, block)
-        tenth = int(job["promise_chance"] * 10 + 0.5)
-        assert "in 10" not in block or "under 1 in 10" in block or f"{tenth} in 10" in block
+        tenths = [f"{int(chance * 10 + 0.5)} in 10" for chance in near]
+        assert "in 10" not in block or any(said in block for said in ("under 1 in 10", *tenths))
     if job["promise"] is not None:
         assert clock(job["promise"], now) in block
     over = "over-estimate" in job["flags"] and "supplement-asked" not in job["flags"]
