@@ -73,7 +73,7 @@ class Hand:
     def choice(self, words: str) -> str:
         """The digit that stands before an answer."""
         self.at.wait(words)
-        return re.findall(rf"([1-9]) {re.escape(words)}", self.at.flat)[-1]
+        return str(re.findall(rf"([1-9]) {re.escape(words)}", self.at.flat)[-1])
 
     def written(self, kind: str) -> list[Entry]:
         """Entries of that kind."""
@@ -128,7 +128,7 @@ def same_as_json(hand: Hand) -> Any:
     def agree() -> bool:
         found[:] = [said(hand.path)]
         hand.at.idle(0.3)
-        return found[0] == said(hand.path)
+        return bool(found[0] == said(hand.path))
 
     hand.at.until(agree, "a document that stays")
     now = datetime.fromisoformat(found[0]["at"])
