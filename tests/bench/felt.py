@@ -15,7 +15,7 @@ import os
 import sys
 import tempfile
 from collections.abc import Callable, Generator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 from statistics import median
 from time import monotonic
@@ -102,9 +102,9 @@ def idle(terminal: PtyTerminal, seconds: float) -> int:
 def starts(turns: int, shop: Path) -> None:
     """Print what starts take, in turn, so that all see the same machine."""
 
-    def once(open_one: Callable[[], object], *words: str) -> float:
+    def once(opens: Callable[[], AbstractContextManager[PtyTerminal]], *words: str) -> float:
         start = monotonic()
-        with open_one() as terminal:  # type: ignore[attr-defined]
+        with opens() as terminal:
             terminal.wait(*words)
             return monotonic() - start
 

@@ -81,13 +81,17 @@ def open_screens(call: Call) -> Answer:
 
 
 def _screens(call: Call, path: Path) -> Answer:
-    from tui.opening import run
+    gc.disable()  # until the first screen stands: what is only being loaded is no garbage
+    try:
+        from tui.opening import run
 
-    typed = call.typed
-    status = run(
-        path, view=typed.maybe("view"), lift=typed.maybe("lift"), badge=call.maybe_badge(),
-        wall=typed.has("wall"), ascii_only=typed.has("ascii"),
-    )  # fmt: skip
+        typed = call.typed
+        status = run(
+            path, view=typed.maybe("view"), lift=typed.maybe("lift"), badge=call.maybe_badge(),
+            wall=typed.has("wall"), ascii_only=typed.has("ascii"),
+        )  # fmt: skip
+    finally:
+        gc.enable()
     return Answer((), (), status)
 
 
