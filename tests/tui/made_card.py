@@ -148,7 +148,8 @@ def van_card() -> JobCard:
         phase("5 road test", "to come", "0.8 0.8 0.9 0"),
     )
     job = replace(van(), labour_h=9.6, estimate=Span(10.6, 12.4), place="1")
-    return JobCard(job, NOW, CALENDAR, ZONE, phases=phases)
+    workers = (Worker("B-Ines", "Ines", "IN"), Worker("B-Tomas", "Tomas", "TO"))
+    return JobCard(job, NOW, CALENDAR, ZONE, phases=phases, workers=workers)
 
 
 def clock() -> ClockNow:

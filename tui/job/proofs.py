@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rich.cells import cell_len
+
 from store.views.values import JobCard, PhaseLine, Signature, StepLine
 from tui.colours import Ink
 from tui.job.labelled import FIRST, Labelled
 from tui.job.owed import step_title
-from tui.parts.canvas import Piece, width_of
+from tui.parts.canvas import Piece
 from tui.parts.lines import paint_rule, put_pieces
 from tui.parts.sheet import Sheet
 from tui.signs import STATES, Signs, State
@@ -26,19 +28,19 @@ def add_proofs(sheet: Sheet, card: JobCard, signs: Signs) -> None:
     for phase in card.phases:
         for step in phase.steps:
             if step.kind == "hold point" or (step.kind == "decision" and step.signed):
-                _proof_rows(rows, list(_proof(phase, step, card, signs)), signs)
+                pieces = [one for one in _proof(phase, step, card, signs) if one[0].strip()]
+                _put_folded(rows, pieces, FIRST, signs)
                 _all_names(rows, step, card, signs)
 
 
-def _proof_rows(rows: Labelled, pieces: list[Piece], signs: Signs) -> None:
-    """One row, or the limits on a second one where they do not fit beside what was read."""
-    row = rows.row()
-    room = row.width - FIRST - 1
-    if width_of(pieces) <= room or len(pieces) < 3:
-        put_pieces(row, (FIRST, 0), pieces, room, signs)
-        return
-    put_pieces(row, (FIRST, 0), pieces[:-1], room, signs)
-    put_pieces(rows.row(), (UNDER, 0), pieces[-1:], row.width - UNDER - 1, signs)
+def _put_folded(rows: Labelled, pieces: list[Piece], x: int, signs: Signs) -> None:
+    """Pieces one behind another; what finds no room beside the others begins a row under them."""
+    row, left = rows.row(), x
+    end = row.width - 1
+    for text, ink in pieces:
+        if left > x and left + cell_len(text.rstrip()) > end:
+            row, left = rows.row(), UNDER + 2
+        left = put_pieces(row, (left, 0), [(text, ink)], end - left, signs)
 
 
 def add_steps(sheet: Sheet, card: JobCard, signs: Signs) -> None:
@@ -102,8 +104,7 @@ def _all_names(rows: Labelled, step: StepLine, card: JobCard, signs: Signs) -> N
             (f"{one.name}  ", DIM if one.void else TEXT), (f"{said(one, step)}  ", TEXT),
             *_standing(one, card),
         ]  # fmt: skip
-        row = rows.row()
-        put_pieces(row, (UNDER, 0), pieces, row.width - UNDER - 1, signs)
+        _put_folded(rows, [one for one in pieces if one[0].strip()], UNDER, signs)
 
 
 def _standing(one: Signature, card: JobCard) -> Iterator[Piece]:

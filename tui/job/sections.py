@@ -8,7 +8,7 @@ from rich.cells import cell_len
 
 from store.views.values import JobCard
 from tui.colours import Ink
-from tui.job.labelled import Labelled
+from tui.job.labelled import FIRST, Labelled
 from tui.lane.axis import axis
 from tui.lane.band import lay_out, paint_band
 from tui.lane.captions import paint_captions
@@ -62,8 +62,12 @@ def add_facts(sheet: Sheet, card: JobCard, signs: Signs) -> None:
     facts += [card.price_basis] if card.price_basis else []
     facts += [f"book version {card.book_version}"] if card.book_version is not None else []
     facts += [f"{name} {value}" for name, value in card.options]
-    row = Labelled(sheet, "taken as").row()
-    row.put(10, 0, cut("   ".join(filter(None, facts)), sheet.width - 11, signs.more), TEXT)
+    rows, room = Labelled(sheet, "taken as"), sheet.width - FIRST - 1
+    row, x = rows.row(), FIRST
+    for fact in (cut(one, room, signs.more) for one in facts if one):
+        if x > FIRST and x + cell_len(fact) > FIRST + room:
+            row, x = rows.row(), FIRST
+        x = row.put(x, 0, fact, TEXT) + 3
 
 
 def add_lane(sheet: Sheet, card: JobCard, outlook: Outlook | None, signs: Signs) -> None:

@@ -108,7 +108,7 @@ def add_kits(sheet: Sheet, card: JobCard, signs: Signs) -> None:
     """The kits of the route: whose, whether they are still needed, and for which phases."""
     rows = Labelled(sheet, "kits")
     names = max((cell_len(one.name) for one in card.kits), default=0)
-    width = min(names, 40, max(16, sheet.width - FIRST - 40))
+    width = min(names, 40, max(16, sheet.width - FIRST - 36))
     for one in card.kits:
         row = rows.row()
         row.put(FIRST, 0, cut(one.name, width, signs.more), TEXT)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import holding
+from store.actions import clock, holding, jobs, phases
 from store.file.shop import Shop
 from store.views.job import job_card
 from store.views.ledger import ledger
@@ -150,3 +150,120 @@ async def test_who_gave_the_word_is_put_right_afterwards(shop: Shop, pen: Pen) -
     assert found["supplement-answered"]["means"] == "telephone"
     noted = found["answer-noted"]
     assert (noted["by"], noted["means"]) == ("the owner", "in writing")
+
+
+async def test_a_note_is_written_shown_and_taken_back(shop: Shop, pen: Pen) -> None:
+    before = last(shop)
+    async with terminal(shop, pen.now, first=CARD, badge="B13", size=(120, 60)) as at:
+        assert "what is to be remembered?" in await at.keys("n")
+        assert "Nothing was typed" in await at.keys("Enter")
+        text = await at.keys("wants the old parts back", "Enter")
+        assert "Noted on 1001: wants the old parts back." in at.said
+        assert "notes    Wed " in text
+        assert "Tomas  wants the old parts back" in text
+        await at.keys("u")
+        assert "Taken back: note on 1001" in at.said
+        assert "Tomas  wants the old parts back" not in at.text.split("ledger, newest")[0]
+    assert kinds(shop, before) == ["job-noted", "undone", "job-note-taken-back"]
+
+
+async def test_what_is_typed_of_a_note_is_there_when_one_returns(shop: Shop, pen: Pen) -> None:
+    async with terminal(shop, pen.now, first=CARD, badge="B13") as at:
+        await at.keys("n", "rang twice", "Esc")
+        assert "rang twice" in await at.keys("n")
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40), (200, 50)])
+async def test_arrows_reach_every_section_and_say_where_the_page_ends(
+    shop: Shop, pen: Pen, size: tuple[int, int]
+) -> None:
+    async with terminal(shop, pen.now, first=CARD, size=size) as at:
+        top = at.text
+        tops: list[str] = []
+        while "The page ends here." not in at.said:
+            tops.append(at.lines[3])
+            assert len(tops) < 40
+            await at.keys("right")
+        assert len(tops) == len(set(tops)) or size[0] > 179
+        assert "more lines below" not in at.text
+        for _ in tops[1:]:
+            await at.keys("left")
+        assert at.text == top
+        assert "The page begins here." in await at.keys("left")
+
+
+async def test_one_key_shows_the_ledger(shop: Shop, pen: Pen) -> None:
+    async with terminal(shop, pen.now, first=CARD) as at:
+        assert "ledger, newest first" not in at.text
+        assert "ledger, newest first" in await at.keys("e")
+        assert "does not go farther" in await at.keys("e")
+
+
+async def test_arrows_and_pages_move_by_lines_and_screens(shop: Shop, pen: Pen) -> None:
+    async with terminal(shop, pen.now, first=CARD) as at:
+        first = list(at.lines)
+        await at.keys("down", "down")
+        assert at.lines[3] == first[5]
+        await at.keys("up", "up")
+        assert at.lines == first
+        assert "does not go farther" in await at.keys("up")
+        await at.keys("page down")
+        assert at.lines[3] == first[21], "the last line of a page is the first of the next"
+        await at.keys("page up")
+        assert at.lines == first
+        await at.keys(" ")
+        assert at.lines[3] == first[21]
+
+
+async def test_the_wheel_moves_by_three_lines_and_leaves_questions_alone(
+    shop: Shop, pen: Pen
+) -> None:
+    async with terminal(shop, pen.now, first=CARD, badge="F01") as at:
+        first = list(at.lines)
+        at.screen.on_mouse_scroll_down()
+        await at.settle()
+        assert at.lines[3] == first[6]
+        at.screen.on_mouse_scroll_up()
+        await at.settle()
+        assert at.lines == first
+        asked = await at.keys("k")
+        at.screen.on_mouse_scroll_down()
+        await at.settle()
+        assert at.text == asked
+        await at.keys("Esc")
+        assert at.lines == first
+
+
+async def test_a_click_on_a_word_of_the_last_row_is_its_key(shop: Shop, pen: Pen) -> None:
+    async with terminal(shop, pen.now, first=CARD, badge="B13") as at:
+        x = at.lines[-1].index("n note")
+        await at.pilot.click(offset=(x + 3, len(at.lines) - 1))
+        await at.settle()
+        assert "what is to be remembered?" in at.text
+
+
+async def test_what_lies_below_is_named_and_makes_room_for_what_was_said(
+    shop: Shop, pen: Pen
+) -> None:
+    async with terminal(shop, pen.now, first=CARD, badge="B13") as at:
+        assert "more lines below: " in at.lines[-2]
+        await at.keys("n", "ok", "Enter")
+        assert "Noted on 1001: ok.  u undoes it.   " in at.lines[-2]
+        assert "more lines below" in at.lines[-2]
+        await at.keys("n", "wants the old parts, all of them", "Enter")
+        assert "Noted on 1001: wants the old parts, all of them.  u undoes it." in at.lines[-2]
+        assert "more lines" not in at.lines[-2]
+
+
+async def test_the_card_of_a_closed_job_is_read_and_noted_on(shop: Shop, pen: Pen) -> None:
+    done = jobs.take_small(shop, pen.by("B13"), text="Bulb", vehicle="blue estate")
+    number = done.job or ""
+    clock.clock_on(shop, pen.by("B13"), job=number, phase="1")
+    phases.finish(shop, pen.by("B13", 9), job=number, phase="1")
+    jobs.close(shop, pen.by("F01"), job=number)
+    async with terminal(shop, pen.now, first=Where("job", number), badge="B13") as at:
+        assert "nothing left" in at.text
+        await at.keys("n", "rang: all is well", "Enter")
+        assert f"Noted on {number}: rang: all is well." in at.said
+        await at.keys("u")
+        assert "Taken back" in at.said
