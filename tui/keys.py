@@ -148,7 +148,7 @@ JOB = Table(
     _line("note", "n", "writes down what is to be remembered of the job", "note"),
     _line("promise", "p", "what the customer is told", "promise", "date"),
     _line("phase", "k", "finishes a phase, leaves one out, or opens one again", "phases"),
-    _line("close", "x", "closes the job", "close"),
+    _line("close", "x", "closes the job"),
     _line("undo", "u", "takes back your last entry"),
     _line("up", "up", "up the page"),
     _line("down", "down", "down the page"),

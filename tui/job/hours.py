@@ -17,8 +17,8 @@ DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 FIGURE = 5
 """Cells of a column of figures."""
 HEADS = ("book", "est", "caut", "lab", "left")
-ROOMY = 112
-"""From so many cells on what is left of a phase, and people by their names, have room."""
+ROOMY, FULL_NAMES = 112, 120
+"""From so many cells on what is left of a phase has room; three people by their names."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ class Columns:
 def columns(width: int) -> Columns:
     """The columns for a page of so many cells."""
     roomy = width >= ROOMY
-    name, who = (25, 13) if roomy else (17, 6)
+    name, who = (25, 18 if width >= FULL_NAMES else 13) if roomy else (17, 6)
     note = 11 if not roomy else min(40, width // 5)
     heads = HEADS if roomy else HEADS[:-1]
     figures = 3 + name

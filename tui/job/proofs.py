@@ -40,7 +40,8 @@ def _put_folded(rows: Labelled, pieces: list[Piece], x: int, signs: Signs) -> No
     for text, ink in pieces:
         if left > x and left + cell_len(text.rstrip()) > end:
             row, left = rows.row(), UNDER + 2
-        left = put_pieces(row, (left, 0), [(text, ink)], end - left, signs)
+        shown = text if left + cell_len(text) <= end else text.rstrip()
+        left = put_pieces(row, (left, 0), [(shown, ink)], end - left, signs)
 
 
 def add_steps(sheet: Sheet, card: JobCard, signs: Signs) -> None:

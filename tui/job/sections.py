@@ -92,10 +92,15 @@ def add_ledger(sheet: Sheet, card: JobCard, signs: Signs) -> None:
     sheet.mark("ledger")
     paint_rule(sheet.block(), 0, (0, sheet.width), "ledger, newest first", signs)
     names = min(12, max((cell_len(line.who) for line in card.ledger), default=0))
-    for line in sorted(card.ledger, key=lambda line: -line.seq):
+    lines = [
+        (line, day_time(line.at, card.calendar.zone, card.at))
+        for line in sorted(card.ledger, key=lambda line: -line.seq)
+    ]
+    times = max((len(when) for _, when in lines), default=0)
+    for line, when in lines:
         row = sheet.block()
-        when = day_time(line.at, card.calendar.zone, card.at)
-        x = max(13, row.put(3, 0, when, DIM)) + 1
+        row.put(3, 0, when, DIM)
+        x = 3 + times + 2
         row.put(x, 0, cut(line.who, names, signs.more), DIM)
         x += names + 2
         row.put(x, 0, cut(line.says, sheet.width - x - 1, signs.more), TEXT)

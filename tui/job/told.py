@@ -16,8 +16,8 @@ from tui.signs import STATES, Signs, State
 from tui.words import chance, cut, day_time, listed, money, tenth, wrapped
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
-WHEN, LONGEST = 12, 12
-"""Cells of a time, which takes more where it is far off, and of the longest name."""
+WHEN, LONGEST = 13, 12
+"""Cells of a time, a far one too, and of the longest name."""
 ANSWERS: dict[str, State] = {
     "asked": "answer", "approved": "done", "refused": "to come", "withdrawn": "to come",
 }  # fmt: skip
