@@ -97,6 +97,33 @@ def test_supplements(line: Line, job: str) -> None:
     )  # fmt: skip
 
 
+def test_what_is_told_of_a_job(line: Line, job: str) -> None:
+    line.acts("T1", "finding", f"{job}.1", "--kind", "advice", "--text", "hose is hard")
+    line.acts("T1", "finding", f"{job}.1", "--kind", "surprise", "--text", "stud " * 30,
+              "--hours", "1.5")  # fmt: skip
+    line.acts("FOR", "supplement", "approve", job, "--by", "the owner", "--means", "telephone")
+    line.acts("T2", "note", job, "wants the old parts back")
+    card = line.does("job", job)
+    advice, surprise = card["findings"][-2:]
+    assert (advice["kind"], advice["by"], advice["phase"], advice["line"], advice["became"]) == (
+        "advice", "Ines", "1", None, "told as advice",
+    )  # fmt: skip
+    assert (surprise["line"], surprise["became"]) == (1, "approved by the owner, telephone")
+    assert surprise["became_at"] == card["supplements"][0]["answered_at"]
+    assert card["supplements"][0]["means"] == "telephone"
+    note = {**card["notes"][-1], "at": None}
+    assert note == {
+        "at": None, "by": "Tomas", "kind": "note", "phase": None, "text": "wants the old parts back"
+    }  # fmt: skip
+    assert [one["promise"] for one in card["promises"]] == [card["promise"]]
+    assert {one["kit"] for one in card["kits"]} == {"link"}
+    assert set(card["names"]) >= {who for one in card["phases"] for who in one["people"]}
+    text = line.run("job", job).out
+    assert "advice on 1: hose is hard" in text
+    assert "approved" in text
+    assert max(cell_len(one) for one in text.splitlines()) <= 80
+
+
 def test_estimate(line: Line) -> None:
     before = line.events()
     found = line.does("estimate", "--operation", "TC", "--operation", "WP", "--family", "B4-M-F")

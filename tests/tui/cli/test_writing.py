@@ -140,6 +140,17 @@ def test_skip_promise_move_mark_and_close(line: Line) -> None:
     assert line.does("job", job)["state"] == "closed"
 
 
+def test_a_note_is_kept_with_the_job_and_taken_back(line: Line) -> None:
+    job = line.take()
+    done = line.acts("T1", "note", job, "wants the old parts back")
+    assert (done["job"], done["says"]) == (job, f"Noted on {job}: wants the old parts back.")
+    assert [one["text"] for one in line.does("job", job)["notes"]] == ["wants the old parts back"]
+    assert "wants the old parts back" in line.run("job", job).out
+    line.acts("T1", "undo")
+    assert line.does("job", job)["notes"] == []
+    assert "TEXT is empty" in line.refused("note", job, "  ", "--as", "T1")
+
+
 def test_undo_and_the_day_sheet(line: Line) -> None:
     job = line.take()
     line.acts("T1", "clock", "on", f"{job}.1")
