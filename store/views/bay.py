@@ -15,7 +15,7 @@ from store.sums.working_time import Calendar
 from store.trouble import Refused
 from store.views.job import card_of
 from store.views.jobs import Parts, parts_of, present, remaining
-from store.views.loading import Loaded, live_jobs, load
+from store.views.loading import JobHead, Loaded, live_jobs, load
 from store.views.people_now import people_now, stops_of
 from store.views.said import newest_said
 from store.views.values import (
@@ -105,12 +105,19 @@ def _choices(
         under_way = [each for each in able if each.state == "under way"]
         for phase in (under_way + [each for each in able if each.state == "to come"][:1])[:2]:
             choice = Choice(
-                job, phase.phase, phase.name, head.vehicle, head.place, one.state(phase),
+                job, phase.phase, phase.name, head.vehicle, _where(head), one.state(phase),
                 one.labour.get(phase.phase, 0.0), phase.middle_h, None,
             )  # fmt: skip
             found.append(((near + mine + on_lift, on_lift, order), choice))
     found.sort(key=lambda pair: pair[0])
     return tuple(choice for _, choice in found[:MOST_CHOICES])
+
+
+def _where(head: JobHead) -> str | None:
+    """`lift 2`, `yard Y`; None where it is nowhere in the house."""
+    if head.place is None or head.place_kind in (None, head.place):
+        return head.place
+    return f"{head.place_kind} {head.place}"
 
 
 def _shown(

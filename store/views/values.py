@@ -504,7 +504,11 @@ class ClockNow:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A phase one could clock on: the bay's list, best first."""
+    """A phase one could clock on: the bay's list, best first.
+
+    Attributes:
+        place: in words, like `lift 2`.
+    """
 
     job: str
     phase: str

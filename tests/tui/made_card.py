@@ -175,9 +175,17 @@ def clock() -> ClockNow:
 
 CHOICES = (
     Choice(
-        "2417", "5", "road test", "panel van, long", "1", "to come", 0.0, 0.8, "after 4 gearbox in"
+        "2417",
+        "5",
+        "road test",
+        "panel van, long",
+        "lift 1",
+        "to come",
+        0.0,
+        0.8,
+        "after 4 gearbox in",
     ),
-    Choice("2426", "3", "converter", "camper", "5", "to come", 0.0, 2.1, None),
+    Choice("2426", "3", "converter", "camper", "lift 5", "to come", 0.0, 2.1, None),
     Choice("2436", "1", "check", "small van", None, "to come", 0.0, 0.5, None),
 )
 

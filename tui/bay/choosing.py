@@ -23,7 +23,7 @@ CHOICE_MARGIN = 8
 def choice_words(choice: Choice, width: int) -> str:
     """A phase to go over to, in columns: number, name, vehicle, lift, hours."""
     figures = f"{tenth(choice.labour_h)}/{tenth(choice.estimate_h)} h"
-    where = f"lift {choice.place}" if choice.place else ""
+    where = choice.place or ""
     room = max(20, width - 8 - 9 - len(figures))
     name = set_cell_size(cut(choice.name, room * 3 // 5 - 1), room * 3 // 5)
     vehicle = set_cell_size(cut(choice.vehicle, room - room * 3 // 5 - 1), room - room * 3 // 5)

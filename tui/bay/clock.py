@@ -182,7 +182,7 @@ def _again(canvas: Canvas, y: int, bay: Bay, last: ClockNow, signs: Signs) -> No
 
 
 def _begin(canvas: Canvas, y: int, choice: Choice, signs: Signs) -> None:
-    where = f"   lift {choice.place}" if choice.place else ""
+    where = f"   {choice.place}" if choice.place else ""
     left = [
         (keys.filled("{bay.clock} starts"), False),
         (f"{choice.job}.{choice.phase}  {choice.name}", True),

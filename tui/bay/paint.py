@@ -72,7 +72,7 @@ def _choices(canvas: Canvas, rows: tuple[int, int], bay: Bay, signs: Signs) -> N
         y = top + 1 + nth
         figures = f"{tenth(choice.labour_h)}/{tenth(choice.estimate_h)} h"
         start = canvas.right(canvas.width - 2, y, figures, DIM)
-        where = f"lift {choice.place}  " if choice.place else ""
+        where = f"{choice.place}  " if choice.place else ""
         why = f"  {choice.blocked_by}" if choice.blocked_by else ""
         canvas.put(2, y, signs.of("waiting" if why else "to come"), DIM)
         x = canvas.put(4, y, f"{choice.job}.{choice.phase}  ", TEXT)

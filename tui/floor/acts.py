@@ -71,6 +71,8 @@ def _where(job: Job) -> str:
     """What a waiting job lacks, or where another one is."""
     if job.state == "waiting":
         return f"lacks {', '.join(job.lacks)}" if job.lacks else "can come in"
+    if job.state == "on-lift":
+        return f"lift {job.place}"
     return f"at {job.place}" if job.place else job.state.replace("-", " ")
 
 

@@ -17,7 +17,7 @@ from tui.parts.when import number
 from tui.words import hours, tenth
 
 if TYPE_CHECKING:
-    from store.views.estimate import Estimate
+    from store.views.estimate import Estimate, Extra
 
 
 async def ask_option(screen: Painted[Any], here: Counter, form: Form) -> Form:
@@ -84,21 +84,18 @@ async def ask_extra(screen: Painted[Any], found: Estimate, form: Form) -> Form:
     """
     sold = [one for one in found.extras if one.operation is not None]
     small = [one for one in found.extras if one.operation is None]
-    facts = [
-        f"On the way, when it is open: {one.text} +{tenth(one.adds_h)} h; "
-        f"later, alone, {hours(one.alone_h)}."
-        for one in small
-    ]
+    facts = ["On the way, agreed as a finding when it is open:"] if small else []
+    facts += [_extra_words(one) for one in small]
     if not found.extras:
         raise Refused("Nothing is cheaper while this is open.")
-    rows = [
-        Option(OPTION_KEYS[n], f"{one.text}   now +{tenth(one.adds_h)} h; later, alone, "
-               f"{hours(one.alone_h)}")
-        for n, one in enumerate(sold)
-    ]  # fmt: skip
+    rows = [Option(OPTION_KEYS[n], _extra_words(one)) for n, one in enumerate(sold)]
     title = "take along while it is open" if rows else "while it is open"
     chosen = await screen.talk.pick(title, rows, facts=facts)
     return replace(form, work=(*form.work, sold[OPTION_KEYS.index(chosen)].operation or ""))
+
+
+def _extra_words(one: Extra) -> str:
+    return f"{one.text}   now +{tenth(one.adds_h)} h; later, alone, {hours(one.alone_h)}"
 
 
 async def ask_hours(screen: Painted[Any], here: Counter, form: Form) -> Form:

@@ -10,7 +10,7 @@ from store.views.counter import Counter, LiftLine
 from tui.colours import Ink
 from tui.intake.state import DO, IntakeState, date_at, open_lines
 from tui.keys import filled
-from tui.parts.canvas import Canvas, Piece
+from tui.parts.canvas import Canvas, Piece, width_of
 from tui.parts.lines import put_pieces
 from tui.signs import Signs
 from tui.words import chance, cut, day_time, hours, tenth, zone_of
@@ -23,7 +23,7 @@ GOOD = Ink("ahead")
 LABEL = 12
 DOES = {"check": "what-if", "what if": "what-if", "while open": "extras", "lift": "lift"}
 """What a click on a section does, by its label."""
-NAME = 34
+NAME = 30
 """Cells of an answer's name."""
 Row = list[Piece]
 
@@ -80,9 +80,16 @@ def paint_sections(
             rows = len(section.rows)
             canvas.spot(x, y, (end - x, rows), f"{DO}{DOES[section.label]}")
         for row in section.rows:
-            put_pieces(canvas, (x + LABEL - 1, y), row, end - x - LABEL + 1, signs)
+            room = end - x - LABEL + 1
+            put_pieces(canvas, (x + LABEL - 1, y), _without_tail(row, room), room, signs)
             y += 1
     return y
+
+
+def _without_tail(row: Row, room: int) -> Row:
+    """The row without its last dim words where they would be cut: half of them say nothing."""
+    whole = width_of(row) <= room
+    return row if whole or len(row) < 2 or row[-1][1] != DIM else row[:-1]
 
 
 def _checks(found: Estimate, signs: Signs) -> Iterator[Row]:

@@ -81,6 +81,10 @@ def operations(here: Counter, text: str, form: Form) -> tuple[Match, ...]:
         for one in _best(text, ((one, one.code, one.name) for one in here.sold))
         if one.code not in form.work
     ][:MOST]
+    together = [one for code in codes_in(here, text) for one in here.sold if one.code == code]
+    if len(together) > 1:
+        names = " + ".join(one.name for one in together)
+        return (Match(" ".join(one.code for one in together), names, "together"),)
     if text.strip() and not form.work:
         found.append(Match("", text.strip(), "a small job: one phase, free text", "small"))
     return tuple(found)

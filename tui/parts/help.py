@@ -41,7 +41,8 @@ def help_sheet(width: int, table: Sequence[Meaning], title: str, signs: Signs) -
 
 def shown_keys(line: Meaning) -> str:
     """The keys of a line in words."""
-    return ", ".join("Space" if key == " " else key for key in line.keys)
+    names = ["Space" if key == " " else key for key in line.keys]
+    return (" " if "," in names else ", ").join(names)
 
 
 def _paint_key(canvas: Canvas, x: int, line: Meaning, room: int, signs: Signs) -> None:

@@ -30,7 +30,7 @@ MEANINGS: Mapping[State, str] = {
     "waiting": "its turn, a lift or a kit",
     "standing": "cures; nobody works",
     "outwork": "with another firm",
-    "due": "a date is near",
+    "due": "a date is near or past",
     "free": "nothing on this lift",
     "out": "no job may go on it",
     "ahead": "less than was told",

@@ -10,7 +10,7 @@ from rich.cells import cell_len
 from tui.colours import Ink
 from tui.parts.canvas import Canvas, Piece
 from tui.signs import Signs
-from tui.words import cut, wrapped
+from tui.words import cut, plain, wrapped
 
 LEAST = (60, 20)
 """Columns and rows under which a screen is one sentence."""
@@ -72,7 +72,10 @@ def put_pieces(
     for text, ink in pieces:
         if x >= end:
             break
-        x = canvas.put(x, y, cut(text, end - x, signs.more) if text.strip() else text, ink)
+        shown = cut(text, end - x, signs.more) if text.strip() else text
+        x = canvas.put(x, y, shown, ink)
+        if shown != plain(text):
+            break  # one sign of what is left out is enough
     return x
 
 

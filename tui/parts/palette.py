@@ -11,6 +11,7 @@ from tui.keys import COMMON, TABLES, TITLES, PlaceName, Table
 from tui.parts import looking, setting_up
 from tui.parts.choosing import Page, Row, choose
 from tui.parts.everywhere import everywhere
+from tui.parts.help import shown_keys
 from tui.parts.keyline import Pressed
 from tui.parts.lines import Key
 from tui.parts.painted import Painted
@@ -73,7 +74,7 @@ def actions(role: str | None, here: PlaceName) -> list[Action]:
 def _of(table: Table) -> list[Action]:
     return [
         Action(
-            line.words, ", ".join(line.keys).replace(" ,", "Space,"),
+            line.words, shown_keys(line),
             None if line.id in COMMON else table.name, line.id, act=ACTS.get(line.id),
         )
         for line in table if line.id not in NO_NEED_OF_A_NAME

@@ -76,6 +76,8 @@ def paint_prompt(canvas: Canvas, prompt: Prompt, signs: Signs, *, foot: int = 3)
     canvas.spots.clear()  # while somebody is asked, nothing else can be pressed
     for y in range(top, end):
         canvas.fill(0, y, canvas.width, PANEL)
+    for y in range(end, canvas.height - 2):  # nothing of the page is left to look like an answer
+        canvas.fill(0, y, canvas.width, Ink())
     canvas.fill(0, top, canvas.width, Ink("line", ground="panel"), signs.rule)
     canvas.put(1, top, f" {cut(prompt.title, inner, signs.more)} ", PANEL_BOLD)
     y = top + 1

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import clock, phases
+from store.actions import clock, phases, places
 from store.file.shop import Shop
 from store.views.bay import bay
 from store.views.day import day
@@ -65,3 +65,10 @@ def test_a_day_asks_why_a_phase_took_longer_until_somebody_says(shop: Shop, pen:
 def test_a_phase_within_its_hours_is_not_asked_about(shop: Shop, pen: Pen) -> None:
     phases.finish(shop, pen.by("B12", 10), job="1001", phase="1")
     assert day(shop, "B12", WEDNESDAY, pen.now).overruns == ()
+
+
+def test_where_a_vehicle_stands_is_said_in_words(shop: Shop, pen: Pen) -> None:
+    places.add_place(shop, pen.by(), code="Y", kind="yard")
+    places.move(shop, pen.by(), job="1002", place="Y", lift=False)
+    where = {one.job: one.place for one in bay(shop, "B13", pen.now).choices}
+    assert where == {"1001": "lift 1", "1002": "yard Y", "1003": None}

@@ -51,6 +51,9 @@ def test_several_codes_in_one_go() -> None:
     assert codes_in(here(), "cl rs") == ("CL", "RS")
     assert codes_in(here(), "cl, rs, cl") == ("CL", "RS")
     assert codes_in(here(), "cl and") == ()
+    (together,) = operations(here(), "cl rs", Form())
+    assert (together.key, together.note) == ("CL RS", "together")
+    assert together.words == "clutch and flywheel + rear main seal"
     assert taken(here(), Form(), begun(here(), Form(), "work", "rs cl")).work == ("RS", "CL")
 
 

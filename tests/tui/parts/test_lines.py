@@ -1,7 +1,9 @@
 from __future__ import annotations
 
+from tui.colours import Ink
 from tui.parts.canvas import Canvas
-from tui.parts.lines import Key, paint_keys, paint_said, too_small
+from tui.parts.lines import Key, paint_keys, paint_said, put_pieces, too_small
+from tui.parts.prompt import Option, Prompt, paint_prompt
 from tui.parts.sheet import Sheet, last_scroll
 from tui.signs import UNICODE
 
@@ -48,3 +50,21 @@ def test_a_sheet_shows_the_part_it_is_asked_for() -> None:
     sheet.show(canvas, (0, 1), 3, last_scroll((sheet,), 3))
     assert [line.strip() for line in canvas.text()] == ["", "4", "", "end"]
     assert last_scroll((sheet,), 50) == 0
+
+
+def test_a_row_that_is_cut_ends_there_with_one_sign() -> None:
+    canvas = Canvas(12, 1)
+    pieces = [("grade 3 ", Ink("text")), ("rusty", Ink("text")), (" ? seal", Ink("due"))]
+    put_pieces(canvas, (0, 0), pieces, 12, UNICODE)
+    assert canvas.text()[0].rstrip() == "grade 3 rus…"
+
+
+def test_nothing_of_the_page_stands_between_a_question_and_what_was_said() -> None:
+    canvas = Canvas(40, 12)
+    for y in range(12):
+        canvas.put(0, y, "of the page", Ink("text"))
+    prompt = Prompt("why?", options=(Option("1", "a"),), keys=(Key("Esc", "back"),))
+    paint_prompt(canvas, prompt, UNICODE)
+    rows = [row.strip() for row in canvas.text()]
+    asked = next(n for n, row in enumerate(rows) if "why?" in row)
+    assert [n for n, row in enumerate(rows) if row == "of the page"] == [*range(asked), 10]
