@@ -62,8 +62,15 @@ def add_phases(sheet: Sheet, card: JobCard, signs: Signs) -> None:
     head.put(at.note, 0, "note", DIM)
     scale = _scale(card, at.bar_width)
     names = {one.badge: one for one in card.workers}
+    waits: str | None = None
     for phase in card.phases:
-        _phase_row(sheet.block(), phase, card, (at, scale, names), signs)
+        row = sheet.block()
+        _phase_row(row, phase, card, (at, scale, names), signs)
+        # what stops one phase stops those behind it: said once
+        text, role = _note(phase, card, told=phase.blocked_by == waits)
+        row.put(at.note, 0, cut(text, at.width - 1 - at.note, signs.more), Ink(role))
+        if text == phase.blocked_by:
+            waits = text
     _sum_row(sheet.block(), card, at)
 
 
@@ -114,8 +121,6 @@ def _phase_row(
     if _is_labour(phase):
         _bar(row, phase, state, (at, scale), signs)
     row.put(at.who, 0, _who(phase, names, at.note - at.who - 1, signs), TEXT)
-    text, role = _note(phase, card)
-    row.put(at.note, 0, cut(text, at.width - 1 - at.note, signs.more), Ink(role))
 
 
 def _who(phase: PhaseLine, workers: dict[str, Worker], room: int, signs: Signs) -> str:
@@ -151,7 +156,8 @@ def _bar(
     row.fill(at.bar + estimate + 1 + over, 0, rest, Ink("dim"), signs.quiet)
 
 
-def _note(phase: PhaseLine, card: JobCard) -> tuple[str, Role]:
+def _note(phase: PhaseLine, card: JobCard, *, told: bool) -> tuple[str, Role]:
+    """What is to be known of a phase; what blocks it unless that was told a row above."""
     if phase.state == "skipped":
         return phase.note or "skipped", "dim"
     if phase.held_h > 0.05:
@@ -162,7 +168,7 @@ def _note(phase: PhaseLine, card: JobCard) -> tuple[str, Role]:
         return f"+{tenth(asked)} asked", "text"
     if phase.kind != "labour" and phase.state != "finished":
         return "stands" if phase.kind == "standing" else "outwork", "waiting"
-    return phase.note or phase.blocked_by or "", "dim"
+    return phase.note or (not told and phase.blocked_by) or "", "dim"
 
 
 def _sum_row(row: Canvas, card: JobCard, at: Columns) -> None:

@@ -291,3 +291,15 @@ def test_every_section_is_reached_and_what_lies_below_is_named(size: tuple[int, 
         words = {"phases": "phase ", "estimate": "how the estimate", "lane": "along working time",
                  "steps": "steps of", "ledger": "ledger, newest"}  # fmt: skip
         assert words.get(name, f" {name} ") in top
+
+
+def test_what_stops_one_phase_and_those_behind_it_is_said_once() -> None:
+    phases = (
+        phase("0 check", "held", "1 1 1 0", held_h=2.0, blocked_by="sign 1.2 first"),
+        phase("1 covers", "under way", "1 1 1 0", blocked_by="sign 1.2 first"),
+        phase("2 chain", "to come", "1 1 1 0", blocked_by="sign 1.2 first"),
+        phase("3 refit", "to come", "1 1 1 0", blocked_by="sign 2.1 first"),
+    )
+    shown = whole(replace(card(), phases=phases))
+    assert shown.count("sign 1.2 first") == 1
+    assert shown.count("sign 2.1 first") == 1
