@@ -12,7 +12,7 @@ from functools import lru_cache
 from math import floor
 from zoneinfo import ZoneInfo
 
-from rich.cells import cell_len
+from rich.cells import cell_len, set_cell_size
 
 from tui.colours import Role
 
@@ -211,6 +211,13 @@ def listed(names: Sequence[str], last: str = "and") -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} {last} {names[-1]}"
+
+
+def evened(texts: Sequence[str], most: int | None = None, more: str = "…") -> list[str]:
+    """The texts as a column: all as wide as the widest, none wider than `most`, and a gap."""
+    widest = max(map(cell_len, texts), default=0)
+    width = widest if most is None else min(widest, most)
+    return [set_cell_size(cut(text, width, more), width + 3) for text in texts]
 
 
 def joined(initials: Sequence[str]) -> str:

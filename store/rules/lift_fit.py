@@ -110,8 +110,8 @@ def _overdue(lift: str, inspection: Inspection | None, today: date) -> str | Non
         return f"Lift {lift} has no inspection on record: enter its date, interval and source."
     if today > inspection.due:
         return (
-            f"The inspection of lift {lift} was due on {_day(inspection.due)} "
-            f"({inspection.source}): have it inspected and enter the date."
+            f"Inspection was due {_day(inspection.due)}, lift {lift} ({inspection.source}): "
+            "have it inspected and enter the date."
         )
     return None
 
@@ -120,7 +120,7 @@ def _due_soon(lift: str, inspection: Inspection | None, today: date) -> str | No
     if inspection is None or not today <= inspection.due <= today + DUE_SOON:
         return None
     return (
-        f"The inspection of lift {lift} is due on {_day(inspection.due)} ({inspection.source}): "
+        f"Inspection is due {_day(inspection.due)}, lift {lift} ({inspection.source}): "
         "book the inspector."
     )
 

@@ -216,7 +216,7 @@ def a_lock_that_does_not_engage(hand: Hand) -> None:
     hand.act("moved", 2, "m", shows=("1004 tipper: move to",))
     hand.act(
         "moved", 2, hand.choice("lift 4"),
-        shows=("1004 is on lift 4.", "The inspection of lift 4 was due on 7 Oct 2026"),
+        shows=("1004 is on lift 4.", "Inspection was due 7 Oct 2026, lift 4"),
     )  # fmt: skip
     glass = hand.act("looks", 1, "2", shows=("⊗ out of service", "lock does not engage"))
     assert "4!1004 tipper" in glass.replace("4 !", "4!")

@@ -20,12 +20,18 @@ CHOICE_MARGIN = 8
 """Cells beside the words of an answer."""
 
 
-def choice_words(choice: Choice, width: int) -> str:
-    """A phase to go over to, in columns: number, name, vehicle, lift, hours."""
+def choice_words(choice: Choice, width: int, more: str) -> str:
+    """A phase to go over to, in columns: number, name, vehicle, lift, hours.
+
+    Args:
+        more: the sign where words are cut.
+    """
     figures = f"{tenth(choice.labour_h)}/{tenth(choice.estimate_h)} h"
     where = choice.place or ""
     room = max(20, width - 8 - 9 - len(figures))
-    name = set_cell_size(cut(choice.name, room * 3 // 5 - 1), room * 3 // 5)
-    vehicle = set_cell_size(cut(choice.vehicle, room - room * 3 // 5 - 1), room - room * 3 // 5)
+    name = set_cell_size(cut(choice.name, room * 3 // 5 - 1, more), room * 3 // 5)
+    vehicle = set_cell_size(
+        cut(choice.vehicle, room - room * 3 // 5 - 1, more), room - room * 3 // 5
+    )
     number = f"{choice.job}.{choice.phase}"
     return f"{number:<8}{name}{vehicle}{set_cell_size(where, 9)}{figures}"

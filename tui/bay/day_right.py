@@ -95,8 +95,8 @@ async def _where(
     badge = session.who.badge if session.who else ""
     view = await asyncio.to_thread(lambda: bay(session.shop, badge, session.now(), session.lift))
     offered = [one for one in view.choices if not _is_on(thing, one)][:MOST]
-    width = screen.board_size[0] - CHOICE_MARGIN
-    options = [Option(str(n), choice_words(one, width)) for n, one in enumerate(offered, 1)]
+    width, more = screen.board_size[0] - CHOICE_MARGIN, session.signs.more
+    options = [Option(str(n), choice_words(one, width, more)) for n, one in enumerate(offered, 1)]
     chosen = await screen.talk.pick(title, [*options, Option(NO_JOB, "no job ...")])
     if chosen == NO_JOB:
         reason = INDIRECT_REASONS[await screen.talk.pick(title, INDIRECT)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rich.cells import cell_len
+from rich.cells import cell_len, set_cell_size
 
 from store.views.values import Bay
 from tui.bay.clock import field_rows, paint_clock
@@ -68,16 +68,18 @@ def _choices(canvas: Canvas, rows: tuple[int, int], bay: Bay, signs: Signs) -> N
     if end - top < 4 or not bay.choices:
         return
     paint_rule(canvas, top, (0, canvas.width), "could be done next", signs)
-    for nth, choice in enumerate(bay.choices[: end - top - 1]):
-        y = top + 1 + nth
+    mine = (bay.clock.job, bay.clock.phase) if bay.clock else (None, None)
+    others = [one for one in bay.choices if (one.job, one.phase) != mine][: end - top - 1]
+    name = min(max((cell_len(one.name) for one in others), default=0), canvas.width // 3)
+    for y, choice in enumerate(others, top + 1):
         figures = f"{tenth(choice.labour_h)}/{tenth(choice.estimate_h)} h"
         start = canvas.right(canvas.width - 2, y, figures, DIM)
-        where = f"{choice.place}  " if choice.place else ""
         why = f"  {choice.blocked_by}" if choice.blocked_by else ""
         canvas.put(2, y, signs.of("waiting" if why else "to come"), DIM)
-        x = canvas.put(4, y, f"{choice.job}.{choice.phase}  ", TEXT)
-        text = f"{choice.name}  {where}{choice.vehicle}{why}"
-        canvas.put(x, y, cut(text, start - 2 - x, signs.more), DIM if why else TEXT)
+        canvas.put(4, y, f"{choice.job}.{choice.phase}", TEXT)
+        what = set_cell_size(cut(choice.name, name, signs.more), name + 2)
+        text = f"{what}{choice.place or '':<9}{choice.vehicle}{why}"
+        canvas.put(13, y, cut(text, start - 15, signs.more), DIM if why else TEXT)
 
 
 def _pad(canvas: Canvas, top: int, state: BayState, signs: Signs) -> None:

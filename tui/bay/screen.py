@@ -209,8 +209,10 @@ class BayScreen(Painted[Bay]):
         view = self.shown
         running = (view.clock.job, view.clock.phase) if view and view.clock else (None, None)
         choices = [one for one in view.choices if (one.job, one.phase) != running] if view else []
-        width = self.board_size[0] - CHOICE_MARGIN
-        options = [Option(str(n), choice_words(one, width)) for n, one in enumerate(choices[:9], 1)]
+        width, more = self.board_size[0] - CHOICE_MARGIN, self.session.signs.more
+        options = [
+            Option(str(n), choice_words(one, width, more)) for n, one in enumerate(choices[:9], 1)
+        ]
         if not options:
             self.say_no(
                 keys.filled("No other phase can be worked on. {bay.floor} shows what waits.")

@@ -22,6 +22,7 @@ from tui.parts.prompt import Option
 from tui.parts.talk import Back
 from tui.parts.typed_search import matching
 from tui.parts.when import some
+from tui.words import evened
 
 OUT_REASONS = (
     Option("1", "lock does not engage"),
@@ -33,6 +34,8 @@ OUT_REASONS = (
 SAY_IT = "5"
 KEYS = "123456789"
 """So many answers have a digit each; of more one is found by typing."""
+MARGIN = 11
+"""Cells beside the columns of an answer."""
 
 
 def all_jobs(view: Floor) -> list[Job]:
@@ -50,7 +53,12 @@ async def which_job(screen: Painted[Floor], jobs: Sequence[Job], title: str) -> 
     if len(jobs) > len(KEYS):
         page = Page(title, "number, vehicle, work", "None of these. Type less, or Esc goes back.")
         return await choose(screen, page, lambda text: matching(text, jobs, _text), _row)
-    options = [Option(key, _words(job)) for key, job in zip(KEYS, jobs, strict=False)]
+    names = evened([f"{job.number}  {job.vehicle}" for job in jobs])
+    where = [_where(job) for job in jobs]
+    room = screen.board_size[0] - MARGIN - len(names[0]) - max(map(len, where))
+    works = evened([job.work for job in jobs], max(8, room), screen.session.signs.more)
+    rows = ["".join(parts).rstrip() for parts in zip(names, works, where, strict=True)]
+    options = [Option(key, row) for key, row in zip(KEYS, rows, strict=False)]
     return jobs[KEYS.index(await screen.talk.pick(title, options))]
 
 
@@ -60,11 +68,6 @@ def _text(job: Job) -> str:
 
 def _row(job: Job) -> Row:
     return Row(job.number, f"{job.vehicle}   {job.work}", _where(job))
-
-
-def _words(job: Job) -> str:
-    where = _where(job)
-    return f"{job.number}  {job.vehicle}   {job.work}" + (f"   {where}" if where else "")
 
 
 def _where(job: Job) -> str:

@@ -15,7 +15,7 @@ from tui.parts.people import somebody
 from tui.parts.prompt import Option
 from tui.parts.typed_search import matching
 from tui.parts.when import maybe, stopped_at
-from tui.words import day_time, elapsed, hours, local, time
+from tui.words import day_time, elapsed, evened, hours, local, time
 
 OTHER_TIME, OTHER_JOB = "4", "0"
 LIVE = ("to come", "under way")
@@ -111,8 +111,8 @@ async def _which(
             lambda one: Row(one.name, _doing(view, one)),
         )  # fmt: skip
     options = [
-        Option(key, f"{one.name}   {_doing(view, one)}")
-        for key, one in zip(KEYS, people, strict=False)
+        Option(key, name + _doing(view, one))
+        for key, name, one in zip(KEYS, evened([p.name for p in people]), people, strict=False)
     ]
     return people[KEYS.index(await screen.talk.pick(title, options))]
 

@@ -6,6 +6,8 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
+from rich.cells import cell_len
+
 from store.views.counter import Counter, LiftLine
 from tui.colours import Ink
 from tui.intake.state import DO, IntakeState, date_at, open_lines
@@ -23,8 +25,8 @@ GOOD = Ink("ahead")
 LABEL = 12
 DOES = {"check": "what-if", "what if": "what-if", "while open": "extras", "lift": "lift"}
 """What a click on a section does, by its label."""
-NAME = 30
-"""Cells of an answer's name."""
+LEAST_NAME = 30
+"""Cells to which an answer's name is cut before words behind it are left out."""
 Row = list[Piece]
 
 
@@ -81,15 +83,19 @@ def paint_sections(
             canvas.spot(x, y, (end - x, rows), f"{DO}{DOES[section.label]}")
         for row in section.rows:
             room = end - x - LABEL + 1
-            put_pieces(canvas, (x + LABEL - 1, y), _without_tail(row, room), room, signs)
+            put_pieces(canvas, (x + LABEL - 1, y), _fitting(row, room, signs), room, signs)
             y += 1
     return y
 
 
-def _without_tail(row: Row, room: int) -> Row:
-    """The row without its last dim words where they would be cut: half of them say nothing."""
-    whole = width_of(row) <= room
-    return row if whole or len(row) < 2 or row[-1][1] != DIM else row[:-1]
+def _fitting(row: Row, room: int, signs: Signs) -> Row:
+    """The row with its name cut; then without its last dim words, half of which say nothing."""
+    over = width_of(row) - room
+    if over <= 0 or len(row) < 2:
+        return row
+    name, ink = row[0]
+    row = [(cut(name, max(LEAST_NAME, cell_len(name) - over), signs.more), ink), *row[1:]]
+    return row if width_of(row) <= room or row[-1][1] != DIM else row[:-1]
 
 
 def _checks(found: Estimate, signs: Signs) -> Iterator[Row]:
@@ -100,7 +106,7 @@ def _checks(found: Estimate, signs: Signs) -> Iterator[Row]:
             if way.ends:
                 odds = odds_in_words(way)
                 yield [
-                    (f"phase {line.phase}  {cut(way.text, NAME, signs.more)}", TEXT),
+                    (f"phase {line.phase}  {way.text}", TEXT),
                     (f"  {odds}", BOLD), (f"  then {hours(way.total.middle)} spent", DIM),
                 ]  # fmt: skip
 
@@ -116,12 +122,12 @@ def _what_if(
     here: Counter, found: Estimate, what: tuple[ForkLine, Way], state: IntakeState, signs: Signs
 ) -> Row:
     line, way = what
-    name = cut(f"{line.option} {way.text}" if line.option else way.text, NAME, signs.more)
+    name = f"{line.option} {way.text}" if line.option else way.text
     more = way.total.middle - found.total.middle
     at = _finish(way, state)
     row: Row = [
-        (f"{name}  ", TEXT),
-        (f"{odds_in_words(way)}  ", DIM if way.odds is None else BOLD),
+        (name, TEXT),
+        (f"  {odds_in_words(way)}  ", DIM if way.odds is None else BOLD),
         (_change(more, signs), Ink("behind" if more > 0.05 else "text")),
     ]
     if at is not None:

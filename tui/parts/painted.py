@@ -332,6 +332,8 @@ class Painted(Screen[None], Generic[View]):
     async def doing(self, form: Callable[[], object]) -> None:
         """Run a form; Esc leaves it, a refusal is said, a scan is for the screen to take."""
         self.talk.begin()
+        if self.said.startswith("!"):
+            self.said = ""  # what was refused before is no answer to what is asked now
         try:
             found = form()
             if asyncio.iscoroutine(found):

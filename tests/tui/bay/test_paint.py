@@ -8,6 +8,7 @@ from rich.cells import cell_len
 from store.views.values import Bay, Span
 from tests.tui.made import NOW, ZONE, on, person
 from tests.tui.made_card import CHOICES, bay, clock, no_clock, phase, signed, step, van_card
+from tui.bay.choosing import choice_words
 from tui.bay.paint import bay_canvas, bay_lines
 from tui.bay.state import PAD, BayState, PadKey
 from tui.colours import Paint
@@ -205,7 +206,8 @@ def test_what_i_did_last_comes_with_the_way_back() -> None:
 def test_tall_screens_show_what_could_be_done_next() -> None:
     shown = text(bay(), (120, 40))
     assert "could be done next" in shown
-    assert "2417.5  road test  lift 1  panel van, long  after 4 gearbox in" in shown
+    assert "2417.5   road test  lift 1   panel van, long  after 4 gearbox in" in shown
+    assert "2436.1   check               small van" in shown
 
 
 def test_an_old_look_says_so() -> None:
@@ -215,3 +217,8 @@ def test_an_old_look_says_so() -> None:
 def test_painted_lines_are_the_canvas() -> None:
     lines = bay_lines(bay(), (80, 24), Paint(), UNICODE, BayState())
     assert "\n".join("".join(s.text for s in line) for line in lines) == text(bay())
+
+
+def test_a_phase_to_go_over_to_is_cut_with_the_sign_of_the_set() -> None:
+    choice = replace(bay().choices[0], name="a long name of a phase" * 3)
+    assert choice_words(choice, 60, ASCII.more).isascii()

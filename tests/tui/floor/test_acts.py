@@ -143,8 +143,8 @@ async def test_without_a_forgotten_clock_the_other_key_is_named(shop: Shop, pen:
 async def test_somebody_is_sent_over_to_a_phase_of_the_job_looked_at(shop: Shop, pen: Pen) -> None:
     async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
         text = await at.keys("2", "w")
-        assert "Ines   on 1001.1" in text
-        assert "1002.1" in await at.keys(digit_of(text, "Ines   on"))
+        assert "Ines    on 1001.1" in text
+        assert "1002.1" in await at.keys(digit_of(text, "Ines    on"))
         await at.keys("1", PIN, "Enter")
         assert "Ines went over to 1002.1" in at.said
         assert "Taken back" in await at.keys("u")
