@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from rich.cells import cell_len
+
 from tui.colours import Ink
 from tui.parts.canvas import Canvas
 from tui.parts.lines import LEAST, Key, paint_keys, paint_said, too_small
 from tui.setup.questions import AGAIN, PIN, Question
 from tui.signs import Signs
-from tui.words import cut, wrapped
+from tui.words import cut, plain, wrapped
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 LABEL_CELLS = 20
@@ -25,7 +27,7 @@ CHOICES = (
     ("d", "opens the demo: an invented shop on a busy morning, to try everything"),
     ("Esc", "leaves"),
 )
-KEYS = (Key("Enter", "your shop"), Key("d", "the demo"), Key("Esc", "leave"))
+KEYS = (Key("Enter", "set up"), Key("d", "the demo"), Key("Esc", "leave"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +64,7 @@ def _welcome(canvas: Canvas, state: SetupState, signs: Signs) -> None:
         for line in wrapped(paragraph, room) or [""]:
             canvas.put(3, y, line, TEXT)
             y += 1
-    canvas.put(3, y, cut(state.path, width - 6, signs.more), DIM)
+    canvas.put(3, y, _end_of(state.path, width - 6, signs), DIM)
     y += 2
     for key, words in CHOICES:
         canvas.put(3, y, key, BOLD)
@@ -71,6 +73,16 @@ def _welcome(canvas: Canvas, state: SetupState, signs: Signs) -> None:
         y += len(wrapped(words, room - 8))
     paint_said(canvas, height - 2, state.busy or state.said, signs)
     paint_keys(canvas, height - 1, () if state.busy else KEYS, signs)
+
+
+def _end_of(path: str, width: int, signs: Signs) -> str:
+    """A path whose file is to be read, whatever folders it stands in."""
+    shown = plain(path)
+    if cell_len(shown) <= width:
+        return shown
+    while cell_len(shown) > width - cell_len(signs.more):
+        shown = shown[1:]
+    return signs.more + shown
 
 
 def _answers(
