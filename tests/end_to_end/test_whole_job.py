@@ -164,9 +164,9 @@ def interrupted(both: Both, job: str, phase: str) -> None:
     both.does("T1", ("clock", "indirect", "tidying"), ("6", "1"))
     both.does("T1", ("undo",), ("0",))
     both.does("T1", ("hold", here, "--reason", "parts"), ("4", "1"))
-    both.at.wait("expected until")
+    both.at.wait("Expected when?")
     both.does("T1", ("hold", here, "--reason", "parts", "--next", "supplier"),
-              ("Enter", "supplier", "Enter"))  # fmt: skip
+              ("Enter", "1"))  # fmt: skip
     both.does("T1", ("release", here), ("4", "1"))
     both.does("T1", ("clock", "on", here), ("1",))
 
@@ -233,11 +233,11 @@ def surprised(both: Both, job: str, phase: PhaseLine, step: StepLine) -> None:
     both.at.keys("FOR", "Enter")
     both.at.wait("ANSWER", "Ruth, foreman")
     both.does(
-        "FOR", ("supplement", "approve", job, "--by", "the owner", "--means", "telephone"),
-        ("a", "1", "the owner", "Enter", "1", PIN, "Enter"),
+        "FOR", ("supplement", "approve", job, "--means", "telephone"), ("a", "1", PIN, "Enter"),
     )  # fmt: skip
-    both.at.keys("Enter")
-    both.at.wait("extra work agreed")
+    both.at.wait("what is the customer told?")
+    both.at.keys("Esc")
+    both.at.wait("u undoes it")
     both.at.keys("F2")
     both.at.wait("NO CLOCK", "Ruth")
     both.at.keys("T1", "Enter")

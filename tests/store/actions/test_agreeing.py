@@ -197,7 +197,7 @@ def test_two_routes_of_a_fork_stand_side_by_side_with_their_odds(world: World) -
 def test_a_promise_at_a_chance_comes_later_the_surer_it_is(world: World) -> None:
     learn(world, 0.6)
     free = asked(world).promise
-    assert [chance for chance, _ in free] == [0.5, 0.6, 0.7, 0.8, 0.9]
+    assert [chance for chance, _ in free] == [0.5, 0.6, 0.7, 0.8, 0.9, 0.95]
     instants = [at for _, at in free]
     assert instants == sorted(instants)
     assert instants[0] > world.now

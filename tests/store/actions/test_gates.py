@@ -19,6 +19,7 @@ from store.actions import (
     history,
     holding,
     jobs,
+    notes,
     people,
     phases,
     places,
@@ -215,6 +216,9 @@ MUST_FAIL: dict[str, Callable[[Scene], object]] = {
 
 MAY_WORK: dict[str, Callable[[Scene], object]] = {
     "undo.undo": _anybody_undoes,
+    "notes.note": lambda s: notes.note(
+        s.world.shop, s.world.by("T2"), job=s.job, text="the old parts are wanted back"
+    ),
     "clock.clock_off": lambda s: s.world.off("T2"),
     "clock.clock_away": lambda s: clock.clock_away(s.world.shop, s.world.by("T2")),
     "clock.clock_back": lambda s: clock.clock_back(s.world.shop, s.world.by("T2")),
