@@ -208,7 +208,7 @@ def _corrected_words(doing: Acting, person: Person, event: ClockCorrected) -> st
     where = event.reason if event.job is None else f"{event.job}.{event.phase}"
     end = "now" if event.until is None else clock_time(from_text(event.until), doing.calendar)
     start = clock_time(from_text(event.since), doing.calendar)
-    return f"{person.name}'s clock {event.clock} put right: {where}, {start} to {end}."
+    return f"{person.name}'s clock put right: {where}, {start} to {end}."
 
 
 def remove_clock(shop: Shop, by: By, *, clock: int, why: str | None = None) -> Done:
@@ -224,7 +224,7 @@ def remove_clock(shop: Shop, by: By, *, clock: int, why: str | None = None) -> D
         former = emptied(doing, row, None)
         doing.record(ClockRemoved(clock=clock, why=why))
         unbegin(doing, row["job"], former)
-        return doing.done(f"{person.name}'s clock {clock} on {where_of(row)} is taken out.")
+        return doing.done(f"{person.name}'s clock on {where_of(row)} is taken out.")
 
 
 def split_clock(
@@ -264,7 +264,7 @@ def split_clock(
             ),
             happened_at=cut,
         )  # fmt: skip
-        return doing.done(f"{person.name}'s clock {clock} is split.", job=where.job)
+        return doing.done(f"{person.name}'s clock is split.", job=where.job)
 
 
 def enter_clock(

@@ -204,7 +204,7 @@ def _left_running(canvas: Canvas, y: int, bay: Bay, clock: ClockNow, signs: Sign
     if clock.shift_end is not None:
         since += f"; shift ended {_ended(clock.since, clock.shift_end, zone, bay.at)}"
     canvas.put(after, middle + 1, cut(since, room, signs.more), Ink("text"))
-    ask = keys.filled("When did you stop?  {bay.clock} answers.")
+    ask = keys.filled("When did you stop?  {bay.clock} says it.")
     canvas.put(after, middle + 2, cut(ask, room, signs.more), Ink("dim"))
 
 

@@ -33,7 +33,7 @@ async def stopped_when(screen: Painted[Any], clock: ClockNow) -> None:
     except Back:
         chosen = LATER
     if chosen == LATER:
-        answers = keys.filled("{bay.clock} answers.")
+        answers = keys.filled("{bay.clock} says when you stopped.")
         screen.say(f"Your clock on {_what(clock)} waits; the foreman sees it.  {answers}")
         raise Back
     stop: datetime | None = None
