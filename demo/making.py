@@ -24,6 +24,8 @@ TODAY = date(2026, 10, 14)
 OPENS_AT = datetime(2026, 10, 14, 10, 40, tzinfo=ZONE).astimezone(UTC)
 """When the demo's own clock starts: a Wednesday morning."""
 LAST_PAST_DAY = date(2026, 10, 9)
+MOST_MONTHS = 60
+"""Those who work here came some years ago."""
 
 
 def make_demo(path: Path, *, seed: int = 1, months: int = 18) -> Shop:
@@ -31,10 +33,10 @@ def make_demo(path: Path, *, seed: int = 1, months: int = 18) -> Shop:
 
     Raises:
         ShopExists: something is there already.
-        ValueError: fewer than 1 month, or more than 60.
+        ValueError: fewer than 1 month, or more than `MOST_MONTHS`.
     """
-    if not 1 <= months <= 60:
-        raise ValueError(f"the demo's past is 1 to 60 months, not {months}")
+    if not 1 <= months <= MOST_MONTHS:
+        raise ValueError(f"the demo's past is 1 to {MOST_MONTHS} months, not {months}")
     chance = Chance(seed)
     first = first_day(months)
     now = at_zone(first, time(6, 30), ZONE)

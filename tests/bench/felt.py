@@ -1,11 +1,11 @@
 """Speed as felt at a terminal line, as ratios to a bare Textual app in the same minutes. By hand:
 
-    python -m tests.bench.felt [SHOP.shop | --months 120] [--turns 7] [--idle 60]
+    python -m tests.bench.felt [SHOP.shop | --months 60] [--turns 7] [--idle 60]
 
 Over a real pty: process start to the first useful paint of the bay and of the floor; a key to its
 paint on the heaviest screen, the floor at 200x50; bytes of an idle minute, in which the clock ticks
 once. Bare is an app of one widget that fills the glass and paints every line anew at a key.
-Without a file a demo shop is made first: 120 months take about two minutes.
+Without a file a demo shop is made first, of five years.
 """
 
 from __future__ import annotations
@@ -155,7 +155,7 @@ def main() -> None:
     """Print the table."""
     ask = argparse.ArgumentParser(description=__doc__)
     ask.add_argument("shop", nargs="?", type=Path)
-    ask.add_argument("--months", type=int, default=120)
+    ask.add_argument("--months", type=int, default=60)
     ask.add_argument("--turns", type=int, default=7)
     ask.add_argument("--idle", type=float, default=60.0)
     say = ask.parse_args()

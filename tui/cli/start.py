@@ -14,7 +14,7 @@ from tui.cli.call import Call
 from tui.cli.usage import JSON, PIN_STDIN, Command, Option, WrongUsage
 
 VIEWS = ("floor", "bay")
-MOST_MONTHS, LARGEST_SEED = 120, 10**9
+LARGEST_SEED = 10**9
 
 
 def demo(call: Call) -> Answer:
@@ -49,7 +49,7 @@ def _demo_there(call: Call, path: Path) -> str:
 
 
 def _make_demo(call: Call, path: Path) -> str:
-    from demo.making import make_demo
+    from demo.making import MOST_MONTHS, make_demo
     from tui.learner import begin
 
     seed, months = call.typed.whole("seed"), call.typed.whole("months")
