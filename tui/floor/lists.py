@@ -68,7 +68,7 @@ def _want_line(canvas: Canvas, at: tuple[int, int], width: int, want: Want, sign
     x, y = at
     ink = Ink(LOUD[want.word].role, loud=True)
     put_loud(canvas, (x, y), want.word, signs, ink)
-    where = f"lift {want.lift}" if want.lift else want.job or "shop"
+    where = f"lift {want.lift}" if want.lift else "no lift" if want.job else "shop"
     canvas.put(x + WHERE_CELL - 1, y, cut(where, 7, signs.more), DIM)
     room = width - SAYS_CELL
     canvas.put(x + SAYS_CELL - 1, y, cut(want.says, room, signs.more), TEXT)
