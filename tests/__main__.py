@@ -15,7 +15,8 @@ CHECKS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("import contracts", ("importlinter",)),
     ("types (mypy)", ("mypy",)),
     ("types (pyright)", ("pyright", "--pythonpath", sys.executable)),
-    ("tests", ("pytest", "-n", "2", "--dist", "worksteal")),
+    # three on two cores: some wait for terminals while others reckon
+    ("tests", ("pytest", "-n", "3", "--dist", "worksteal")),
 )
 
 
