@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import atexit
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from functools import wraps
 from pathlib import Path
@@ -16,6 +16,7 @@ from store.actions.founding import LiftPlan, ShopPlan, found_shop
 from store.edges.events import Experience, Role, WeekSpan
 from store.file.pins import make_secret
 from store.file.shop import By, Shop
+from store.views.ledger import ledger
 
 WEEK = [1, 2, 3, 4, 5]
 BOOK = Path(__file__).parents[2] / "demo" / "workbook.toml"
@@ -32,7 +33,6 @@ class Pen:
     now: datetime = MORNING
     terminal: str = "made"
     made: int = 0
-    names: list[str] = field(default_factory=list[str])
 
     def by(self, badge: str = "OWN", minutes: float = 1) -> By:
         """Who acts, some minutes after the last act."""
@@ -117,3 +117,13 @@ def first_steps(shop: Shop, pen: Pen, job: str, phase: str, many: int, badge: st
     """Sign plain steps of a phase in their order."""
     for step in range(1, many + 1):
         steps.sign(shop, pen.by(badge), job=job, phase=phase, step=str(step))
+
+
+def kinds(shop: Shop, since: int = 0) -> list[str]:
+    """What was written after an entry."""
+    return [line.kind for line in ledger(shop) if line.seq > since]
+
+
+def last(shop: Shop) -> int:
+    """The last entry."""
+    return max(line.seq for line in ledger(shop))

@@ -165,7 +165,9 @@ def test_where_nobody_else_is_left_the_fitter_signs(world: World) -> None:
     for badge in ("T1", "FOR", "OWN"):
         world.on(badge, job, "8")
         world.off(badge)
+    assert world.step(job, "TQ").state == "open"
     world.sign("T2", job, "TQ", readings={"nm": 100})
+    assert world.step(job, "TQ").state == "done"
 
 
 def test_out_of_limits_is_kept_holds_and_stops_the_clocks(world: World) -> None:
@@ -268,9 +270,12 @@ def test_a_hold_for_makers_data_sought_is_released_and_stops_no_measuring(world:
     holding.hold(world.shop, world.by("T1"), job=job, phase="2", reason="reading", text="data")
     holding.release(world.shop, world.by("T1"), job=job, phase="2")
     holding.hold(world.shop, world.by("T1"), job=job, phase="2", reason="reading", text="data")
+    before = world.one("select count(*) from signature where not void")
     world.sign("T2", job, "LK", readings=GOOD)
+    assert world.one("select count(*) from signature where not void") == before + 1  # type: ignore[operator]  # a count
     holding.hold(world.shop, world.by("T1"), job=job, phase=None, reason="reading", text="data")
     holding.release(world.shop, world.by("T1"), job=job)
+    assert world.one("select count(*) from hold where phase is null and until is null") == 0
 
 
 def test_a_void_reading_can_be_taken_again_while_its_hold_still_runs(world: World) -> None:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import timedelta
-from pathlib import Path
 from random import Random
 
 import pytest
@@ -17,28 +15,8 @@ from store.views.ledger import ledger
 from tests.tui.bay.test_screen import to_second_name
 from tests.tui.driver import Terminal, terminal
 from tests.tui.scanner import code, scan, send, stall
-from tests.tui.shops import PIN, Pen, worked_on
+from tests.tui.shops import PIN, Pen, kinds, last
 from tui.parts.where import BAY
-
-
-@pytest.fixture
-def pen() -> Pen:
-    return Pen()
-
-
-@pytest.fixture
-def shop(tmp_path: Path, pen: Pen) -> Iterator[Shop]:
-    made = worked_on(tmp_path / "made.shop", pen)
-    yield made
-    made.close()
-
-
-def kinds(shop: Shop, since: int) -> list[str]:
-    return [line.kind for line in ledger(shop) if line.seq > since]
-
-
-def last(shop: Shop) -> int:
-    return max(line.seq for line in ledger(shop))
 
 
 def words(at: Terminal) -> str:

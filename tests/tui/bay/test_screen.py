@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
 
@@ -13,28 +12,8 @@ from store.file.shop import Shop
 from store.views.bay import bay
 from store.views.ledger import ledger
 from tests.tui.driver import terminal
-from tests.tui.shops import Pen, worked_on
+from tests.tui.shops import Pen, kinds, last
 from tui.parts.where import BAY
-
-
-@pytest.fixture
-def pen() -> Pen:
-    return Pen()
-
-
-@pytest.fixture
-def shop(tmp_path: Path, pen: Pen) -> Iterator[Shop]:
-    made = worked_on(tmp_path / "made.shop", pen)
-    yield made
-    made.close()
-
-
-def kinds(shop: Shop, since: int = 0) -> list[str]:
-    return [line.kind for line in ledger(shop) if line.seq > since]
-
-
-def last(shop: Shop) -> int:
-    return max(line.seq for line in ledger(shop))
 
 
 async def test_a_badge_and_enter_show_the_running_clock(shop: Shop, pen: Pen) -> None:

@@ -2,19 +2,7 @@
 
 from __future__ import annotations
 
-from store.file.shop import Shop
-from store.views.ledger import ledger
 from tests.tui.driver import Terminal
-
-
-def kinds(shop: Shop, since: int) -> list[str]:
-    """What was written after an entry."""
-    return [line.kind for line in ledger(shop) if line.seq > since]
-
-
-def last(shop: Shop) -> int:
-    """The newest entry."""
-    return max(line.seq for line in ledger(shop))
 
 
 async def click(at: Terminal, words: str) -> str:

@@ -10,8 +10,7 @@ from store.file.shop import Shop
 from store.views.floor import floor
 from store.views.ledger import ledger
 from tests.tui.driver import terminal
-from tests.tui.floor.at import kinds, last
-from tests.tui.shops import PIN, Pen
+from tests.tui.shops import PIN, Pen, kinds, last
 from tui.parts.where import FLOOR
 
 

@@ -2,35 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
-
 import pytest
 
 from store.file.shop import Shop
-from store.views.ledger import ledger
 from tests.tui.driver import Terminal, terminal
 from tests.tui.scanner import code, scan, send, stall
-from tests.tui.shops import Pen, worked_on
+from tests.tui.shops import Pen, last
 from tui.floor.screen import FloorScreen
 from tui.job.screen import JobScreen
 from tui.parts.where import FLOOR, Where
-
-
-@pytest.fixture
-def pen() -> Pen:
-    return Pen()
-
-
-@pytest.fixture
-def shop(tmp_path: Path, pen: Pen) -> Iterator[Shop]:
-    made = worked_on(tmp_path / "made.shop", pen)
-    yield made
-    made.close()
-
-
-def last(shop: Shop) -> int:
-    return max(line.seq for line in ledger(shop))
 
 
 def words(at: Terminal) -> str:

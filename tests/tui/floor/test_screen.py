@@ -10,8 +10,8 @@ import pytest
 from store.actions import clock, holding, places
 from store.file.shop import Shop
 from tests.tui.driver import terminal
-from tests.tui.floor.at import click, kinds, last
-from tests.tui.shops import PIN, Pen
+from tests.tui.floor.at import click
+from tests.tui.shops import PIN, Pen, kinds, last
 from tui.colours import ANSI, DARK, Paint
 from tui.floor.screen import FloorScreen
 from tui.parts.where import FLOOR

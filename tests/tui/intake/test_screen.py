@@ -19,7 +19,7 @@ from store.views.job import job_card
 from store.views.ledger import ledger
 from tests.tui.cli.made import run
 from tests.tui.driver import Terminal, terminal
-from tests.tui.shops import PIN, Pen, founded
+from tests.tui.shops import PIN, Pen, founded, kinds, last
 from tests.tui.taught import FAMILY, taught
 from tui.colours import ANSI, DARK, Paint
 from tui.intake.reckoner import Reckoner
@@ -33,23 +33,10 @@ TALL = (120, 50)
 
 
 @pytest.fixture
-def pen() -> Pen:
-    return Pen()
-
-
-@pytest.fixture
 def shop(tmp_path: Path, pen: Pen) -> Iterator[Shop]:
     made = taught(tmp_path / "made.shop", pen)
     yield made
     made.close()
-
-
-def kinds(shop: Shop, since: int) -> list[str]:
-    return [line.kind for line in ledger(shop) if line.seq > since]
-
-
-def last(shop: Shop) -> int:
-    return max(line.seq for line in ledger(shop))
 
 
 def form(at: Terminal) -> Any:

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from datetime import datetime
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -19,7 +17,7 @@ from tests.tui.driver import terminal
 from tests.tui.floor.test_same_as_json import known, says
 from tests.tui.made_card import card, van_card
 from tests.tui.made_told import told_card
-from tests.tui.shops import Pen, first_steps, worked_on
+from tests.tui.shops import Pen, first_steps
 from tui.cli.json_job import document
 from tui.job.paint import job_canvas, job_page
 from tui.job.state import JobState
@@ -28,18 +26,6 @@ from tui.signs import UNICODE
 
 SIZES = [(80, 400), (120, 400), (200, 400)]
 """High enough for a whole card."""
-
-
-@pytest.fixture
-def pen() -> Pen:
-    return Pen()
-
-
-@pytest.fixture
-def shop(tmp_path: Path, pen: Pen) -> Iterator[Shop]:
-    made = worked_on(tmp_path / "made.shop", pen)
-    yield made
-    made.close()
 
 
 def clock(text: str, now: datetime) -> str:

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
-
 import pytest
 
 from store.actions import clock, holding, jobs, phases
@@ -12,30 +9,10 @@ from store.file.shop import Shop
 from store.views.job import job_card
 from store.views.ledger import ledger
 from tests.tui.driver import terminal
-from tests.tui.shops import PIN, Pen, first_steps, worked_on
+from tests.tui.shops import PIN, Pen, first_steps, kinds, last
 from tui.parts.where import Where
 
 CARD = Where("job", "1001")
-
-
-@pytest.fixture
-def pen() -> Pen:
-    return Pen()
-
-
-@pytest.fixture
-def shop(tmp_path: Path, pen: Pen) -> Iterator[Shop]:
-    made = worked_on(tmp_path / "made.shop", pen)
-    yield made
-    made.close()
-
-
-def kinds(shop: Shop, since: int) -> list[str]:
-    return [line.kind for line in ledger(shop) if line.seq > since]
-
-
-def last(shop: Shop) -> int:
-    return max(line.seq for line in ledger(shop))
 
 
 async def test_the_card_scrolls_and_goes_back_to_the_floor(shop: Shop, pen: Pen) -> None:

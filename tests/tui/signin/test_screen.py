@@ -2,27 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
-
-import pytest
 from textual import events
 
 from store.file.shop import Shop
 from tests.tui.driver import terminal
-from tests.tui.shops import Pen, worked_on
-
-
-@pytest.fixture
-def pen() -> Pen:
-    return Pen()
-
-
-@pytest.fixture
-def shop(tmp_path: Path, pen: Pen) -> Iterator[Shop]:
-    made = worked_on(tmp_path / "made.shop", pen)
-    yield made
-    made.close()
+from tests.tui.shops import Pen
 
 
 async def test_technicians_come_to_their_bay_and_foremen_to_the_floor(shop: Shop, pen: Pen) -> None:

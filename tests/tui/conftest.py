@@ -1,4 +1,4 @@
-"""A small shop for the floor: two jobs on lifts, one free lift, one job that waits."""
+"""A small shop for the screens: two jobs on lifts, one free lift, one job that waits."""
 
 from __future__ import annotations
 
