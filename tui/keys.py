@@ -77,6 +77,10 @@ def changed(line: Meaning, wanted: tuple[str, ...] | None) -> Meaning:
 FIND = _line("find", "F4", "finds any job or vehicle by typing")
 NEW = _line("new", "F5", "takes a new job")
 ALL = _line("all", "F9", "every action by its name")
+GOING = (
+    _line("bay", "F2", "your bay"), _line("floor", "F3", "the floor"), FIND, NEW, ALL,
+)  # fmt: skip
+"""How one goes elsewhere from a page of one job or one person."""
 COMMON = ("help", "bay", "floor", "find", "new", "all")
 """Ids that mean the same in every place that has them."""
 
@@ -157,11 +161,7 @@ JOB = Table(
     _line("before", "left", "the section before"),
     _line("after", "right", "the next section"),
     _line("ledger", "e", "the ledger: every entry that made the job", "ledger"),
-    _line("bay", "F2", "your bay"),
-    _line("floor", "F3", "the floor"),
-    FIND,
-    NEW,
-    ALL,
+    *GOING,
     _line("help", "F1|?", "this help", "help"),
     _line("back", "Esc", "back to where you came from", "back"),
 )
@@ -172,11 +172,7 @@ STEPS = Table(
     _line("sign", "3|Enter", "done, signed or answered", "sign"),
     _line("before", "4|left", "the phase before", "phase before", "before"),
     _line("after", "6|right", "the phase after", "phase after", "after"),
-    _line("bay", "F2", "your bay"),
-    _line("floor", "F3", "the floor"),
-    FIND,
-    NEW,
-    ALL,
+    *GOING,
     _line("help", "9|F1|?", "this help", "help"),
     _line("back", "0|Esc|7", "back", "back"),
 )
@@ -192,11 +188,7 @@ DAY = Table(
     _line("down", "2|down", "the row below"),
     _line("before", "4|left", "the day before", "day before", "before"),
     _line("after", "6|right", "the day after", "day after", "after"),
-    _line("bay", "F2", "your bay"),
-    _line("floor", "F3", "the floor"),
-    FIND,
-    NEW,
-    ALL,
+    *GOING,
     _line("help", "9|F1|?", "this help", "help"),
     _line("back", "0|Esc|-", "back", "back"),
 )
