@@ -425,6 +425,14 @@ class Forecast(Piece):
     quantiles: Annotated[list[Hours], Field(min_length=19, max_length=19)]
 
 
+class AnsweredAhead(Piece):
+    """The customer's word on what may turn up, given before it does."""
+
+    about: Text
+    answer: Text
+    money: Annotated[float, Field(ge=0, allow_inf_nan=False)] | None = None
+
+
 class EstimateAgreed(Event):
     """The customer's word: the estimate as it was then, kept for ever."""
 
@@ -438,11 +446,19 @@ class EstimateAgreed(Event):
     phases: dict[str, Forecast]
     total: Forecast
     by: str | None = None
+    """Who gave it: the customer, or a word kept outside the ledger (`PrivateWord`)."""
     means: str | None = None
     sources: dict[PhaseNumber, Text] = {}
     """Where each phase's hours come from, in plain words; empty: all of them from the book."""
     says: str | None = None
     """The same of the total."""
+    quote: Annotated[int, Field(ge=1)] | None = None
+    """Number of the quote that was agreed to."""
+    left_out: list[Text] = []
+    """What had been quoted and was not agreed."""
+    ahead: list[AnsweredAhead] = []
+    free_hand: Annotated[float, Field(ge=0, allow_inf_nan=False)] | None = None
+    """Money up to which extra work needs no call."""
 
 
 class EstimateChanged(Event):
@@ -483,6 +499,8 @@ class Placed(Event):
     voids: list[StepRef] = []
     takes_back: Seq | None = None
     """The `placed` event that never was."""
+    unready: list[Text] = []
+    """What it lacked when it came in all the same, on the foreman's word."""
 
 
 class StateChanged(Event):
@@ -896,15 +914,3 @@ class Undone(Event):
     kind = "undone"
     entry: Seq
     says: Text
-
-
-def _kinds(base: type[Event]) -> dict[str, type[Event]]:
-    found: dict[str, type[Event]] = {}
-    for one in base.__subclasses__():
-        found[one.kind] = one
-        found.update(_kinds(one))
-    return found
-
-
-KINDS: dict[str, type[Event]] = _kinds(Event)
-"""The model of every kind of event."""

@@ -15,7 +15,7 @@ from store.file.trouble import Damaged, NewerShop, NotAShop, OldSqlite
 if TYPE_CHECKING:
     from store.edges.events import Event
 
-LAYOUT = 5
+LAYOUT = 6
 """Raised whenever `tables.sql` or an applying function changes what the ledger becomes, and with
 every script of migrations."""
 
@@ -152,7 +152,15 @@ def make_tables(db: sqlite3.Connection) -> None:
 LEARNED = ("learned_part", "learned_forecast", "learned_turn")
 """Tables of what was learned: made anew from the ledger by the learner, not by replaying it."""
 
-PERMANENT = ("ledger", "customer_private", "pin_private", "pin_tries", "demo_clock", *LEARNED)
+PERMANENT = (
+    "ledger",
+    "customer_private",
+    "private_word",
+    "pin_private",
+    "pin_tries",
+    "demo_clock",
+    *LEARNED,
+)
 """Tables that are not derived."""
 
 

@@ -53,7 +53,7 @@ class Row(NamedTuple):
             KeyError: the kind is unknown to this version.
         """
         # a terminal that only looks paints before the models are loaded
-        from store.edges.events import KINDS
+        from store.edges.event_kinds import KINDS
 
         return KINDS[self.kind].model_validate_json(self.payload)
 

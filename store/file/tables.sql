@@ -180,7 +180,14 @@ create table job (
     queue_at   text,                           -- waiting since
     finished_at text,
     closed_at  text,
-    not_teaching text
+    not_teaching text,
+    arrives    text,                           -- local date on which it is to come
+    arrived_at text,
+    check_result text,                         -- of the qualifying check: 'pass', 'fail' ...
+    check_text text,                           -- its conditions, or why it failed
+    checked_at text,
+    free_hand  real,                           -- money up to which extra work needs no call
+    unready    text                            -- JSON list: what lacked when it came in
 ) strict, without rowid;
 create index job_live on job (state) where state not in ('closed', 'declined', 'turned-away');
 create index job_vehicle on job (vehicle);
@@ -375,7 +382,11 @@ create table estimate (                        -- as agreed, frozen; one row for
     ceiling  real,
     money    real,
     source   text not null,                    -- 'book' or what was learned
-    content  text not null                     -- JSON: for phases and total 19 quantiles and mean
+    content  text not null,                    -- JSON: for phases and total 19 quantiles and mean
+    by       text,                             -- who agreed: a word, or one kept outside the ledger
+    means    text,
+    quote    integer,                          -- which quote was agreed to
+    more     text not null                     -- JSON: left_out, ahead
 ) strict;
 create index estimate_job on estimate (job);
 
@@ -434,6 +445,175 @@ create table kit (
     name  text not null,
     owned integer not null
 ) strict, without rowid;
+
+-- Before a job goes on a lift ----------------------------------------------------------------
+
+create table booking (
+    seq     integer primary key,
+    job     text not null references job,
+    at      text not null,
+    day     text not null,                     -- on which it is to come
+    note    text,
+    deposit real
+) strict;
+create index booking_job on booking (job);
+
+create table arrival (
+    seq    integer primary key,
+    job    text not null references job,
+    at     text not null,
+    lamps  text,                               -- warning lamps, faults stored
+    photographs text
+) strict;
+create index arrival_job on arrival (job);
+
+create table quote (
+    job     text not null references job,
+    quote   integer not null,
+    seq     integer not null,
+    at      text not null,
+    by      text not null references person,
+    rough   integer not null,
+    ways    text not null,                     -- JSON: the ways it may go, with hours and money
+    extras  text not null,                     -- JSON: neighbouring work offered with it
+    basis   text,
+    ceiling real,
+    promise text,
+    means   text,
+    until   text,                              -- last day on which it holds
+    state   text not null check (state in
+            ('open', 'agreed', 'declined', 'thinking', 'withdrawn', 'followed')),
+    answered_at text,
+    why     text,
+    answered_by text,
+    answer_means text,
+    primary key (job, quote)
+) strict, without rowid;
+
+create table call (                            -- attempts to reach the customer
+    seq     integer primary key,
+    job     text not null references job,
+    at      text not null,
+    by      text not null references person,
+    means   text not null,
+    reached integer not null,
+    text    text,
+    again   text,
+    withdrawn integer not null default 0
+) strict;
+create index call_job on call (job);
+
+create table ceiling_set (
+    seq     integer primary key,
+    job     text not null references job,
+    at      text not null,
+    ceiling real not null,
+    by      text not null,
+    means   text not null
+) strict;
+create index ceiling_set_job on ceiling_set (job);
+
+create table comeback (
+    job    text primary key references job,
+    of     text not null,                      -- the job it comes back from
+    phase  text,
+    cause  text not null,
+    fault  text not null check (fault in ('ours', 'not ours', 'not known yet')),
+    pays   text not null check (pays in ('shop', 'customer', 'supplier')),
+    at     text not null
+) strict, without rowid;
+create index comeback_of on comeback (of);
+
+-- Getting ready ----------------------------------------------------------------------------
+
+create table part (
+    job      text not null references job,
+    line     integer not null,
+    text     text not null,
+    phase    text,                             -- for which it must be here
+    renewed  integer not null,                 -- the work book renews it every time
+    state    text not null check (state in
+             ('wanted', 'ordered', 'here', 'wrong', 'returned', 'fitted', 'not needed')),
+    expected text,
+    supplier text,
+    batch    text,
+    note     text,
+    price    real,
+    moved_at text,
+    primary key (job, line)
+) strict, without rowid;
+
+create table hire (
+    hire     text primary key,
+    kit      text not null,                    -- its code
+    supplier text not null,
+    job      text references job,
+    asked_at text not null,
+    expected text,
+    due      text,
+    received_at text,
+    complete integer,                          -- on receipt
+    sent_at  text,
+    sent_complete integer,
+    pieces   integer,
+    note     text
+) strict, without rowid;
+create index hire_open on hire (kit) where sent_at is null;
+create index hire_job on hire (job);
+
+create table outwork (
+    seq      integer primary key,
+    job      text not null,
+    phase    text not null,
+    what     text not null,
+    firm     text not null,
+    sent_at  text not null,
+    promised text,
+    chase    text,                             -- local date on which to ask again
+    price    real,
+    said     text,                             -- what the firm last said
+    back_at  text,
+    report   text,
+    readings text not null,                    -- JSON object
+    foreign key (job, phase) references phase
+) strict;
+create index outwork_job on outwork (job);
+
+-- The end, and the months after --------------------------------------------------------------
+
+create table advice (
+    finding integer primary key,
+    job     text not null references job,
+    at      text not null,
+    answer  text not null check (answer in ('declined', 'later', 'agreed')),
+    risk_told integer not null,
+    by      text,
+    means   text
+) strict;
+create index advice_job on advice (job);
+
+create table handed_over (
+    job     text primary key references job,
+    at      text not null,
+    by      text not null references person,
+    receiver text,                             -- who took it: a word, or one kept outside
+    content text not null                      -- JSON: old parts, fluids, faults, warranty ...
+) strict, without rowid;
+
+create table follow_up (
+    job      text not null references job,
+    line     integer not null,
+    what     text not null,
+    who      text not null,
+    day      text,
+    distance real,                             -- on the odometer, in its unit
+    state    text not null check (state in ('open', 'done', 'dropped')),
+    outcome  text,
+    done_at  text,
+    done_by  text references person,
+    primary key (job, line)
+) strict, without rowid;
+create index follow_up_open on follow_up (job) where state = 'open';
 
 create table entry (                           -- one act of one person: the unit of undoing
     seq    integer primary key,                -- its first event

@@ -177,16 +177,18 @@ def _check_pins(db: sqlite3.Connection, made: sqlite3.Connection) -> None:
 def _check_customers(db: sqlite3.Connection, made: sqlite3.Connection) -> None:
     """Names may go, by an event or as the law asks; none may stay or come without one."""
     erased = dict(tuple(row) for row in made.execute("select customer, erased_at from customer"))
-    for (customer,) in db.execute("select customer from customer_private order by 1"):
+    kept = db.execute(
+        "select 'customer_private', customer from customer_private union all "
+        "select 'private_word', customer from private_word order by 1, 2"
+    )
+    for table, customer in kept:
         if customer not in erased:
             raise _Wrong(
-                "customer_private",
-                f"Table customer_private, row {customer}: the ledger knows no such customer.",
+                table, f"Table {table}, row {customer}: the ledger knows no such customer."
             )
         if erased[customer] is not None:
             raise _Wrong(
-                "customer_private",
-                f"Table customer_private, row {customer}: the ledger says that it was erased.",
+                table, f"Table {table}, row {customer}: the ledger says that it was erased."
             )
 
 

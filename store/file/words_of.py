@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 from store.file.ledger import Row
 
 if TYPE_CHECKING:
-    from store.edges import events
+    from store.edges import events, events_desk, events_end, events_parts
 
 
 class Written:
@@ -139,6 +139,33 @@ def _imported(db: sqlite3.Connection, event: events.HistoryImported) -> str:
     return f"history from {event.source}: {event.phases} finished phases"
 
 
+def _quoted(db: sqlite3.Connection, event: events_desk.QuoteGiven) -> str:
+    kind = "rough range" if event.rough else f"quote {event.quote}"
+    ways = cast("list[dict[str, Any]]", event.ways)
+    hours = " or ".join(f"{one['hours']['middle']:.1f} h" for one in ways)
+    return f"{kind} for {event.job}: {hours}"
+
+
+def _called(db: sqlite3.Connection, event: events_desk.CallTried) -> str:
+    got = "reached" if event.reached else "not reached"
+    return f"customer of {event.job} {got} by {event.means}" + _because(event.text)
+
+
+def _parts_moved(db: sqlite3.Connection, event: events_parts.PartsMoved) -> str:
+    lines = ", ".join(str(one) for one in event.lines)
+    return f"parts of {event.job}, line {lines}: {event.state}" + _because(event.note)
+
+
+def _kit(db: sqlite3.Connection, hire: str) -> str:
+    row = db.execute("select kit from hire where hire = ?", [hire]).fetchone()
+    return "a kit" if row is None else f"kit {row['kit']}"
+
+
+def _advised(db: sqlite3.Connection, event: events_end.AdviceAnswered) -> str:
+    told = ", the risk was told" if event.risk_told else ""
+    return f"advice on {event.job}: {event.answer}{told}"
+
+
 OF_A_CLOCK = ("clocked-on", "clocked-off", "clocked-indirect")
 """What these say is somebody's, and mostly of who wrote it down."""
 WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
@@ -207,5 +234,34 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "answer-noted": _answer_noted,
     "answer-taken-back": lambda db, e: f"extra work of {e.job}: the answer taken back",
     "undone": lambda db, e: f"took back: {e.says}",
+    "customer-of-job": lambda db, e: f"whose vehicle {e.job} is about",
+    "work-chosen": lambda db, e: f"{e.job} is about: {e.work}",
+    "arrival-booked": lambda db, e: f"{e.job} is to come on {e.day}",
+    "arrived": lambda db, e: f"{e.job} is here",
+    "check-judged": lambda db, e: f"qualifying check of {e.job}: {e.result}" + _because(e.text),
+    "quote-given": _quoted,
+    "quote-answered": lambda db, e: f"quote {e.quote} of {e.job}: {e.answer}" + _because(e.why),
+    "comeback-linked": lambda db, e: f"{e.job} comes back from {e.of}: {e.cause}",
+    "call-tried": _called,
+    "ceiling-set": lambda db, e: f"ceiling of {e.job} is {e.ceiling:,.2f} now",
+    "desk-taken-back": lambda db, e: f"an entry at the desk of {e.job} taken back",
+    "parts-listed": lambda db, e: f"parts of {e.job} listed: {len(e.lines)}",
+    "parts-moved": _parts_moved,
+    "hire-asked": lambda db, e: f"kit {e.kit} asked for at {e.supplier}",
+    "hire-received": lambda db, e: f"{_kit(db, e.hire)} is here" + _because(e.note),
+    "hire-extended": lambda db, e: f"{_kit(db, e.hire)} goes back another day",
+    "hire-sent-back": lambda db, e: f"{_kit(db, e.hire)} sent back" + _because(e.note),
+    "outwork-sent": lambda db, e: f"{e.job}.{e.phase} to {e.firm}: {e.what}",
+    "outwork-chased": lambda db, e: f"asked after {e.job}.{e.phase}: {e.said}",
+    "outwork-back": lambda db, e: f"outwork of {e.job}.{e.phase} is back" + _because(e.report),
+    "advice-answered": _advised,
+    "handed-over": lambda db, e: f"{e.job} handed over",
+    "follow-ups-set": lambda db, e: (
+        f"to follow {e.job}: " + "; ".join(one["what"] for one in e.lines)
+    ),
+    "follow-up-moved": lambda db, e: f"follow-up {e.line} of {e.job} moved" + _because(e.why),
+    "follow-up-done": lambda db, e: (
+        f"follow-up {e.line} of {e.job} {'dropped' if e.dropped else 'done'}: {e.outcome}"
+    ),
 }
 """What each kind of event says."""

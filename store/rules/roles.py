@@ -22,6 +22,10 @@ Act = Literal[
     "set own pin", "set another's pin", "set absence", "set attendance", "set calendar",
     "set rate", "change setting", "load work book", "import history", "erase customer",
     "allow signing alone",
+    "take enquiry", "book arrival", "receive vehicle", "judge check", "give quote",
+    "turn job down", "know customer", "note call", "set ceiling", "link comeback", "list parts",
+    "bring in unready", "hire kit", "receive kit", "send outwork", "receive outwork",
+    "answer advice", "hand over", "follow up", "enter day from paper",
 ]  # fmt: skip
 """Everything a person can mean to do."""
 
@@ -100,6 +104,26 @@ TABLE: dict[Act, May] = {
     "import history": LEAD,
     "erase customer": LEAD,
     "allow signing alone": OWN,
+    "take enquiry": ANYBODY,
+    "book arrival": SKILLED,
+    "receive vehicle": SKILLED,
+    "judge check": LEAD,
+    "give quote": LEAD,
+    "turn job down": LEAD,
+    "know customer": LEAD,
+    "note call": SKILLED,
+    "set ceiling": LEAD,
+    "link comeback": LEAD,
+    "list parts": ANYBODY,
+    "bring in unready": LEAD,
+    "hire kit": LEAD,
+    "receive kit": ANYBODY,
+    "send outwork": SKILLED,
+    "receive outwork": SKILLED,
+    "answer advice": LEAD,
+    "hand over": LEAD,
+    "follow up": SKILLED,
+    "enter day from paper": LEAD,
 }
 
 

@@ -7,7 +7,7 @@ MOVES = frozenset({
     "clock-corrected", "clock-removed", "phase-begun", "phase-finished", "phase-skipped",
     "phase-reopened", "phase-taken-back", "held", "hold-changed", "released", "hold-taken-back",
     "release-taken-back", "found", "finding-taken-back", "supplement-answered",
-    "answer-taken-back", "job-closed",
+    "answer-taken-back", "job-closed", "outwork-sent", "outwork-chased",
 })  # fmt: skip
 """After them the forecast of their own job is made anew; so it is after an answer to a decision."""
 ANSWERS = "step-signed"

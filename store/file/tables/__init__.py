@@ -6,10 +6,26 @@ import sqlite3
 
 from store.edges.events import Event
 from store.file.ledger import Row
-from store.file.tables import book, clocks, holds, jobs, past, people, places, route, shop, steps
+from store.file.tables import (
+    book,
+    clocks,
+    desk,
+    end,
+    holds,
+    jobs,
+    parts,
+    past,
+    people,
+    places,
+    route,
+    shop,
+    steps,
+)
 from store.file.tables.applying import APPLY, note_entry
 
-MODULES = (book, clocks, holds, jobs, past, people, places, route, shop, steps)
+MODULES = (
+    book, clocks, desk, end, holds, jobs, parts, past, people, places, route, shop, steps,
+)  # fmt: skip
 """Importing them registers what they apply."""
 
 

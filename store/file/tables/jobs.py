@@ -23,6 +23,7 @@ from store.edges.events import (
 )
 from store.file.ledger import Row, canonical
 from store.file.tables.applying import applies
+from store.file.tables.desk import quote_agreed
 
 GONE = ("closed", "declined", "turned-away")
 
@@ -69,15 +70,20 @@ def grade(db: sqlite3.Connection, row: Row, event: GradeSet) -> None:
 def agreed(db: sqlite3.Connection, row: Row, event: EstimateAgreed) -> None:
     said = {"sources", "says"} if event.sources else set[str]()
     content = canonical(event.model_dump(include={"phases", "total", *said}))
+    more = {"left_out", "ahead"} if event.left_out or event.ahead else set[str]()
     db.execute(
-        "insert into estimate values (?, ?, ?, ?, ?, ?, ?, ?)",
+        "insert into estimate values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         (row.seq, event.job, row.happened_at, event.basis, event.ceiling, event.money,
-         event.source, content),
+         event.source, content, event.by, event.means, event.quote,
+         canonical(event.model_dump(include=more)) if more else "{}"),
     )  # fmt: skip
     db.execute(
-        "update job set agreed_seq = coalesce(agreed_seq, ?), basis = ?, ceiling = ? where job = ?",
-        (row.seq, event.basis, event.ceiling, event.job),
+        "update job set agreed_seq = coalesce(agreed_seq, ?), basis = ?, ceiling = ?, "
+        "free_hand = ? where job = ?",
+        (row.seq, event.basis, event.ceiling, event.free_hand, event.job),
     )
+    if event.quote is not None:
+        quote_agreed(db, row, event.job, event.quote, event.by, event.means)
 
 
 @applies(EstimateChanged)
@@ -122,6 +128,11 @@ def placed(db: sqlite3.Connection, row: Row, event: Placed) -> None:
     if event.takes_back is not None:
         _forget_lift(db, event.job)
     void(db, row, event.job, event.voids)
+    if event.unready:
+        db.execute(
+            "update job set unready = ? where job = ?",
+            (json.dumps(event.unready, ensure_ascii=False), event.job),
+        )
 
 
 def _leave(db: sqlite3.Connection, row: Row, job: str, part: str) -> None:

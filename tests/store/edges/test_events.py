@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
 
 from store.edges import events
-from store.edges.events import KINDS, Event, Id, Moment, PhaseNumber, Piece, RateSet
+from store.edges.event_kinds import KINDS
+from store.edges.events import Event, Id, Moment, PhaseNumber, Piece, RateSet
 from store.edges.instants import to_text
 from store.file import tables
 from store.file.ledger import payload_of, rows

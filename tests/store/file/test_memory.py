@@ -11,7 +11,7 @@ import pytest
 from demo.making import make_demo
 from store.actions import jobs_now
 from store.edges import events
-from store.edges.events import KINDS
+from store.edges.event_kinds import KINDS
 from store.file import memory, route_now
 
 
