@@ -9,6 +9,7 @@ from store.actions.acting import Acting, Done, acting
 from store.actions.history import history_gone
 from store.actions.jobs_now import live_job
 from store.actions.notes import note_gone
+from store.actions.privates import OF_WORDS, customer_stays
 from store.actions.undo_clocks import clock_gone, clock_runs
 from store.actions.undo_corrections import as_before
 from store.actions.undo_holds import answer_back, finding_gone, held_again, hold_gone, promise_back
@@ -37,7 +38,8 @@ def undo(shop: Shop, by: By) -> Done:
         first, last = _last_entry(doing)
         found = [row for row in rows(doing.db, since_seq=first) if row.seq <= last]
         takers = [(row, _taker(row)) for row in found]
-        says = in_words(doing.db, found[0])
+        told = next((row for row in found if row.kind not in OF_WORDS), found[0])
+        says = in_words(doing.db, told)
         doing.change.job = doing.db.execute(
             "select job from entry where seq = ?", [first]
         ).fetchone()[0]
@@ -101,5 +103,7 @@ TAKERS: dict[str, Taker] = {
     "supplement-answered": answer_back,
     "lift-withdrawn": lift_back,
     "history-imported": history_gone,
+    "customer-known": _nothing,
+    "customer-of-job": customer_stays,
 }
 """How each kind of event is taken back; a kind that is not here cannot be."""

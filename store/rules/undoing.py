@@ -7,4 +7,5 @@ CAN_BE_TAKEN_BACK = frozenset({
     "step-signed", "phase-begun", "phase-taken-back", "phase-finished", "phase-skipped",
     "state-changed", "held", "released", "found", "placed", "route-changed", "estimate-changed",
     "promised", "supplement-answered", "job-noted", "lift-withdrawn", "history-imported",
+    "customer-known", "customer-of-job",
 })  # fmt: skip
