@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
@@ -16,14 +15,12 @@ from store.actions.agreeing import (
     stated,
     worked_out,
 )
-from store.actions.conditions import forbidding
-from store.actions.deeds import refuse_deed
+from store.actions.closing import close_job, refuse_open
 from store.actions.jobs_now import job_row, live_job
 from store.actions.places import place_by, put_on_lift
 from store.actions.route_change import figures_of, route_phase
-from store.actions.words import clock_time, hours_words, named
+from store.actions.words import clock_time, hours_words
 from store.edges.events import (
-    JobClosed,
     JobOpened,
     NotTeaching,
     Promised,
@@ -31,16 +28,14 @@ from store.edges.events import (
     RoutePhase,
     VehicleKnown,
 )
-from store.edges.instants import from_text, to_text
+from store.edges.instants import to_text
 from store.file.books import book_on
 from store.file.change import By
 from store.file.facts import setting
 from store.file.learned.new_work import Work
-from store.file.route_now import phases_of
 from store.file.shop import Shop
 from store.rules import routes
 from store.rules.estimating import Figures
-from store.sums.clock_labour import counts_to
 from store.trouble import Refused
 
 __all__ = ["Basis", "close", "mark_not_teaching", "promise", "take", "take_small"]
@@ -227,51 +222,9 @@ def close(shop: Shop, by: By, *, job: str) -> Done:
     with acting(shop, by) as doing:
         row = live_job(doing, job)
         doing.may("close small job" if row.small else "close job")
-        open_things = _still_open(doing, job)
-        if open_things:
-            raise Refused(f"{job} cannot be closed: {'; '.join(open_things)}.")
-        refuse_deed(doing, job, "hand-over", phases_of(doing.db, job))
-        confirms = [
-            one[0]
-            for one in doing.db.execute(
-                "select seq from clock where job = ? and not confirmed order by seq", [job]
-            )
-        ]
-        doing.record(JobClosed(job=job, confirms=confirms))
+        refuse_open(doing, row, "closed")
+        close_job(doing, job)
         return doing.done(f"{job} is closed.", job=job)
-
-
-def _still_open(doing: Acting, job: str) -> list[str]:
-    phases = phases_of(doing.db, job)
-    found = [
-        f"{named(job, one)} is {one.state}"
-        for one in phases
-        if one.state in ("to come", "under way")
-    ]
-    found += [_running_words(doing, row) for row in doing.db.execute(
-        "select name, since, phase, job from clock join person using (person) "
-        "where job = ? and until is null", [job]
-    )]  # fmt: skip
-    found += [
-        f"held: {row[0]}"
-        for row in doing.db.execute(
-            "select reason from hold where job = ? and until is null", [job]
-        )
-    ]
-    found += [
-        f"extra work waits for the customer's word: {row[0]}"
-        for row in doing.db.execute(
-            "select text from supplement where job = ? and state = 'asked' order by line", [job]
-        )
-    ]
-    found += [f"open condition: {text}" for _, text in forbidding(doing, job, "hand-over")]
-    return found
-
-
-def _running_words(doing: Acting, row: sqlite3.Row) -> str:
-    _, left = counts_to(doing.calendar, from_text(row["since"]), doing.at)
-    word = "was left running" if left else "runs"
-    return f"the clock of {row['name']} on {row['job']}.{row['phase']} {word}"
 
 
 def mark_not_teaching(shop: Shop, by: By, *, job: str, phase: str | None, why: str) -> Done:
