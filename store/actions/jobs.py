@@ -16,6 +16,7 @@ from store.actions.agreeing import (
     worked_out,
 )
 from store.actions.closing import close_job, refuse_open
+from store.actions.job_opening import next_number, vehicle_meant
 from store.actions.jobs_now import job_row, live_job
 from store.actions.places import place_by, put_on_lift
 from store.actions.route_change import figures_of, route_phase
@@ -26,7 +27,6 @@ from store.edges.events import (
     Promised,
     RouteChanged,
     RoutePhase,
-    VehicleKnown,
 )
 from store.edges.instants import to_text
 from store.file.books import book_on
@@ -84,11 +84,11 @@ def take(
         known = routes.chosen(book, operations, options or {})
         route = routes.lay(book, operations=operations, family=family, options=known, grade=grade)
         sold = routes.sold(book, operations)
-        job = _next_number(doing)
+        job = next_number(doing)
         _refuse_past(doing, promise)
         doing.record(
             JobOpened(
-                job=job, vehicle=_vehicle(doing, vehicle, family, mass_kg), small=False,
+                job=job, vehicle=vehicle_meant(doing, vehicle, family, mass_kg), small=False,
                 work=" + ".join(one.name for one in sold), operations=[one.code for one in sold],
                 family=family, options=known, grade=grade, version=version,
                 complaint=complaint, state="waiting",
@@ -117,41 +117,6 @@ def _taken(doing: Acting, job: str, lift: str | None, total: Figures) -> Done:
     return doing.done(says, job=job)
 
 
-def _next_number(doing: Acting) -> str:
-    """The next that no job has, nor one of the imported history."""
-    newest = doing.db.execute("select max(number) from job").fetchone()[0]
-    number = newest + 1 if newest else setting(doing.db, "first job")
-    while doing.db.execute("select 1 from past_phase where job = ?", [str(number)]).fetchone():
-        number += 1
-    return str(number)
-
-
-def _vehicle(doing: Acting, text: str, family: str, mass_kg: float | None) -> str:
-    """Return the vehicle that a number plate, VIN or name means; a new one where none does."""
-    wanted = text.strip()
-    if not wanted:
-        raise Refused("Say which vehicle: a number plate, or how you call it.")
-    row = doing.db.execute(
-        "select vehicle, mass_kg, label, vin, plate, engine, gearbox, family from vehicle where "
-        "lower(plate) = lower(?1) or lower(vin) = lower(?1) or "
-        "(lower(label) = lower(?1) and family = ?2) order by vehicle limit 1",
-        [wanted, family],
-    ).fetchone()
-    if row is not None and (mass_kg is None or mass_kg == row["mass_kg"]):
-        return str(row["vehicle"])
-    ident = str(row["vehicle"]) if row else doing.change.new_id("v")
-    doing.record(
-        VehicleKnown(
-            vehicle=ident, label=row["label"] if row else wanted,
-            family=row["family"] if row else family,
-            vin=row["vin"] if row else None, plate=row["plate"] if row else None,
-            engine=row["engine"] if row else None, gearbox=row["gearbox"] if row else None,
-            mass_kg=mass_kg,
-        )
-    )  # fmt: skip
-    return ident
-
-
 def _refuse_past(doing: Acting, promise: datetime | None) -> None:
     if promise is not None and promise <= doing.at:
         raise Refused("The promise lies in the past. Give a later time.")
@@ -178,11 +143,11 @@ def take_small(
             raise Refused("A small job takes more than 0 and at most 100 hours.")
         if not text.strip():
             raise Refused("Say what is to be done.")
-        job = _next_number(doing)
+        job = next_number(doing)
         book = (middle * 0.6, middle, middle * 1.6)
         doing.record(
             JobOpened(
-                job=job, vehicle=_vehicle(doing, vehicle, "", None), small=True,
+                job=job, vehicle=vehicle_meant(doing, vehicle, "", None), small=True,
                 work=text.strip(), operations=[], family="", options={}, grade=2, state="waiting",
             )
         )  # fmt: skip
