@@ -8,28 +8,32 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 
 from store.actions.acting import Acting
 from store.actions.clock import stop_all
 from store.actions.conditions import hanging
-from store.actions.jobs_now import job_row, record_estimate, release_phase
-from store.edges.events import (
-    AddedSteps,
-    Dropped,
-    Figures,
-    Rated,
-    RouteChanged,
-    RoutePhase,
-    RouteStep,
+from store.actions.jobs_now import BEFORE, job_row, record_estimate, release_phase
+from store.actions.route_laying import (
+    Change,
+    compare,
+    figures_of,
+    route_now_of,
+    route_phase,
+    route_step,
 )
+from store.edges.events import Dropped, RouteChanged
 from store.file.books import book_of
 from store.file.facts import setting
-from store.file.route_now import PhaseRow, StepRow, gone_steps, phases_of, steps_of
+from store.file.route_now import phases_of, steps_of
 from store.rules import routes
-from store.rules.book import Answer, Step
-from store.rules.estimating import CAUTIOUS, of_phase
+from store.rules.book import Answer
+from store.rules.route_check import qualifying
 from store.rules.route_end import still_needed
+
+__all__ = [
+    "figures_of", "has_ended", "lay_anew", "record_change", "route_phase", "route_step",
+    "take_answer",
+]  # fmt: skip
 
 
 def take_answer(
@@ -51,15 +55,19 @@ def take_answer(
 
 
 def has_ended(doing: Acting, job: str, *, besides: int = 0) -> bool:
-    """Tell whether an answer that holds has ended the planned work.
+    """Tell whether an answer that holds has ended the planned work, as it is planned now.
 
     Args:
         besides: sequence number of a signature that does not count.
     """
+    sold = set(json.loads(job_row(doing.db, job).operations))
+    ours = {
+        one.phase for one in phases_of(doing.db, job) if sold.intersection(json.loads(one.serves))
+    }
     decisions = {
         (one.phase, one.step): one.spec.answers
         for one in steps_of(doing.db, job, gates_only=True)
-        if one.kind == "decision"
+        if one.kind == "decision" and one.phase in ours
     }
     for row in doing.db.execute(
         "select phase, step, answer from signature where job = ? and not void and "
@@ -100,153 +108,40 @@ def lay_anew(
         options=options,
         grade=row.grade,
     )
+    before = row.state in BEFORE
+    if before:
+        new = qualifying(new)
     phases = phases_of(doing.db, job)
-    change = _Change(cautious=setting(doing.db, "cautious"))
+    change = Change(cautious=setting(doing.db, "cautious"), grows=before)
     change.names = {one.phase: one.name for one in phases}
     if ends:
         _end(doing, job, change, new, cause)
     else:
-        _compare(change, _now(doing, job, phases), new, cause)
+        compare(change, route_now_of(doing, job, phases), new, cause)
     if undoes is not None:
         _remove_untouched(doing, job, change, undoes)
-    _stop_clocks(doing, job, change)
-    doing.record(change.event(job, row.version, options, cause, because))
-    for gone in change.dropped:
-        release_phase(doing, job, gone.phase)
+    record_change(doing, job, change, change.event(job, row.version, options, cause, because))
     if change.nothing():
         return None
     record_estimate(doing, job, cause)
     return change.words()
 
 
-@dataclass(slots=True)
-class _Change:
-    """What the comparison found."""
-
-    cautious: float
-    added: list[RoutePhase] = field(default_factory=list[RoutePhase])
-    dropped: list[Dropped] = field(default_factory=list[Dropped])
-    restored: list[str] = field(default_factory=list[str])
-    removed: list[str] = field(default_factory=list[str])
-    rated: list[Rated] = field(default_factory=list[Rated])
-    steps: list[AddedSteps] = field(default_factory=list[AddedSteps])
-    steps_removed: list[tuple[str, str]] = field(default_factory=list[tuple[str, str]])
-    steps_gone: list[tuple[str, str]] = field(default_factory=list[tuple[str, str]])
-    steps_restored: list[tuple[str, str]] = field(default_factory=list[tuple[str, str]])
-    names: dict[str, str] = field(default_factory=dict[str, str])
-
-    def nothing(self) -> bool:
-        """No phase, hour or step is other than it was."""
-        return not (
-            self.added or self.dropped or self.restored or self.removed or self.rated
-            or self.steps or self.steps_removed or self.steps_gone or self.steps_restored
-        )  # fmt: skip
-
-    def event(
-        self, job: str, version: int, options: dict[str, str], cause: str, because: int
-    ) -> RouteChanged:
-        """As it goes into the ledger."""
-        return RouteChanged(
-            job=job, cause=cause, because=because, options=options, version=version,
-            added=self.added, dropped=self.dropped, restored=self.restored,
-            removed=self.removed, rated=self.rated,
-            steps=self.steps, steps_removed=self.steps_removed, steps_gone=self.steps_gone,
-            steps_restored=self.steps_restored,
-        )  # fmt: skip
-
-    def words(self) -> str:
-        """Say what falls away and what joins."""
-        parts: list[str] = []
-        lost = [*(one.phase for one in self.dropped), *self.removed]
-        gone = [f"{one} {self.names[one]}" for one in lost]
-        if gone:
-            parts.append(f"falls away: {', '.join(gone)}")
-        new = [f"{one.phase} {one.name}" for one in self.added]
-        new += [f"{one} {self.names[one]}" for one in self.restored]
-        if new:
-            parts.append(f"new: {', '.join(new)}")
-        return f"The route changed; {'; '.join(parts)}." if parts else "Hours or steps changed."
+def record_change(doing: Acting, job: str, change: Change, event: RouteChanged) -> None:
+    """Write a changed route down; clocks on what falls away stop, and its holds end."""
+    _stop_clocks(doing, job, change)
+    doing.record(event)
+    for gone in change.dropped:
+        release_phase(doing, job, gone.phase)
 
 
-def _stop_clocks(doing: Acting, job: str, change: _Change) -> None:
+def _stop_clocks(doing: Acting, job: str, change: Change) -> None:
     for gone in change.dropped:
         if gone.cut_off:
             stop_all(doing, job, gone.phase, leave_forgotten=True)
 
 
-@dataclass(frozen=True, slots=True)
-class _Now:
-    """A job's route as it stands.
-
-    Attributes:
-        steps: those that apply, by phase.
-        gone: numbers of steps that apply no more, by phase and code.
-        by_hand: numbers of phases that somebody left out.
-    """
-
-    phases: list[PhaseRow]
-    steps: dict[str, list[StepRow]]
-    gone: dict[tuple[str, str], str]
-    by_hand: set[str]
-
-
-def _now(doing: Acting, job: str, phases: list[PhaseRow]) -> _Now:
-    steps: dict[str, list[StepRow]] = {}
-    for one in steps_of(doing.db, job):
-        steps.setdefault(one.phase, []).append(one)
-    return _Now(phases, steps, gone_steps(doing.db, job), _by_hand(doing, job))
-
-
-def _by_hand(doing: Acting, job: str) -> set[str]:
-    """Phases that a person left out: no answer of the work book brings them back."""
-    return {
-        row[0]
-        for row in doing.db.execute(
-            "select payload ->> '$.phase' from entry join ledger on ledger.seq between entry.seq "
-            "and entry.last where entry.job = ? and not undone and kind = 'phase-skipped'",
-            [job],
-        )
-    }
-
-
-def _compare(change: _Change, now: _Now, new: Sequence[routes.RoutePhase], cause: str) -> None:
-    live = {one.code: one for one in now.phases if one.state != "skipped"}
-    gone = {one.code: one for one in now.phases if one.state == "skipped"}
-    wanted = {one.phase.code for one in new}
-    for one in now.phases:
-        if one.state in ("to come", "under way") and one.code not in wanted:
-            change.dropped.append(
-                Dropped(phase=one.phase, note=cause, cut_off=one.state == "under way")
-            )
-    numbering = _Numbering(now.phases, change.cautious)
-    for index, laid in enumerate(new):
-        code = laid.phase.code
-        if code in live:
-            _keep(change, live[code], now, laid)
-        elif code in gone:
-            if gone[code].phase not in now.by_hand:
-                change.restored.append(gone[code].phase)
-                _keep(change, gone[code], now, laid)
-        else:
-            following = [each.phase.code for each in new[index + 1 :]]
-            change.added.append(numbering.phase(laid, following))
-
-
-def _keep(change: _Change, row: PhaseRow, now: _Now, laid: routes.RoutePhase) -> None:
-    if row.state == "finished":
-        return
-    book = (laid.book.low, laid.book.middle, laid.book.high)
-    kits = [need.kit for need in laid.kits]
-    if any(abs(a - b) > 1e-6 for a, b in zip(book, row.book(), strict=True)) or kits != json.loads(
-        row.kits
-    ):
-        extra = row.middle_h - row.book_h
-        figures = figures_of(book, extra, change.cautious)
-        change.rated.append(Rated(phase=row.phase, book=book, estimate=figures, kits=kits))
-    _compare_steps(change, row.phase, now, laid.steps)
-
-
-def _remove_untouched(doing: Acting, job: str, change: _Change, undoes: RouteChanged) -> None:
+def _remove_untouched(doing: Acting, job: str, change: Change, undoes: RouteChanged) -> None:
     added = {one.phase for one in undoes.added}
     touched = {
         row[0]
@@ -262,45 +157,8 @@ def _remove_untouched(doing: Acting, job: str, change: _Change, undoes: RouteCha
     change.steps_gone = [one for one in change.steps_gone if one not in new]
 
 
-def figures_of(
-    book: tuple[float, float, float], extra: float = 0.0, cautious: float = CAUTIOUS
-) -> Figures:
-    """Return a phase's estimate from the book, raised by extra hours."""
-    figures = of_phase(book, cautious)
-    return Figures(
-        middle=round(figures.middle + extra, 6),
-        cautious=round(figures.cautious + extra, 6),
-        mean=round(figures.mean + extra, 6),
-    )
-
-
-def _compare_steps(change: _Change, phase: str, now: _Now, new: Sequence[Step]) -> None:
-    """A step that applies again comes back under its number; a new one takes the next."""
-    wanted = {one.code for one in new}
-    there = now.steps.get(phase, [])
-    gone = {code: step for (where, code), step in now.gone.items() if where == phase}
-    change.steps_gone += [
-        (phase, one.step) for one in there if one.code not in wanted and one.state == "open"
-    ]
-    change.steps_restored += [(phase, step) for code, step in gone.items() if code in wanted]
-    known = {one.code: one.position for one in there}
-    number = max(map(int, [*(one.step for one in there), *gone.values()]), default=0)
-    added: list[RouteStep] = []
-    before = 0.0
-    for one in new:
-        if one.code in known or one.code in gone:
-            before = known.get(one.code, before)
-            continue
-        number += 1
-        later = min((each.position for each in there if each.position > before), default=before + 2)
-        before = (before + later) / 2
-        added.append(route_step(one, str(number), before))
-    if added:
-        change.steps.append(AddedSteps(phase=phase, steps=added))
-
-
 def _end(
-    doing: Acting, job: str, change: _Change, new: Sequence[routes.RoutePhase], cause: str
+    doing: Acting, job: str, change: Change, new: Sequence[routes.RoutePhase], cause: str
 ) -> None:
     """The planned work ends: only what gives the vehicle back closed and filled is still done."""
     phases = phases_of(doing.db, job)
@@ -311,65 +169,3 @@ def _end(
         for one in phases
         if one.state == "to come" and one.code not in stays
     ]
-
-
-def route_step(step: Step, number: str, position: float) -> RouteStep:
-    """Return a step as it goes into the ledger."""
-    return RouteStep(
-        step=number, position=position, code=step.code, step_kind=step.kind, signs=step.signs,
-        void_on_lift=step.void_on_lift, blocks=list(step.blocks),
-    )  # fmt: skip
-
-
-def route_phase(
-    laid: routes.RoutePhase,
-    number: str,
-    position: float,
-    cautious: float = CAUTIOUS,
-    estimate: Figures | None = None,
-) -> RoutePhase:
-    """Return a phase as it goes into the ledger, its steps numbered from 1.
-
-    Args:
-        estimate: its hours; None is the book's.
-    """
-    phase = laid.phase
-    book = (laid.book.low, laid.book.middle, laid.book.high)
-    return RoutePhase(
-        phase=number, position=position, code=phase.code, name=phase.name, phase_kind=phase.kind,
-        phase_class=phase.phase_class, after=phase.after, book=book,
-        estimate=estimate or figures_of(book, cautious=cautious),
-        serves=list(laid.serves), kits=[need.kit for need in laid.kits],
-        steps=[route_step(one, str(n), float(n)) for n, one in enumerate(laid.steps, 1)],
-    )  # fmt: skip
-
-
-class _Numbering:
-    """Numbers and positions for phases that join: the number they follow, and a letter."""
-
-    def __init__(self, phases: list[PhaseRow], cautious: float) -> None:
-        self._cautious = cautious
-        self._order = [(one.position, one.phase, one.code) for one in phases]
-
-    def phase(self, laid: routes.RoutePhase, following: Sequence[str]) -> RoutePhase:
-        """Put a phase before the first of those that follow it and are there already."""
-        self._order.sort()
-        nexts = [place for place, one in enumerate(self._order) if one[2] in following]
-        at = min(nexts, default=len(self._order))
-        position = self._between(at)
-        base = self._order[at - 1][1].rstrip("abcdefghijklmnopqrstuvwxyz") if at else "1"
-        number = self._free(base)
-        self._order.append((position, number, laid.phase.code))
-        return route_phase(laid, number, position, self._cautious)
-
-    def _between(self, at: int) -> float:
-        before = self._order[at - 1][0] if at else 0.0
-        after = self._order[at][0] if at < len(self._order) else before + 2.0
-        return (before + after) / 2
-
-    def _free(self, base: str) -> str:
-        taken = {one[1] for one in self._order}
-        letters = "bcdefghijklmnopqrstuvwxyz"
-        names = [base + one for one in letters]
-        names += [base + one + other for one in letters for other in letters]
-        return next(name for name in names if name not in taken)
