@@ -20,6 +20,7 @@ from store.rules.book import (
     Answer,
     Condition,
     Extra,
+    FollowUp,
     Hours,
     Kit,
     KitNeed,
@@ -236,6 +237,10 @@ def _operation(form: OperationForm, shared: Shared, known: Collection[str]) -> O
         ),
         parts=tuple(Part(part.text, part.phase, when(part.when)) for part in form.part),
         contains=tuple(form.contains),
+        follow_ups=tuple(
+            FollowUp(f.what, f.who, f.days, f.distance, when(f.when)) for f in form.follow_up
+        ),
+        run_in=form.run_in,
     )
 
 

@@ -206,6 +206,14 @@ class PartForm(Form):
     when: WhenForm = WhenForm()
 
 
+class FollowUpForm(Form):
+    what: str
+    who: str = "shop"
+    days: int | None = None
+    distance: float | None = None
+    when: WhenForm = WhenForm()
+
+
 class OperationForm(Form):
     code: str
     name: str
@@ -216,6 +224,8 @@ class OperationForm(Form):
     surprise: list[SurpriseForm] = []
     neighbour: list[NeighbourForm] = []
     part: list[PartForm] = []
+    follow_up: list[FollowUpForm] = []
+    run_in: str = ""
 
 
 class ConditionForm(Form):

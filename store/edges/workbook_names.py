@@ -79,6 +79,7 @@ def placed_whens(form: BookForm) -> Iterator[tuple[WhenForm, Path]]:
             "surprise": [surprise.when for surprise in operation.surprise],
             "neighbour": [neighbour.when for neighbour in operation.neighbour],
             "part": [part.when for part in operation.part],
+            "follow_up": [each.when for each in operation.follow_up],
         }
         for name, conditions in whens.items():
             for i, condition in enumerate(conditions):

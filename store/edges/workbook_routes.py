@@ -20,7 +20,7 @@ from store.rules.routes import RoutePhase, Vehicle, chain, lay, uncovered
 
 _MOST = 600
 """So many kinds of vehicle are tried per operation; a book that tells more apart is rare."""
-_NOT_ROUTING = {"kit", "surprise", "neighbour", "part"}
+_NOT_ROUTING = {"kit", "surprise", "neighbour", "part", "follow_up"}
 """Conditions on these change neither phases nor steps."""
 Chain = tuple[str, ...]
 

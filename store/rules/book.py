@@ -256,6 +256,22 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class FollowUp:
+    """What is to be done in the months after an operation.
+
+    Attributes:
+        days: so long after the hand-over; None where only the distance counts.
+        distance_km: driven since, at the latest; with both, whichever comes first.
+    """
+
+    what: str
+    who: str
+    days: int | None = None
+    distance_km: float | None = None
+    when: When = ALWAYS
+
+
+@dataclass(frozen=True, slots=True)
 class Option:
     """A property of the vehicle that the family key does not say. `assume` holds until known."""
 
@@ -279,6 +295,9 @@ class Operation:
     parts: tuple[Part, ...] = ()
     contains: tuple[str, ...] = ()
     """Phases of other operations that this one does on its way."""
+    follow_ups: tuple[FollowUp, ...] = ()
+    run_in: str = ""
+    """How the vehicle is to be driven at first."""
 
 
 @dataclass(frozen=True, slots=True)

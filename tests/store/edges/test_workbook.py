@@ -129,6 +129,12 @@ hours = 0.5
 text = "seal"
 phase = "W"
 
+[[operation.follow_up]]
+what = "oil changed early"
+days = 28
+distance = 1500
+when = { grade = 3 }
+
 [[reduction]]
 beside = "X"
 phases = ["W"]
@@ -210,6 +216,10 @@ FAULTS = [
      "no phase 'V'"),
     ("phase of a surprise", 'code = "stud"\nphase = "W"', 'code = "stud"\nphase = "Y" #!',
      "no phase 'Y'"),
+    ("follow-up at no time", 'days = 28\ndistance = 1500\n', "", "needs `days`, `distance`"),
+    ("follow-up at once", "days = 28", "days = 0 #!", "`days` must be 1 to"),
+    ("follow-up too far", "distance = 1500", "distance = 1e9 #!", "at most 500,000 km"),
+    ("follow-up of no grade", "when = { grade = 3 }", "when = { grade = 7 } #!", "write 1 to 4"),
     ("kit of a phase", 'kit = ["locks"]', 'kit = ["lock"] #!', "did you mean 'locks'"),
     ("captive to", 'kit = ["locks"]', 'kit = [{ kit = "locks", captive_to = "V" }] #!',
      "no phase 'V'"),
