@@ -27,6 +27,26 @@ def lines_of(text: str) -> dict[Path, int]:
     return _Walk(text.replace("\r\n", "\n")).run()
 
 
+@dataclass(frozen=True, slots=True)
+class Places:
+    """Where things stand in a text without carriage returns, as positions of letters.
+
+    Attributes:
+        values: by path, from the first letter of a value to the one after its last.
+        tables: path and first letter of every `[header]`, from the top down.
+    """
+
+    values: dict[Path, tuple[int, int]]
+    tables: tuple[tuple[Path, int], ...]
+
+
+def places_of(text: str) -> Places:
+    """Where every value and table of a text stands; it holds no carriage return."""
+    walk = _Walk(text)
+    walk.run()
+    return Places(walk.values, tuple(walk.tables))
+
+
 def line_of(lines: dict[Path, int], path: Path) -> int:
     """Line of the path, or of the nearest thing around it; 1 at the very top."""
     for length in range(len(path), 0, -1):
@@ -41,6 +61,8 @@ class _Walk:
     at: int = 0
     lines: dict[Path, int] = field(default_factory=dict[Path, int])
     counts: dict[Path, int] = field(default_factory=dict[Path, int])
+    values: dict[Path, tuple[int, int]] = field(default_factory=dict[Path, tuple[int, int]])
+    tables: list[tuple[Path, int]] = field(default_factory=list[tuple[Path, int]])
     ends: list[int] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -69,6 +91,7 @@ class _Walk:
             self.lines.setdefault(path, self._line(start))
             path = (*path, number)
         self.lines[path] = self._line(start)
+        self.tables.append((path, start))
         return path
 
     def _inside(self, path: Path, keys: list[str]) -> Path:
@@ -107,6 +130,12 @@ class _Walk:
 
     def _value(self, path: Path) -> None:
         self._blank()
+        start = self.at
+        self._any_value(path)
+        end = self.at
+        self.values[path] = (start, start + len(self.text[start:end].rstrip()))
+
+    def _any_value(self, path: Path) -> None:
         if self._peek("["):
             self._list(path)
         elif self._peek("{"):

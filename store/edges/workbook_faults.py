@@ -13,6 +13,8 @@ from store.edges.workbook_form import AccessForm, BookForm, OperationForm, SideF
 from store.edges.workbook_names import Names, names_of, placed_phases, placed_steps, placed_whens
 from store.edges.workbook_steps import step_faults
 
+MOST_DAYS, MOST_KM = 3650, 500_000.0
+"""No follow-up is later than this."""
 _CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")
 
 
@@ -48,14 +50,21 @@ def _codes(form: BookForm) -> Found:
         yield from _shapes(placed)
     phases = [(phase.code, (*phase.path, "code")) for phase in placed_phases(form)]
     yield from chain(twice(phases, "phase"), _shapes(phases))
-    options = [
-        (option.code, ("operation", o, "option", i, "code"))
-        for o, operation in enumerate(form.operation)
-        for i, option in enumerate(operation.option)
-    ]
+    options = [*_option_codes(form)]
     yield from chain(twice(options, "option"), _shapes(options))
     yield from twice(_step_codes(form), "step")
     yield from _shapes((p.step.code or "", (*p.path, "code")) for p in placed_steps(form))
+
+
+def _option_codes(form: BookForm) -> Iterator[tuple[str, Path]]:
+    """Two operations may ask the same of a vehicle, as long as both say the same."""
+    alike: dict[str, tuple[int, str]] = {}
+    for o, operation in enumerate(form.operation):
+        for i, option in enumerate(operation.option):
+            says = option.model_dump_json()
+            first, before = alike.setdefault(option.code, (o, says))
+            if first == o or before != says:
+                yield option.code, ("operation", o, "option", i, "code")
 
 
 def _step_codes(form: BookForm) -> Iterator[tuple[str, Path]]:
@@ -208,6 +217,7 @@ def _operation(form: OperationForm, path: Path, names: Names) -> Found:
         for j, code in enumerate(neighbour.phases):
             yield from unknown(code, names.phases, (*path, "neighbour", i, "phases", j), "phase")
     yield from _off_the_route(form, path, names)
+    yield from _follow_ups(form, path)
     yield from _options(form, path)
     for word in ("surprise", "neighbour"):
         codes = [(e.code, (*path, word, i, "code")) for i, e in enumerate(getattr(form, word))]
@@ -225,6 +235,20 @@ def _off_the_route(form: OperationForm, path: Path, names: Names) -> Found:
                     f"phase {each.phase!r} is not in the route of {form.code!r}: "
                     f"name one that is, or add it to the route.",
                 )
+
+
+def _follow_ups(form: OperationForm, path: Path) -> Found:
+    for i, each in enumerate(form.follow_up):
+        place: Path = (*path, "follow_up", i)
+        if each.days is None and each.distance is None:
+            yield Fault(place, "a follow-up needs `days`, `distance` in km, or both: write when.")
+        if each.days is not None and not 0 < each.days <= MOST_DAYS:
+            yield Fault((*place, "days"), f"`days` must be 1 to {MOST_DAYS}.")
+        if each.distance is not None and not 0 < each.distance <= MOST_KM:
+            yield Fault(
+                (*place, "distance"),
+                f"`distance` must be more than 0 and at most {MOST_KM:,.0f} km.",
+            )
 
 
 def _options(form: OperationForm, path: Path) -> Found:
