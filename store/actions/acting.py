@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
+from store.actions.naming import refuse_naming
 from store.actions.trouble import (
     InTheFuture,
     MayNot,
@@ -190,6 +191,7 @@ class Acting:
 
         Raises:
             BadText, BadInput: a text of it is not one line of signs.
+            NamesCustomer: a free text of it names the job's customer.
         """
         self._kinds.add(event.kind)
         if not self._to_learn:
@@ -198,6 +200,7 @@ class Acting:
         payload = payload_of(event)
         if may_be_unshowable(payload):
             refuse_unshowable(event)
+        refuse_naming(self.db, event)
         return self.change.record(event, happened_at=happened_at, payload=payload)
 
     def done(self, says: str, *, job: str | None = None) -> Done:

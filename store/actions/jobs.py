@@ -8,6 +8,7 @@ from datetime import datetime
 from store.actions.acting import Acting, Done, acting
 from store.actions.agreeing import (
     Basis,
+    Terms,
     WorkedOut,
     agree,
     by_the_book,
@@ -18,6 +19,7 @@ from store.actions.agreeing import (
 from store.actions.closing import close_job, refuse_open
 from store.actions.job_opening import next_number, vehicle_meant
 from store.actions.jobs_now import job_row, live_job
+from store.actions.parts import list_renewed
 from store.actions.places import place_by, put_on_lift
 from store.actions.route_change import figures_of, route_phase
 from store.actions.words import clock_time, hours_words
@@ -103,7 +105,9 @@ def take(
         doing.record(
             RouteChanged(job=job, cause="taken", options=known, version=version, added=added)
         )
-        total = agree(doing, job, added, hours, (basis, ceiling))
+        numbers = [one.phase for one in added]
+        total = agree(doing, job, numbers, hours, Terms(basis, ceiling))
+        list_renewed(doing, job)
         if promise is not None:
             doing.record(Promised(job=job, promise=to_text(promise), chance=chance))
         return _taken(doing, job, lift, total)
@@ -157,7 +161,7 @@ def take_small(
             estimate=figures_of(book, cautious=setting(doing.db, "cautious")),
         )  # fmt: skip
         doing.record(RouteChanged(job=job, cause="taken", options={}, added=[phase]))
-        total = agree(doing, job, [phase], by_the_book(doing, phase), ("time", None))
+        total = agree(doing, job, [phase.phase], by_the_book(doing, phase), Terms("time"))
         return _taken(doing, job, lift, total)
 
 

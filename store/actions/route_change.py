@@ -145,7 +145,7 @@ def _remove_untouched(doing: Acting, job: str, change: Change, undoes: RouteChan
     added = {one.phase for one in undoes.added}
     touched = {
         row[0]
-        for table in ("clock", "signature", "hold", "finding")
+        for table in ("clock", "signature", "hold", "finding", "part")
         for row in doing.db.execute(f"select phase from {table} where job = ?", [job])
     }
     for gone in list(change.dropped):

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from datetime import date
 
 from store.actions.acting import Acting, Done, acting
+from store.actions.customers import erase_customer
 from store.edges.events import (
     CalendarSet,
-    CustomerErased,
     HolidayCleared,
     HolidaySet,
     RateSet,
@@ -19,6 +19,10 @@ from store.file.change import By
 from store.file.facts import DEFAULTS, calendar_of
 from store.file.shop import Shop
 from store.trouble import Refused
+
+__all__ = [
+    "change_setting", "clear_holiday", "erase_customer", "set_calendar", "set_holiday", "set_rate",
+]  # fmt: skip
 
 MOST = 1_000_000
 """No setting is a larger number."""
@@ -122,20 +126,3 @@ def _refuse_value(name: str, value: float | bool | str) -> None:
         raise Refused(f"{name} is more than 0 and at most {MOST:,}.")
     if isinstance(there, int) and value != int(value):
         raise Refused(f"{name} is a whole number.")
-
-
-def erase_customer(shop: Shop, by: By, *, customer: str) -> Done:
-    """Erase a customer's name and telephone; the technical record stays.
-
-    Raises:
-        Refused: no such customer, or erased already.
-    """
-    with acting(shop, by, "erase customer") as doing:
-        row = doing.db.execute(
-            "select erased_at from customer where customer = ?", [customer]
-        ).fetchone()
-        if row is None or row["erased_at"] is not None:
-            raise Refused(f"There is nothing kept of customer {customer}.")
-        doing.db.execute("delete from customer_private where customer = ?", [customer])
-        doing.record(CustomerErased(customer=customer))
-        return doing.done("Name and telephone were erased.")

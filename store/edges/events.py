@@ -459,6 +459,8 @@ class EstimateAgreed(Event):
     ahead: list[AnsweredAhead] = []
     free_hand: Annotated[float, Field(ge=0, allow_inf_nan=False)] | None = None
     """Money up to which extra work needs no call."""
+    check: bool = False
+    """Only the qualifying check is sold by it, at its own price; the work itself is agreed later."""
 
 
 class EstimateChanged(Event):

@@ -33,3 +33,14 @@ def phase_labour_h(
             [job, phase],
         )
     )
+
+
+def job_labour_h(db: sqlite3.Connection, calendar: Calendar, job: str, now: datetime) -> float:
+    """Return the labour of lead and helpers on a whole job, hours."""
+    return sum(
+        clock_labour_h(calendar, row[0], row[1], bool(row[2]), now)
+        for row in db.execute(
+            "select since, until, breaks_worked from clock where job = ? and part != 'learner'",
+            [job],
+        )
+    )

@@ -24,6 +24,7 @@ class Customer:
 
 def keep_customer(db: sqlite3.Connection, customer: str, name: str, telephone: str) -> None:
     """Keep, or put right, a name and a telephone outside the ledger."""
+    _leave_no_bytes(db)
     db.execute(
         "insert into customer_private values (?, ?, ?) on conflict (customer) do update set "
         "name = excluded.name, telephone = excluded.telephone",
@@ -59,6 +60,7 @@ def keep_word(
     if row is not None:
         return str(row[0])
     word = new_id("w")
+    _leave_no_bytes(db)
     db.execute("insert into private_word values (?, ?, ?)", (word, customer.customer, said))
     return word
 
@@ -71,8 +73,29 @@ def said_by(db: sqlite3.Connection, text: str | None) -> str | None:
     return ERASED if row is None else str(row[0])
 
 
+def move_words(db: sqlite3.Connection, before: str, customer: str) -> None:
+    """Give the words of one id to another, who turned out to be the same person."""
+    _leave_no_bytes(db)
+    db.execute("update private_word set customer = ? where customer = ?", (customer, before))
+
+
 def erase(db: sqlite3.Connection, customer: str) -> None:
-    """Delete all that is kept of a customer, its bytes in the file too."""
-    db.execute("pragma secure_delete = on")
-    db.execute("delete from customer_private where customer = ?", [customer])
-    db.execute("delete from private_word where customer = ?", [customer])
+    """Delete all that is kept of a customer, its bytes in the file's pages too.
+
+    What stays is written anew: a page of a table keeps, in its free space, pieces of rows that
+    were moved within it. The side file is emptied after the commit (`Shop.settle`).
+    """
+    _leave_no_bytes(db)
+    for table in ("customer_private", "private_word"):
+        rows = [
+            tuple(row)
+            for row in db.execute(f"select * from {table} where customer != ?", [customer])
+        ]
+        db.execute(f"delete from {table}")
+        marks = "?, ?, ?"
+        db.executemany(f"insert into {table} values ({marks})", rows)
+
+
+def _leave_no_bytes(db: sqlite3.Connection) -> None:
+    """What is deleted or replaced from now on is overwritten with zeros, freed pages too."""
+    db.execute("pragma secure_delete = on").fetchone()

@@ -142,6 +142,25 @@ class Shop:
             with self._transaction(None) as db:
                 yield db
 
+    def settle(self) -> bool:
+        """Move what the side file holds into the file, and empty it: what was deleted is gone.
+
+        Returns:
+            Whether nothing is left in it; somebody who looks at the file just now keeps it.
+
+        Raises:
+            Unreadable, Damaged: as they say.
+        """
+        with self._lock:
+            if self._bulk is not None:
+                return False
+            try:
+                db = self._open_writer()
+                return int(db.execute("pragma wal_checkpoint(truncate)").fetchone()[0]) == 0
+            except sqlite3.Error as error:
+                self._give_up(error)
+                raise as_trouble(error, self.path) from error
+
     @contextmanager
     def _nested(self, bulk: _Bulk, by: By) -> Generator[Change]:
         db, before = bulk.db, bulk.last

@@ -509,7 +509,9 @@ create table ceiling_set (
     at      text not null,
     ceiling real not null,
     by      text not null,
-    means   text not null
+    means   text not null,
+    before  real,                              -- the ceiling until then
+    withdrawn integer not null default 0
 ) strict;
 create index ceiling_set_job on ceiling_set (job);
 
@@ -568,11 +570,14 @@ create table outwork (
     what     text not null,
     firm     text not null,
     sent_at  text not null,
-    promised text,
+    promised text,                             -- as first said
+    promised_now text,
     chase    text,                             -- local date on which to ask again
-    price    real,
+    price    real,                             -- as first said
     said     text,                             -- what the firm last said
+    back_seq integer,                          -- of the event that brought it back
     back_at  text,
+    charged  real,                             -- what it came to
     report   text,
     readings text not null,                    -- JSON object
     foreign key (job, phase) references phase
@@ -588,7 +593,8 @@ create table advice (
     answer  text not null check (answer in ('declined', 'later', 'agreed')),
     risk_told integer not null,
     by      text,
-    means   text
+    means   text,
+    seq     integer not null                   -- of the event that said so
 ) strict;
 create index advice_job on advice (job);
 
@@ -607,13 +613,33 @@ create table follow_up (
     who      text not null,
     day      text,
     distance real,                             -- on the odometer, in its unit
-    state    text not null check (state in ('open', 'done', 'dropped')),
+    since    text not null,                    -- local day from which it is counted
+    counted_from text not null,                -- 'hand-over', 'work', 'receipt'
+    state    text not null check (state in ('open', 'done', 'dropped', 'withdrawn')),
     outcome  text,
     done_at  text,
     done_by  text references person,
     primary key (job, line)
 ) strict, without rowid;
 create index follow_up_open on follow_up (job) where state = 'open';
+
+-- Who does what next -------------------------------------------------------------------------
+
+create table assignment (                      -- a line of somebody's list of work
+    seq      integer primary key,
+    job      text not null references job,
+    phase    text,                             -- null: the whole job
+    person   text not null references person,
+    position real not null,                    -- order in the person's list
+    by       text not null references person,  -- who gave it
+    since    text not null,
+    until    text,                             -- moved, given to somebody else, taken away
+    ended_seq integer                          -- of the event that ended it
+) strict;
+create unique index assignment_once on assignment (person, job, coalesce(phase, ''))
+    where until is null;
+create index assignment_job on assignment (job) where until is null;
+create index assignment_ended on assignment (ended_seq);
 
 create table entry (                           -- one act of one person: the unit of undoing
     seq    integer primary key,                -- its first event

@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 from store.file.ledger import Row
 
 if TYPE_CHECKING:
-    from store.edges import events, events_desk, events_end, events_parts
+    from store.edges import events, events_desk, events_end, events_next, events_parts
 
 
 class Written:
@@ -59,6 +59,11 @@ def _place(db: sqlite3.Connection, place: str | None) -> str:
         return "no place"
     row = db.execute("select kind, code from place where place = ?", [place]).fetchone()
     return f"{row['kind']} {row['code']}"
+
+
+def _placed(db: sqlite3.Connection, event: events.Placed) -> str:
+    unready = f", not ready: {'; '.join(event.unready)}" if event.unready else ""
+    return f"{event.job} to {_place(db, event.place)}{unready}"
 
 
 def _person(db: sqlite3.Connection, person: str) -> str:
@@ -166,6 +171,16 @@ def _advised(db: sqlite3.Connection, event: events_end.AdviceAnswered) -> str:
     return f"advice on {event.job}: {event.answer}{told}"
 
 
+def _assigned(db: sqlite3.Connection, event: events_next.Assigned) -> str:
+    where = event.job if event.phase is None else f"{event.job}.{event.phase}"
+    if event.person is None:
+        return f"{where} is on nobody's list"
+    name = _person(db, event.person)
+    if event.position is None:
+        return f"{where} taken from {name}"
+    return f"{where} moved in {name}'s list" if event.moved else f"{where} given to {name}"
+
+
 OF_A_CLOCK = ("clocked-on", "clocked-off", "clocked-indirect")
 """What these say is somebody's, and mostly of who wrote it down."""
 WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
@@ -196,10 +211,12 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "job-opened": lambda db, e: f"{e.job} taken: {e.work}",
     "grade-set": lambda db, e: f"{e.job}: grade {e.grade}",
     "route-changed": _route,
-    "estimate-agreed": lambda db, e: f"estimate of {e.job} agreed, {e.total.quantiles[9]:.1f} h",
+    "estimate-agreed": lambda db, e: (
+        f"{'check' if e.check else 'estimate'} of {e.job} agreed, {e.total.quantiles[9]:.1f} h"
+    ),
     "estimate-changed": lambda db, e: f"estimate of {e.job}: {e.middle:.1f} h ({e.cause})",
     "promised": _promised,
-    "placed": lambda db, e: f"{e.job} to {_place(db, e.place)}",
+    "placed": _placed,
     "state-changed": lambda db, e: f"{e.job} is {e.state.replace('-', ' ')}",
     "job-noted": lambda db, e: f"note on {e.job}: {e.text}",
     "job-note-taken-back": lambda db, e: f"note on {e.job} taken back",
@@ -234,6 +251,8 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "answer-noted": _answer_noted,
     "answer-taken-back": lambda db, e: f"extra work of {e.job}: the answer taken back",
     "undone": lambda db, e: f"took back: {e.says}",
+    "assigned": _assigned,
+    "assigned-taken-back": lambda db, e: f"who does {e.job}: as it was before",
     "customer-of-job": lambda db, e: f"whose vehicle {e.job} is about",
     "work-chosen": lambda db, e: f"{e.job} is about: {e.work}",
     "arrival-booked": lambda db, e: f"{e.job} is to come on {e.day}",
@@ -247,10 +266,14 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "desk-taken-back": lambda db, e: f"an entry at the desk of {e.job} taken back",
     "parts-listed": lambda db, e: f"parts of {e.job} listed: {len(e.lines)}",
     "parts-moved": _parts_moved,
+    "parts-taken-back": lambda db, e: f"an entry of {e.job}'s parts taken back",
     "hire-asked": lambda db, e: f"kit {e.kit} asked for at {e.supplier}",
     "hire-received": lambda db, e: f"{_kit(db, e.hire)} is here" + _because(e.note),
     "hire-extended": lambda db, e: f"{_kit(db, e.hire)} goes back another day",
     "hire-sent-back": lambda db, e: f"{_kit(db, e.hire)} sent back" + _because(e.note),
+    "hire-taken-back": lambda db, e: (
+        f"kit {e.kit} is not hired" if e.was is None else f"an entry of kit {e.kit} taken back"
+    ),
     "outwork-sent": lambda db, e: f"{e.job}.{e.phase} to {e.firm}: {e.what}",
     "outwork-chased": lambda db, e: f"asked after {e.job}.{e.phase}: {e.said}",
     "outwork-back": lambda db, e: f"outwork of {e.job}.{e.phase} is back" + _because(e.report),
@@ -260,6 +283,9 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
         f"to follow {e.job}: " + "; ".join(one["what"] for one in e.lines)
     ),
     "follow-up-moved": lambda db, e: f"follow-up {e.line} of {e.job} moved" + _because(e.why),
+    "follow-up-taken-back": lambda db, e: (
+        f"follow-up {e.line} of {e.job} is {'not to be done' if e.never_set else 'open again'}"
+    ),
     "follow-up-done": lambda db, e: (
         f"follow-up {e.line} of {e.job} {'dropped' if e.dropped else 'done'}: {e.outcome}"
     ),

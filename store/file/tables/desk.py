@@ -31,6 +31,14 @@ def customer_of_job(db: sqlite3.Connection, row: Row, event: CustomerOfJob) -> N
 
 @applies(WorkChosen)
 def work_chosen(db: sqlite3.Connection, row: Row, event: WorkChosen) -> None:
+    """What a check came to was said of the work that was chosen then, and of less."""
+    before = db.execute("select operations from job where job = ?", [event.job]).fetchone()[0]
+    if not set(event.operations) <= set(json.loads(before)):
+        db.execute(
+            "update job set check_result = null, check_text = null, checked_at = null "
+            "where job = ?",
+            (event.job,),
+        )
     db.execute(
         "update job set vehicle = ?, work = ?, operations = ?, family = ?, options = ?, "
         "version = ?, complaint = ? where job = ?",
@@ -114,8 +122,9 @@ def called(db: sqlite3.Connection, row: Row, event: CallTried) -> None:
 @applies(CeilingSet)
 def ceiling(db: sqlite3.Connection, row: Row, event: CeilingSet) -> None:
     db.execute(
-        "insert into ceiling_set values (?, ?, ?, ?, ?, ?)",
-        (row.seq, event.job, row.happened_at, event.ceiling, event.by, event.means),
+        "insert into ceiling_set (seq, job, at, ceiling, by, means, before) select ?, job, ?, ?, "
+        "?, ?, ceiling from job where job = ?",
+        (row.seq, row.happened_at, event.ceiling, event.by, event.means, event.job),
     )
     db.execute("update job set ceiling = ? where job = ?", (event.ceiling, event.job))
 
@@ -132,4 +141,19 @@ def comeback(db: sqlite3.Connection, row: Row, event: ComebackLinked) -> None:
 
 @applies(DeskTakenBack)
 def taken_back(db: sqlite3.Connection, row: Row, event: DeskTakenBack) -> None:
-    db.execute("update call set withdrawn = 1 where seq = ?", (event.entry,))
+    """Of the tables that such an entry is in, one has a row of it."""
+    entry = (event.entry,)
+    db.execute("update call set withdrawn = 1 where seq = ?", entry)
+    db.execute(
+        "update job set ceiling = (select before from ceiling_set where seq = ?1) where job = "
+        "(select job from ceiling_set where seq = ?1)",
+        entry,
+    )
+    db.execute("update ceiling_set set withdrawn = 1 where seq = ?", entry)
+    db.execute("delete from outwork where seq = ?", entry)
+    db.execute(
+        "update outwork set back_seq = null, back_at = null, report = null, readings = '{}', "
+        "charged = null where back_seq = ?",
+        entry,
+    )
+    db.execute("delete from advice where seq = ?", entry)

@@ -70,13 +70,15 @@ def grade(db: sqlite3.Connection, row: Row, event: GradeSet) -> None:
 def agreed(db: sqlite3.Connection, row: Row, event: EstimateAgreed) -> None:
     said = {"sources", "says"} if event.sources else set[str]()
     content = canonical(event.model_dump(include={"phases", "total", *said}))
-    more = {"left_out", "ahead"} if event.left_out or event.ahead else set[str]()
+    more = {name for name in ("left_out", "ahead", "check") if getattr(event, name)}
     db.execute(
         "insert into estimate values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         (row.seq, event.job, row.happened_at, event.basis, event.ceiling, event.money,
          event.source, content, event.by, event.means, event.quote,
          canonical(event.model_dump(include=more)) if more else "{}"),
     )  # fmt: skip
+    if event.check:
+        return
     db.execute(
         "update job set agreed_seq = coalesce(agreed_seq, ?), basis = ?, ceiling = ?, "
         "free_hand = ? where job = ?",
@@ -159,6 +161,7 @@ def _forget_lift(db: sqlite3.Connection, job: str) -> None:
         "where job = ?1 and part = 'body' and kind = 'lift') where job = ?1",
         (job,),
     )
+    db.execute("update job set unready = null where job = ? and in_at is null", (job,))
 
 
 def void(db: sqlite3.Connection, row: Row, job: str, steps: list[StepRef]) -> None:

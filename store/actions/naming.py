@@ -1,0 +1,82 @@
+"""No free text of a job names its customer: the ledger keeps for ever what it is told."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Iterable
+
+from store.edges.events import Event
+from store.rules.named_text import names
+from store.trouble import Refused
+
+FREE = (
+    "text", "note", "why", "complaint", "lamps", "photographs", "next_move", "cause", "label",
+    "said", "report", "what", "outcome", "old_parts", "run_in", "faults_before", "faults_after",
+)  # fmt: skip
+"""Fields that somebody types, of events about a job."""
+FROM_THE_BOOK = frozenset({"route-changed", "estimate-changed", "quote-given", "estimate-agreed"})
+"""Kinds whose words come out of the work book or another event."""
+
+
+class NamesCustomer(Refused):
+    """A free text names the job's customer."""
+
+    def __init__(self, field: str) -> None:
+        super().__init__(
+            f"The {field.replace('_', ' ')} names the customer, and what is written down stays. "
+            "Say 'the customer'; name and number have their own place."
+        )
+
+
+def refuse_naming(db: sqlite3.Connection, event: Event) -> None:
+    """Refuse an event of a job whose free texts name the job's customer.
+
+    Raises:
+        NamesCustomer: naming the field.
+    """
+    said = vars(event)
+    job = said.get("job")
+    if not isinstance(job, str) or event.kind in FROM_THE_BOOK:
+        return
+    typed = [(name, said[name]) for name in FREE if isinstance(said.get(name), str)]
+    if not typed:
+        return
+    row = db.execute(
+        "select name, telephone from job join customer_private using (customer) where job = ?",
+        [job],
+    ).fetchone()
+    if row is not None:
+        refuse_named(typed, row["name"], row["telephone"])
+
+
+def refuse_named(typed: Iterable[tuple[str, str | None]], name: str, telephone: str) -> None:
+    """Refuse texts that name somebody.
+
+    Args:
+        typed: fields and their texts.
+
+    Raises:
+        NamesCustomer: naming the field.
+    """
+    for field, text in typed:
+        if text is not None and names(text, name, telephone):
+            raise NamesCustomer(field)
+
+
+def told_already(db: sqlite3.Connection, job: str, name: str, telephone: str) -> list[int]:
+    """Return the entries about a job that named somebody before it was known whose job it is."""
+    return [
+        row["seq"]
+        for row in db.execute(
+            "select ledger.seq, payload from entry join ledger on ledger.seq between entry.seq "
+            "and entry.last where entry.job = ? order by ledger.seq",
+            [job],
+        )
+        if any(names(text, name, telephone) for text in _free_texts(row["payload"]))
+    ]
+
+
+def _free_texts(payload: str) -> list[str]:
+    said: dict[str, object] = json.loads(payload)
+    return [text for field in FREE if isinstance(text := said.get(field), str)]
