@@ -12,15 +12,30 @@ from store.rules.book import WorkBook
 from store.trouble import Refused
 
 
-def load_workbook(shop: Shop, by: By, *, source: str, routes_tried: bool = False) -> Done:
+class BookChanged(Refused):
+    """Somebody else loaded another version since this one was looked at."""
+
+    def __init__(self, upon: int, now: int) -> None:
+        self.upon, self.now = upon, now
+        super().__init__(
+            f"The work book has changed since: version {now} holds, this was made from version "
+            f"{upon}. Nothing was written. Look at it again, then do it once more."
+        )
+
+
+def load_workbook(
+    shop: Shop, by: By, *, source: str, routes_tried: bool = False, upon: int | None = None
+) -> Done:
     """Load a work book: jobs taken from today on use it, older ones keep theirs.
 
     Args:
         source: the TOML text.
+        upon: the version that it was made from, where it was made from one.
         routes_tried: it comes with its tests, which have laid every route of it.
 
     Raises:
         BadWorkBook: with all faults; nothing was loaded.
+        BookChanged: another version than `upon` holds.
         Refused: it is the same as the one that holds.
     """
     book = load(source, routes_tried=routes_tried)
@@ -29,21 +44,32 @@ def load_workbook(shop: Shop, by: By, *, source: str, routes_tried: bool = False
         newest = doing.db.execute(
             "select version, content from book order by version desc limit 1"
         ).fetchone()
+        if upon is not None and (newest is None or newest["version"] != upon):
+            raise BookChanged(upon, 0 if newest is None else newest["version"])
         if newest is not None and newest["content"] == content:
             raise Refused(
                 f"This is the same as work book {newest['version']}, which holds already."
             )
         version = 1 if newest is None else newest["version"] + 1
-        doing.record(
-            BookLoaded(
-                version=version, from_day=doing.today.isoformat(), source=source, content=content
-            )
-        )
-        _know_kits(doing, book)
+        record_book(doing, version, source, book, content)
+        operations = len(book.operations)
         return doing.done(
-            f"Work book {version} loaded: {len(book.operations)} operations, "
+            f"Work book {version} loaded: {operations} operation{'s' if operations != 1 else ''}, "
             f"{len(book.phases)} phases."
         )
+
+
+def record_book(
+    doing: Acting, version: int, source: str, book: WorkBook, content: str | None = None
+) -> None:
+    """Write a version of the work book down, and its tools; it holds from the act's day on."""
+    doing.record(
+        BookLoaded(
+            version=version, from_day=doing.today.isoformat(), source=source,
+            content=content or to_json(book),
+        )
+    )  # fmt: skip
+    _know_kits(doing, book)
 
 
 def _know_kits(doing: Acting, book: WorkBook) -> None:

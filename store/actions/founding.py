@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from store.actions.acting import Acting
+from store.actions.books import record_book
 from store.actions.people import record_pin
 from store.actions.places import record_place
 from store.actions.typed import in_words, refuse_unshowable
@@ -20,10 +21,12 @@ from store.edges.events import (
     ShopFounded,
     WeekSpan,
 )
+from store.edges.workbook import load
 from store.file.change import By, Change
 from store.file.making import make_file
 from store.file.pins import Secret
 from store.file.shop import Shop
+from store.rules.book import WorkBook
 from store.sums.working_time import Calendar
 from store.trouble import Refused
 
@@ -39,7 +42,12 @@ class LiftPlan:
 
 @dataclass(frozen=True, slots=True)
 class ShopPlan:
-    """What a first run asks for. `from_day`: the calendar holds from here on; None is today."""
+    """What a first run asks for.
+
+    Attributes:
+        from_day: the calendar holds from here on; None is today.
+        book: the first work book, in TOML; None where the shop begins without.
+    """
 
     name: str
     zone: str
@@ -52,6 +60,7 @@ class ShopPlan:
     owner_pin: str
     rate_per_hour: float | None = None
     from_day: date | None = None
+    book: str | None = None
 
 
 def found_shop(
@@ -66,12 +75,14 @@ def found_shop(
     Raises:
         ShopExists, Unreadable: nothing was made.
         Refused: something of the plan cannot be; nothing was made.
+        BadWorkBook: its first work book has faults; nothing was made.
     """
     _refuse_plan(plan)
+    book = None if plan.book is None else load(plan.book)
     shop = make_file(path)
     try:
         with in_words():
-            _write(shop, by, plan, demo, secret)
+            _write(shop, by, plan, demo, secret, book)
     except BaseException:
         shop.close()
         for end in ("", "-wal", "-shm"):
@@ -94,7 +105,10 @@ def _refuse_plan(plan: ShopPlan) -> None:
         raise Refused(f"{plan.owner_badge} is no badge: 1 to 12 letters and digits.")
 
 
-def _write(shop: Shop, by: By, plan: ShopPlan, demo: Demo | None, secret: Secret | None) -> None:
+def _write(
+    shop: Shop, by: By, plan: ShopPlan, demo: Demo | None, secret: Secret | None,
+    book: WorkBook | None,
+) -> None:  # fmt: skip
     with shop.changing(by) as change:
         _record(
             change,
@@ -114,6 +128,8 @@ def _write(shop: Shop, by: By, plan: ShopPlan, demo: Demo | None, secret: Secret
             record_place(doing, lift.code, "lift", lift.kind, lift.rated_kg)
         if plan.rate_per_hour is not None:
             _record(change, RateSet(from_day=day, per_hour=plan.rate_per_hour))
+        if book is not None and plan.book is not None:
+            record_book(doing, 1, plan.book, book)
 
 
 def _record(change: Change, event: Event) -> None:

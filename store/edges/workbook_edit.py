@@ -8,10 +8,12 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from math import isfinite
 from typing import Any, NamedTuple, cast
 
 from store.edges.toml_edit import Edit, Source, list_value, number_value, text_value
 from store.edges.toml_lines import Path
+from store.edges.workbook_form import TYPICAL_HIGH, TYPICAL_LOW
 from store.trouble import Refused
 
 Table = Mapping[str, Any]
@@ -27,6 +29,35 @@ class Hours(NamedTuple):
     low: float
     book: float
     high: float
+
+
+def read_hours(text: str, before: Hours) -> Hours:
+    """Hours as they are typed: three, or the book's alone, then low and high move along.
+
+    Raises:
+        Refused: they are none, or do not rise.
+    """
+    numbers = re.split(r"[;/ ]+|,(?=\s)|,(?=\d*\.)", text.strip())
+    if len(numbers) == 1 and text.count(",") == 2:
+        numbers = text.split(",")
+    try:
+        found = [float(one.strip().replace(",", ".")) for one in numbers]
+    except ValueError:
+        found = []
+    if len(found) == 1 and before.book > 0:
+        found = [round(one * found[0] / before.book, 2) for one in before]
+    if len(found) != 3 or not all(isfinite(one) for one in found):
+        raise Refused(
+            f"{text[:20] or 'Nothing'} is no hours. Give low, book and high, like 0.7, 1.1, 1.6, "
+            "or one number."
+        )
+    return _rising(Hours(*found))
+
+
+def _rising(hours: Hours) -> Hours:
+    if not 0 <= hours.low <= hours.book <= hours.high or hours.book <= 0:
+        raise Refused("Hours rise: low, book, high. Give three like 0.7, 1.1, 1.6, or one.")
+    return hours
 
 
 def phase_path(raw: Table, code: str) -> Path:
@@ -71,18 +102,30 @@ def _at(raw: Table, path: Path) -> Any:
     return found
 
 
+def written_hours(text: str, phase: str) -> Hours:
+    """Hours of a phase as they are written; of outwork days, where those are written.
+
+    Raises:
+        Refused: no such phase.
+    """
+    raw = Source(text).raw
+    written = cast("Table", _at(raw, phase_path(raw, phase)))
+    found = written.get("days", written.get("hours", 1.0))
+    if isinstance(found, list):
+        return Hours(*(float(one) for one in cast("list[float]", found)))
+    return Hours(found * TYPICAL_LOW, float(found), found * TYPICAL_HIGH)
+
+
 def set_hours(text: str, phase: str, hours: Hours) -> str:
     """Give a phase other hours; of outwork that is written in days, other days.
 
     Raises:
         Refused: no such phase, or the hours do not rise.
     """
-    if not 0 <= hours.low <= hours.book <= hours.high or hours.book <= 0:
-        raise Refused("Hours rise: low, book, high. Give three like 0.7, 1.1, 1.6, or one.")
     source = Source(text)
     path = phase_path(source.raw, phase)
     word = "days" if "days" in _at(source.raw, path) else "hours"
-    new = list_value(map(number_value, hours))
+    new = list_value(map(number_value, _rising(hours)))
     return source.made([source.value((*path, word), new)])
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from importlib.resources import files
 from pathlib import Path
 
 from store.actions import books
@@ -12,6 +11,7 @@ from store.rules.book import Operation, WorkBook
 from store.trouble import Refused
 from store.views.book import BookNow, book_now
 from tui import words
+from tui.cli import book_edit
 from tui.cli.answer import REFUSED, Answer, Document, encoded
 from tui.cli.call import Call
 from tui.cli.usage import NOW, READING, WRITING, Argument, Command, Option
@@ -55,13 +55,16 @@ def show(call: Call) -> Answer:
     found = book_now(call.shop, call.reading_at())
     if call.as_json:
         return Answer((encoded(_document(found)),))
-    if call.typed.has("source"):
+    if call.typed.has("source") or call.typed.has("toml"):
         return Answer((found.source.rstrip("\n"),))
     return Answer(_lines(found))
 
 
 def starter(call: Call) -> Answer:
-    text = files("demo").joinpath("starter.toml").read_text("utf-8")
+    from tui.cli.starter import read_starter, small_example, starter_book
+
+    codes = read_starter(call.typed.maybe("operations") or "")
+    text = starter_book(codes, "our shop") or small_example()
     if call.as_json:
         return Answer((encoded({"source": text}),))
     return Answer((text.rstrip("\n"),))
@@ -134,11 +137,19 @@ COMMANDS = (
     Command(
         ("workbook", "show"), "Shows the work book that holds: operations, phases, hours.", show,
         "workbook show", (),
-        (Option("source", "", "prints the TOML it was loaded from, to be edited"), NOW, *READING),
+        (
+            Option("toml", "", "prints it as TOML, to be edited"),
+            Option("source", "", "the same"), NOW, *READING,
+        ),
     ),
     Command(
         ("workbook", "starter"), "Prints a first work book with notes, to be copied and changed.",
-        starter, "workbook starter", (), READING,
+        starter, "workbook starter", (),
+        (
+            Option("operations", "CODES", "of the demo's operations instead: all, or like CL,TC"),
+            *READING,
+        ),
         more="Keep it with: hoistbook workbook starter > book.toml",
     ),
+    *book_edit.COMMANDS,
 )  # fmt: skip

@@ -16,6 +16,7 @@ from store.trouble import Refused, Trouble
 from tui.cli import pins as pin_ways
 from tui.cli.call import Call
 from tui.cli.spans import span
+from tui.cli.starter import ALL, offered, read_starter, starter_book
 from tui.cli.typed import number
 from tui.cli.usage import WrongUsage
 from tui.now import machine_now
@@ -40,9 +41,20 @@ def found(call: Call, path: Path) -> str:
     plan = _plan(call)
     by = By(plan.owner_badge.upper(), call.terminal.name, machine_now())
     found_shop(path, by, plan).close()
+    return f"{plan.name} is made: {path}. Next, {_next(plan)}"
+
+
+def _next(plan: ShopPlan) -> str:
+    """What one does first in a new shop."""
+    badge = plan.owner_badge.upper()
+    if plan.book is None:
+        return (
+            "a work book: hoistbook workbook starter > book.toml, change it, then hoistbook "
+            f"workbook load book.toml --as {badge}"
+        )
     return (
-        f"{plan.name} is made: {path}. Next, a work book: hoistbook workbook starter > book.toml, "
-        f"change it, then hoistbook workbook load book.toml --as {plan.owner_badge.upper()}"
+        "look at its work book: hoistbook workbook show; put its hours right: hoistbook workbook "
+        f"set PHASE --hours L,B,H --as {badge}"
     )
 
 
@@ -68,13 +80,24 @@ def _plan(call: Call) -> ShopPlan:
     shifts = _many(call, "shift", "Shift", "mon-fri 07:30-16:30", read_shift)
     breaks = _many(call, "break", "Break (- for none)", "mon-fri 12:00-12:45", read_break)
     lifts = _many(call, "lift", "Lift (- for none)", "1:two-post:4000", read_lift)
+    codes = _starter(call)
     badge, owner = _one(call, "owner", "Owner, BADGE:NAME", None, read_owner)
     price = typed.maybe("rate")
     return ShopPlan(
         name, zone, currency, shifts, breaks, lifts, badge, owner, _pin(call, owner),
         rate_per_hour=None if price is None else number(price, "--rate MONEY"),
-        from_day=typed.date("from"),
+        from_day=typed.date("from"), book=starter_book(codes, name),
     )  # fmt: skip
+
+
+def _starter(call: Call) -> tuple[str, ...]:
+    """Operations to begin with; none where nobody is asked."""
+    if not call.typed.has("starter") and not call.terminal.asks:
+        return ()
+    if not call.typed.has("starter"):
+        listed = ", ".join(f"{code} {name}" for code, name in offered())
+        sys.stderr.write(f"Operations to begin with, with hours to be put right: {listed}.\n")
+    return _one(call, "starter", "Which (all, none, or codes)", ALL, read_starter)
 
 
 def _one(

@@ -161,11 +161,14 @@ COMMANDS = (
             Option("lift", "CODE:KIND:KG", "a lift, like 1:two-post:4000", many=True),
             Option("owner", "BADGE:NAME", "the owner, like O1:Olga"),
             Option("rate", "MONEY", "the price of an hour of labour"),
+            Option("starter", "CODES", "operations to begin with: all, none, or codes like CL,TC"),
             Option("from", "DATE", "since when all of this holds, to enter your past; else today"),
             PIN_STDIN, JSON,
         ),
         in_batch=False,
-        more="The owner's PIN is asked for, or read with --pin-stdin.",
+        more="The owner's PIN is asked for, or read with --pin-stdin. A starter is copied into the "
+        "shop file as its first work book: its hours are nobody's but the demo's until you put "
+        "them right.",
     ),
     Command(
         ("open",), "Opens the screens; `hoistbook` alone does the same.", open_screens,

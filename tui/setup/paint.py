@@ -23,7 +23,7 @@ WELCOME = (
     "It works on one file. There is none yet at",
 )
 CHOICES = (
-    ("Enter", "sets up your shop: ten short questions, nothing is written before the last"),
+    ("Enter", "sets up your shop: eleven short questions, nothing is written before the last"),
     ("d", "opens the demo: an invented shop on a busy morning, to try everything"),
     ("Esc", "leaves"),
 )

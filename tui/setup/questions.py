@@ -16,6 +16,7 @@ from tui.cli.founding import (
     read_shift,
     read_zone,
 )
+from tui.cli.starter import offered, read_starter, starter_book
 from tui.cli.usage import WrongUsage
 
 Read = TypeVar("Read")
@@ -54,6 +55,7 @@ def questions() -> list[Question]:
         Question("lift", "lifts", ("Code, kind and rated kilograms as on the plate;",
                  "several are parted by a semicolon; empty where there is none yet."),
                  "1:two-post:4000"),
+        Question("starter", "work to begin with", _starter_facts(), "all"),
         Question("owner", "the owner's name", ("Who may add people, lifts and prices: you?",)),
         Question("badge", "the owner's badge", ("Two to eight letters and digits; you sign in "
                  "with it.",), "O1"),
@@ -61,6 +63,12 @@ def questions() -> list[Question]:
                  "a badge is not enough.",), secret=True),
         Question(AGAIN, "the PIN again", ("Twice, so that no slip locks you out.",), secret=True),
     ]  # fmt: skip
+
+
+def _starter_facts() -> tuple[str, ...]:
+    listed = ", ".join(f"{code} {name}" for code, name in offered())
+    return (f"All, none, or codes: {listed}.",
+            "They are the demo's: put their hours right before you sell by them.")  # fmt: skip
 
 
 def checked(question: Question, text: str, answers: Mapping[str, str]) -> str:
@@ -82,6 +90,7 @@ def plan(answers: Mapping[str, str]) -> ShopPlan:
         answers["name"], read_zone(answers["zone"]), read_currency(answers["currency"]),
         _each(answers["shift"], read_shift), _each(answers["break"], read_break),
         _lifts(answers["lift"]), answers["badge"].upper(), answers["owner"], answers[PIN],
+        book=starter_book(read_starter(answers["starter"]), answers["name"]),
     )  # fmt: skip
 
 
@@ -130,6 +139,7 @@ _READERS: Mapping[str, Callable[[str, Mapping[str, str]], Any]] = {
     "shift": _shifts,
     "break": lambda text, answers: _each(text, read_break),
     "lift": lambda text, answers: _lifts(text),
+    "starter": lambda text, answers: read_starter(text),
     "owner": _some,
     "badge": _badge,
     PIN: _pin,

@@ -12,6 +12,7 @@ from typing import NamedTuple
 from textual import events, on, work
 from textual.app import App, ComposeResult
 
+from store.actions.founding import ShopPlan
 from store.file.shop import By
 from store.trouble import Trouble
 from tui.cli.where import terminal_name
@@ -195,11 +196,15 @@ class FirstRun(App[Begun]):
             found_shop(self._path, by, wanted).close()
 
         await asyncio.to_thread(make)
-        return Begun(
-            self._path, wanted.owner_badge,
-            f"{wanted.name} is made. Next a work book and people: "
-            + filled("{floor.all}, then type book or people."),
-        )  # fmt: skip
+        return Begun(self._path, wanted.owner_badge, f"{wanted.name} is made. {_next(wanted)}")
+
+
+def _next(wanted: ShopPlan) -> str:
+    if wanted.book is None:
+        return filled("Next a work book: {floor.book}. Then people: {floor.all}, type people.")
+    return filled(
+        "{floor.book} shows its work book: put the hours right. {floor.new}: a first job."
+    )
 
 
 def begin(path: Path, demo: Callable[[], Path], *, ascii_only: bool) -> Begun | None:
