@@ -9,6 +9,7 @@ from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.clock import stop_all
+from store.actions.coming_in import refuse_unready
 from store.actions.deeds import refuse_deed
 from store.actions.gates import blocked_from, refuse_worked_since
 from store.actions.jobs_now import live_job
@@ -31,6 +32,8 @@ from store.trouble import Refused
 
 PlaceKind = Literal["lift", "bench", "stand", "yard"]
 VehiclePart = Literal["body", "unit"]
+STAYS = ("enquiry", "booked", "arrived", "quoted", "finished")
+"""States that a lift does not change: what is not agreed is on it for its qualifying check."""
 HOLDS_MANY: tuple[str, ...] = ("yard", "bench")
 """Kinds of place with room for more than one."""
 
@@ -93,6 +96,7 @@ def move(
 
     Raises:
         NoSuch: no such job or place.
+        MayNot: it is not ready to come in, which takes the foreman's word.
         Refused: it sits fixed, an open condition or hold point forbids it, the place is taken, or
             the lift is out of service or too weak.
     """
@@ -112,9 +116,9 @@ def move(
         if target.kind == "lift" and part == "body":
             says = put_on_lift(doing, job, target)
         else:
-            _refuse_taken(doing, job, target)
-            state = row.state if part == "unit" or row.state == "waiting" else "off-lift"
-            state = "finished" if row.state == "finished" else state
+            refuse_taken(doing, job, target)
+            keeps = part == "unit" or row.state in (*STAYS, "waiting")
+            state = row.state if keeps else "off-lift"
             doing.record(Placed(job=job, part=part, place=target.place, state=state))
             says = f"{'The unit of ' if part == 'unit' else ''}{job} is at {target.code} now."
         return doing.done(says, job=job)
@@ -149,16 +153,24 @@ def put_on_lift(doing: Acting, job: str, lift: PlaceRow) -> str:
         What was done and what to be warned of, in words.
 
     Raises:
+        MayNot, PinNeeded, NoPin, WrongPin: it comes in unready, which takes the foreman's word.
         Refused: the lift is taken, out of service or too weak.
     """
-    _refuse_taken(doing, job, lift)
+    refuse_taken(doing, job, lift)
     warnings = _refuse_unfit(doing, job, lift)
+    unready = refuse_unready(doing, job)
     voids = raised_anew(doing, job)
     stopped = stop_behind(doing, job, voids)
     state = doing.db.execute("select state from job where job = ?", [job]).fetchone()[0]
-    state = "finished" if state == "finished" else "on-lift"
-    doing.record(Placed(job=job, part="body", place=lift.place, state=state, voids=voids))
+    doing.record(
+        Placed(
+            job=job, part="body", place=lift.place, voids=voids, unready=unready,
+            state=state if state in STAYS else "on-lift",
+        )
+    )  # fmt: skip
     says = [f"{job} is on lift {lift.code}."]
+    if unready:
+        says.append(f"It was not ready: {'; '.join(unready)}.")
     if voids:
         listed = ", ".join(f"{job}.{one.phase}.{one.step}" for one in voids)
         says.append(f"To be signed again: {listed}.")
@@ -190,7 +202,12 @@ def stop_behind(doing: Acting, job: str, voids: list[StepRef]) -> list[str]:
     ]
 
 
-def _refuse_taken(doing: Acting, job: str, place: PlaceRow) -> None:
+def refuse_taken(doing: Acting, job: str, place: PlaceRow) -> None:
+    """Refuse a place that holds one, and has it.
+
+    Raises:
+        Refused: saying whose it is, and what is free.
+    """
     if place.kind in HOLDS_MANY:
         return
     there = doing.db.execute(

@@ -6,6 +6,9 @@ from collections.abc import Callable
 from typing import Any
 
 from store.actions.acting import Acting, Done, acting
+from store.actions.assigning import assignment_back
+from store.actions.calls import call_gone
+from store.actions.ceilings import ceiling_back
 from store.actions.history import history_gone
 from store.actions.jobs_now import live_job
 from store.actions.notes import note_gone
@@ -13,6 +16,9 @@ from store.actions.privates import OF_WORDS, customer_stays
 from store.actions.undo_clocks import clock_gone, clock_runs
 from store.actions.undo_corrections import as_before
 from store.actions.undo_holds import answer_back, finding_gone, held_again, hold_gone, promise_back
+from store.actions.undo_outside import advice_gone, asked_gone, back_gone, sent_gone
+from store.actions.undo_parts import asked_back, hire_back, listed_back
+from store.actions.undo_parts import moved_back as parts_back
 from store.actions.undo_phases import not_begun, not_finished, not_skipped, state_back
 from store.actions.undo_places import lift_back, moved_back, route_back
 from store.actions.undo_signatures import signature_gone
@@ -24,6 +30,8 @@ from store.file.shop import Shop
 from store.file.words_of import in_words
 from store.trouble import Refused
 
+AFTERWARDS = ("job-noted", "call-tried", "advice-answered")
+"""Kinds of entry that a job may have when it is closed."""
 Taker = Callable[[Acting, Row, Any], None]
 
 
@@ -45,7 +53,7 @@ def undo(shop: Shop, by: By) -> Done:
         ).fetchone()[0]
         if doing.late:
             raise Refused("What is taken back never was: that has no time of its own.")
-        if doing.change.job is not None and found[0].kind != "job-noted":
+        if doing.change.job is not None and found[0].kind not in AFTERWARDS:
             live_job(doing, doing.change.job)
         doing.record(events.Undone(entry=first, says=says))
         for row, taker in reversed(takers):
@@ -102,7 +110,20 @@ TAKERS: dict[str, Taker] = {
     "job-noted": note_gone,
     "supplement-answered": answer_back,
     "lift-withdrawn": lift_back,
+    "parts-listed": listed_back,
+    "parts-moved": parts_back,
+    "hire-asked": asked_back,
+    "hire-received": hire_back,
+    "hire-extended": hire_back,
+    "hire-sent-back": hire_back,
     "history-imported": history_gone,
+    "assigned": assignment_back,
+    "call-tried": call_gone,
+    "ceiling-set": ceiling_back,
+    "outwork-sent": sent_gone,
+    "outwork-chased": asked_gone,
+    "outwork-back": back_gone,
+    "advice-answered": advice_gone,
     "customer-known": _nothing,
     "customer-of-job": customer_stays,
 }

@@ -55,6 +55,28 @@ class PartsMoved(Event):
     price: Money | None = None
 
 
+class PartWas(Piece):
+    """A line as it was before somebody's slip."""
+
+    line: Annotated[int, Field(ge=1)]
+    state: PartState
+    expected: Moment | None = None
+    supplier: Text | None = None
+    batch: Text | None = None
+    note: Text | None = None
+    price: Money | None = None
+    moved_at: Moment | None = None
+
+
+class PartsTakenBack(Event):
+    """Lines listed or moved by mistake. `gone`: they never were; `back`: as they are again."""
+
+    kind = "parts-taken-back"
+    job: JobNumber
+    gone: list[int] = []
+    back: list[PartWas] = []
+
+
 class HireAsked(Event):
     """A kit was asked for at a supplier's."""
 
@@ -76,6 +98,9 @@ class HireReceived(Event):
     hire: Id
     complete: bool = True
     note: Text | None = None
+    """What lacks, where it is not complete."""
+    due: Moment | None = None
+    """When it is to be handed to the carrier again, where that is said only now."""
 
 
 class HireExtended(Event):
@@ -96,6 +121,27 @@ class HireSentBack(Event):
     note: Text | None = None
 
 
+class HireWas(Piece):
+    """A hire as it was before somebody's slip."""
+
+    due: Moment | None = None
+    received_at: Moment | None = None
+    complete: bool | None = None
+    sent_at: Moment | None = None
+    sent_complete: bool | None = None
+    pieces: int | None = None
+    note: Text | None = None
+
+
+class HireTakenBack(Event):
+    """An entry of a hire that never was. `was`: as it is again; None: the kit is not hired."""
+
+    kind = "hire-taken-back"
+    hire: Id
+    kit: Text
+    was: HireWas | None = None
+
+
 class OutworkSent(Event):
     """A phase went to another firm."""
 
@@ -107,16 +153,15 @@ class OutworkSent(Event):
     promised: Moment | None = None
     chase: Day | None = None
     price: Money | None = None
-    begins: bool = False
 
 
 class OutworkChased(Event):
-    """The firm was asked how far it is."""
+    """The firm was asked how far it is; what holds from then on is said in full."""
 
     kind = "outwork-chased"
     job: JobNumber
     phase: PhaseNumber
-    said: Text
+    said: Text | None = None
     promised: Moment | None = None
     chase: Day | None = None
 
@@ -130,3 +175,4 @@ class OutworkBack(Event):
     report: Text | None = None
     readings: dict[str, Finite] = {}
     price: Money | None = None
+    """What it came to; None where that is not known yet."""

@@ -32,7 +32,9 @@ NEITHER = frozenset({
     "job-closed", "job-noted", "job-note-taken-back", "lift-looked-over", "lift-inspected",
     "lift-withdrawn", "lift-returned",
     "place-added", "person-added", "person-changed", "pin-set", "qualified",
-    "history-imported", "history-taken-back",
+    "history-imported", "history-taken-back", "assigned", "assigned-taken-back",
+    "parts-listed", "parts-moved", "parts-taken-back",
+    "hire-asked", "hire-received", "hire-extended", "hire-sent-back", "hire-taken-back",
 })  # fmt: skip
 """They touch no route."""
 TOUCHES = {
@@ -46,6 +48,7 @@ TOUCHES = {
 KEEPS_JOB = frozenset({
     "clocked-on", "step-signed", "phase-finished", "phase-noted", "held", "found", "limits-typed",
     "estimate-changed", "supplement-answered", "job-noted", "job-note-taken-back",
+    "assigned", "assigned-taken-back",
 })  # fmt: skip
 """They leave their job's own row as it is, where no phase begins with them."""
 PEOPLE = frozenset({"person-added", "person-changed", "pin-set"})

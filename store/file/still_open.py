@@ -9,6 +9,7 @@ from datetime import datetime
 
 from store.edges.instants import from_text
 from store.file.facts import calendar_of
+from store.file.kits_now import still_out
 from store.file.route_now import PhaseRow, gates_of, phases_of
 from store.rules.blocking import Gate, in_order, who_signs
 from store.sums.clock_labour import counts_to
@@ -19,8 +20,8 @@ LIVE = ("to come", "under way")
 def still_open(db: sqlite3.Connection, job: str, at: datetime) -> list[str]:
     """Return what keeps a job from being closed and handed over, a piece of a sentence each.
 
-    Phases, clocks, holds, extra work without an answer, open conditions, and hold points that
-    block the hand-over, in this order.
+    Phases, clocks, holds, extra work without an answer, open conditions, hold points that block
+    the hand-over, and hired kits that are still out, in this order.
     """
     phases = phases_of(db, job)
     return [
@@ -30,6 +31,7 @@ def still_open(db: sqlite3.Connection, job: str, at: datetime) -> list[str]:
         *_told(db, "extra work waits for the customer's word: ", ASKED, job),
         *_conditions(db, job),
         *_unsigned(db, job, phases),
+        *still_out(db, job),
     ]
 
 

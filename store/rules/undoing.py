@@ -7,5 +7,9 @@ CAN_BE_TAKEN_BACK = frozenset({
     "step-signed", "phase-begun", "phase-taken-back", "phase-finished", "phase-skipped",
     "state-changed", "held", "released", "found", "placed", "route-changed", "estimate-changed",
     "promised", "supplement-answered", "job-noted", "lift-withdrawn", "history-imported",
-    "customer-known", "customer-of-job",
+    "parts-listed", "parts-moved", "hire-asked", "hire-received", "hire-extended",
+    "hire-sent-back",
+    "call-tried", "ceiling-set", "outwork-sent", "outwork-chased", "outwork-back",
+    "advice-answered",
+    "customer-known", "customer-of-job", "assigned",
 })  # fmt: skip

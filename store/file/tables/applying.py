@@ -36,8 +36,11 @@ def applies(
     return register
 
 
-BEHIND = (("clock", "clock"), ("hold", "hold"), ("finding", "finding"))
-"""Fields by which an event names a row, and thereby a job, and the tables of those rows."""
+BEHIND = (
+    ("clock", "clock", "seq"), ("hold", "hold", "seq"), ("finding", "finding", "seq"),
+    ("hire", "hire", "hire"),
+)  # fmt: skip
+"""Fields by which an event names a row, and thereby a job; tables of those rows and their keys."""
 
 
 @cache
@@ -47,9 +50,9 @@ def _names(model: type[Event]) -> tuple[bool, str | None, str]:
     To ask a model for what it lacks is slow.
     """
     fields = model.model_fields
-    for field, table in BEHIND:
+    for field, table, key in BEHIND:
         if field in fields:
-            return "job" in fields, field, f"(select job from {table} where seq = ?)"
+            return "job" in fields, field, f"(select job from {table} where {key} = ?)"
     return "job" in fields, None, "?"
 
 

@@ -9,15 +9,16 @@ from store.edges.events_parts import (
     HireExtended,
     HireReceived,
     HireSentBack,
+    HireTakenBack,
     OutworkBack,
     OutworkChased,
     OutworkSent,
     PartsListed,
     PartsMoved,
+    PartsTakenBack,
 )
 from store.file.ledger import Row, canonical
 from store.file.tables.applying import applies
-from store.file.tables.route import begin
 
 
 @applies(PartsListed)
@@ -31,14 +32,32 @@ def listed(db: sqlite3.Connection, row: Row, event: PartsListed) -> None:
 
 @applies(PartsMoved)
 def moved(db: sqlite3.Connection, row: Row, event: PartsMoved) -> None:
+    """What was not said anew stays; but nobody knows when what is ordered again will come."""
     db.executemany(
-        "update part set state = ?, moved_at = ?, expected = coalesce(?, expected), "
-        "supplier = coalesce(?, supplier), batch = coalesce(?, batch), note = coalesce(?, note), "
-        "price = coalesce(?, price) where job = ? and line = ?",
+        "update part set state = ?1, moved_at = ?2, expected = case when ?1 in ('ordered', "
+        "'wanted') then ?3 else coalesce(?3, expected) end, supplier = coalesce(?4, supplier), "
+        "batch = coalesce(?5, batch), note = coalesce(?6, note), price = coalesce(?7, price) "
+        "where job = ?8 and line = ?9",
         [
             (event.state, row.happened_at, event.expected, event.supplier, event.batch, event.note,
              event.price, event.job, line)
             for line in event.lines
+        ],
+    )  # fmt: skip
+
+
+@applies(PartsTakenBack)
+def parts_taken_back(db: sqlite3.Connection, row: Row, event: PartsTakenBack) -> None:
+    db.executemany(
+        "delete from part where job = ? and line = ?", [(event.job, line) for line in event.gone]
+    )
+    db.executemany(
+        "update part set state = ?, moved_at = ?, expected = ?, supplier = ?, batch = ?, note = ?, "
+        "price = ? where job = ? and line = ?",
+        [
+            (one.state, one.moved_at, one.expected, one.supplier, one.batch, one.note, one.price,
+             event.job, one.line)
+            for one in event.back
         ],
     )  # fmt: skip
 
@@ -56,8 +75,9 @@ def asked(db: sqlite3.Connection, row: Row, event: HireAsked) -> None:
 @applies(HireReceived)
 def received(db: sqlite3.Connection, row: Row, event: HireReceived) -> None:
     db.execute(
-        "update hire set received_at = ?, complete = ?, note = coalesce(?, note) where hire = ?",
-        (row.happened_at, event.complete, event.note, event.hire),
+        "update hire set received_at = ?, complete = ?, note = coalesce(?, note), "
+        "due = coalesce(?, due) where hire = ?",
+        (row.happened_at, event.complete, event.note, event.due, event.hire),
     )
 
 
@@ -75,15 +95,27 @@ def sent_back(db: sqlite3.Connection, row: Row, event: HireSentBack) -> None:
     )
 
 
+@applies(HireTakenBack)
+def hire_taken_back(db: sqlite3.Connection, row: Row, event: HireTakenBack) -> None:
+    was = event.was
+    if was is None:
+        db.execute("delete from hire where hire = ?", (event.hire,))
+        return
+    db.execute(
+        "update hire set due = ?, received_at = ?, complete = ?, sent_at = ?, sent_complete = ?, "
+        "pieces = ?, note = ? where hire = ?",
+        (was.due, was.received_at, was.complete, was.sent_at, was.sent_complete, was.pieces,
+         was.note, event.hire),
+    )  # fmt: skip
+
+
 @applies(OutworkSent)
 def outwork_sent(db: sqlite3.Connection, row: Row, event: OutworkSent) -> None:
-    if event.begins:
-        begin(db, row, event.job, event.phase, [])
     db.execute(
-        "insert into outwork (seq, job, phase, what, firm, sent_at, promised, chase, price, "
-        "readings) values (?, ?, ?, ?, ?, ?, ?, ?, ?, '{}')",
+        "insert into outwork (seq, job, phase, what, firm, sent_at, promised, promised_now, chase, "
+        "price, readings) values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, '{}')",
         (row.seq, event.job, event.phase, event.what, event.firm, row.happened_at, event.promised,
-         event.chase, event.price),
+         event.promised, event.chase, event.price),
     )  # fmt: skip
 
 
@@ -93,7 +125,7 @@ NEWEST = "seq = (select max(seq) from outwork where job = ? and phase = ?)"
 @applies(OutworkChased)
 def chased(db: sqlite3.Connection, row: Row, event: OutworkChased) -> None:
     db.execute(
-        "update outwork set said = ?, promised = coalesce(?, promised), chase = ? where " + NEWEST,
+        "update outwork set said = ?, promised_now = ?, chase = ? where " + NEWEST,
         (event.said, event.promised, event.chase, event.job, event.phase),
     )
 
@@ -101,8 +133,8 @@ def chased(db: sqlite3.Connection, row: Row, event: OutworkChased) -> None:
 @applies(OutworkBack)
 def back(db: sqlite3.Connection, row: Row, event: OutworkBack) -> None:
     db.execute(
-        "update outwork set back_at = ?, report = ?, readings = ?, price = coalesce(?, price) "
+        "update outwork set back_seq = ?, back_at = ?, report = ?, readings = ?, charged = ? "
         "where " + NEWEST,
-        (row.happened_at, event.report, canonical(dict(event.readings)), event.price, event.job,
-         event.phase),
+        (row.seq, row.happened_at, event.report, canonical(dict(event.readings)), event.price,
+         event.job, event.phase),
     )  # fmt: skip

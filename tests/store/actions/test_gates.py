@@ -16,10 +16,12 @@ from store.actions import (
     books,
     clock,
     day_sheet,
+    hires,
     history,
     holding,
     jobs,
     notes,
+    parts,
     people,
     phases,
     places,
@@ -322,6 +324,21 @@ MAY_WORK: dict[str, Callable[[Scene], object]] = {
     "history.import_history": lambda s: history.import_history(
         s.world.shop, s.world.by("FOR"), records=[finished("88", 1)], source="old.csv"
     ),
+    "parts.list_parts": lambda s: parts.list_parts(
+        s.world.shop, s.world.by("T1"), job=s.job, texts=["seal"], phase=s.shut
+    ),
+    "parts.move_parts": lambda s: parts.move_parts(
+        s.world.shop, s.world.by("T1"), job=s.job, lines=[1], state="here"
+    ),
+    "hires.ask": lambda s: hires.ask(
+        s.world.shop, s.world.by("FOR"), kit="link", supplier="Loan", job=s.job
+    ),
+    "hires.receive": lambda s: hires.receive(s.world.shop, s.world.by("T1"), kit="link"),
+    "hires.extend": lambda s: hires.extend(
+        s.world.shop, s.world.by("FOR"), kit="link", due=s.world.at(12, 0, 4)
+    ),
+    "hires.send_back": lambda s: hires.send_back(s.world.shop, s.world.by("T1"), kit="link"),
+    "hires.cancel": lambda s: hires.cancel(s.world.shop, s.world.by("FOR"), kit="link"),
     "books.load_workbook": lambda s: books.load_workbook(
         s.world.shop, s.world.by("FOR"),
         source=BOOK.replace('blocks = ["B2", "B2b"]', 'blocks = ["B3"]'),

@@ -255,7 +255,7 @@ def test_a_lift_is_taken_too_weak_or_out_of_service(world: World) -> None:
     other = world.take(lift=None, mass=3500)
 
     def move(lift: str) -> object:
-        return places.move(world.shop, world.by("T1"), job=other, place=lift, lift=True)
+        return places.move(world.shop, world.by("FOR"), job=other, place=lift, lift=True)
 
     world.refused(lambda: move("1"), f"taken by {job}", "Free are: 2, 3")
     world.refused(lambda: move("3"), "3,500 kg", "3,000 kg")
@@ -263,7 +263,7 @@ def test_a_lift_is_taken_too_weak_or_out_of_service(world: World) -> None:
     places.withdraw_lift(world.shop, world.by("T1"), code="2", reason="lock does not engage")
     world.refused(lambda: move("2"), "lock does not engage")
     places.return_lift(world.shop, world.by("FOR"), code="2")
-    done = places.move(world.shop, world.by("T1"), job=other, place="2", lift=True)
+    done = places.move(world.shop, world.by("FOR"), job=other, place="2", lift=True)
     assert "not been looked over" in done.says
     done = places.withdraw_lift(world.shop, world.by("T1"), code="2", reason="leak")
     assert f"{other} stands on it" in done.says
@@ -279,11 +279,11 @@ def test_an_overdue_inspection_warns_or_refuses_as_the_owner_says(world: World) 
     job = world.take(lift=None)
     settings.change_setting(world.shop, world.by("OWN"), name="overdue lift refused", value=True)
     world.refused(
-        lambda: places.move(world.shop, world.by("T1"), job=job, place="2", lift=True),
+        lambda: places.move(world.shop, world.by("FOR"), job=job, place="2", lift=True),
         "1 Jan 2026", "rule",
     )  # fmt: skip
     settings.change_setting(world.shop, world.by("OWN"), name="overdue lift refused", value=False)
-    done = places.move(world.shop, world.by("T1"), job=job, place="2", lift=True)
+    done = places.move(world.shop, world.by("FOR"), job=job, place="2", lift=True)
     assert "was due 1 Jan 2026" in done.says
 
 
@@ -311,7 +311,7 @@ def test_body_and_unit_stand_in_two_places(world: World) -> None:
 def test_nothing_is_dated_back_behind_where_it_stands(world: World) -> None:
     job = _job(world)
     world.to(10)
-    places.move(world.shop, world.by("T1"), job=job, place="2", lift=True)
+    places.move(world.shop, world.by("FOR"), job=job, place="2", lift=True)
     world.to(11)
     world.refused(
         lambda: places.move(

@@ -11,15 +11,18 @@ import pytest
 from store.actions import (
     clock,
     day_sheet,
+    hires,
     history,
     holding,
     jobs,
     notes,
+    parts,
     phases,
     places,
     steps,
     undo,
 )
+from store.actions.assigning import assign
 from store.actions.undo import TAKERS
 from store.file.verify import verify
 from store.rules.undoing import CAN_BE_TAKEN_BACK
@@ -160,6 +163,26 @@ def _in_yard(w: World) -> str:
     return job
 
 
+def _ordered(w: World) -> str:
+    job = _waiting(w)
+    parts.move_parts(
+        w.shop, w.by("FOR"), job=job, lines=[1, 2], state="ordered", expected=w.at(12, 0, 2)
+    )
+    return job
+
+
+def _hired(w: World) -> str:
+    job = _waiting(w)
+    hires.ask(w.shop, w.by("FOR"), kit="link", supplier="Loan", job=job, due=w.at(15, 0, 3))
+    return job
+
+
+def _on_hand(w: World) -> str:
+    job = _hired(w)
+    hires.receive(w.shop, w.by("T1"), kit="link", complete=False, note="a pin lacks")
+    return job
+
+
 Act = Callable[[World, str], object]
 
 KINDS: dict[str, tuple[Callable[[World], str], str, Act]] = {
@@ -269,8 +292,46 @@ KINDS: dict[str, tuple[Callable[[World], str], str, Act]] = {
     "job-noted": (
         _waiting, "APP", lambda w, j: notes.note(w.shop, w.by("APP"), job=j, text="old parts back")
     ),
+    "assigned": (
+        _waiting, "FOR", lambda w, j: assign(w.shop, w.by("FOR"), job=j, phase="1", badge="T1")
+    ),
     "lift-withdrawn": (
         _waiting, "T1", lambda w, j: places.withdraw_lift(w.shop, w.by("T1"), code="2", reason="x")
+    ),
+    "parts-listed": (
+        _waiting, "APP",
+        lambda w, j: parts.list_parts(w.shop, w.by("APP"), job=j, texts=["oil", "seal"], phase="1"),
+    ),
+    "parts-moved": (
+        _ordered, "T1",
+        lambda w, j: parts.move_parts(
+            w.shop, w.by("T1"), job=j, lines=[2], state="here", batch="7", note="two boxes", price=3
+        ),
+    ),
+    "parts-moved, told anew": (
+        _ordered, "T1",
+        lambda w, j: parts.move_parts(
+            w.shop, w.by("T1"), job=j, lines=[2, 1], state="ordered", supplier="Factor"
+        ),
+    ),
+    "hire-asked": (
+        _waiting, "FOR",
+        lambda w, j: hires.ask(w.shop, w.by("FOR"), kit="link", supplier="Loan", job=j),
+    ),
+    "hire-asked, for the shop": (
+        _waiting, "FOR",
+        lambda w, j: hires.ask(w.shop, w.by("FOR"), kit="link", supplier="Loan"),
+    ),
+    "hire-received": (
+        _hired, "T1", lambda w, j: hires.receive(w.shop, w.by("T1"), kit="link", due=w.at(9, 0, 4))
+    ),
+    "hire-extended": (
+        _on_hand, "FOR",
+        lambda w, j: hires.extend(w.shop, w.by("FOR"), kit="link", due=w.at(9, 0, 4)),
+    ),
+    "hire-sent-back": (
+        _on_hand, "T1",
+        lambda w, j: hires.send_back(w.shop, w.by("T1"), kit="link", pieces=4, note="washed"),
     ),
     "history-imported": (
         _waiting, "FOR",

@@ -1,0 +1,96 @@
+"""Where tool kits are and who uses them, as actions and views both read it."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+
+from store.file.books import book_of
+
+LIVE = "state not in ('closed', 'declined', 'turned-away')"
+OUT = "sent_at is null"
+"""A hire that was not sent back yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """A phase that has a kit in use: it is under way, or the kit is fixed on the open unit.
+
+    Attributes:
+        captive: it is fixed there until another phase has ended.
+    """
+
+    kit: str
+    job: str
+    phase: str
+    captive: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Phase:
+    job: str
+    phase: str
+    code: str
+    version: int | None
+    state: str
+    kit: str
+
+
+def uses_of(db: sqlite3.Connection, kits: Collection[str]) -> list[Use]:
+    """Return which jobs have these kits in use now."""
+    if not kits:
+        return []
+    marks = ", ".join("?" * len(kits))
+    rows = db.execute(
+        "select phase.job, phase.phase, code, phase.version, phase.state, kit.value from job "
+        "join phase using (job), json_each(phase.kits) as kit "
+        f"where job.{LIVE} and phase.state in ('under way', 'finished') "
+        f"and kit.value in ({marks}) order by phase.job, position",
+        list(kits),
+    )
+    begun = [_Phase(*row) for row in rows]
+    found = [Use(one.kit, one.job, one.phase, False) for one in begun if one.state == "under way"]
+    return [*found, *_captive(db, [one for one in begun if one.state == "finished"])]
+
+
+def _captive(db: sqlite3.Connection, done: Iterable[_Phase]) -> list[Use]:
+    """Kits that a finished phase has fixed on a unit that is still open."""
+    found: list[Use] = []
+    for one in done:
+        until = _captive_to(db, one)
+        if until is not None and _still_to_do(db, one.job, until):
+            found.append(Use(one.kit, one.job, one.phase, True))
+    return found
+
+
+def _captive_to(db: sqlite3.Connection, at: _Phase) -> str | None:
+    if at.version is None:
+        return None
+    spec = book_of(db, at.version).phases.get(at.code)
+    needs = spec.kits if spec is not None else ()
+    return next((one.captive_to for one in needs if one.kit == at.kit and one.captive_to), None)
+
+
+def _still_to_do(db: sqlite3.Connection, job: str, code: str) -> bool:
+    row = db.execute(
+        "select 1 from phase where job = ? and code = ? and state in ('to come', 'under way')",
+        [job, code],
+    ).fetchone()
+    return row is not None
+
+
+def still_out(db: sqlite3.Connection, job: str) -> list[str]:
+    """Return the kits hired for a job that were not sent back, in words."""
+    rows = db.execute(
+        "select kit.name, hire.kit, supplier, received_at from hire "
+        f"join kit on kit.code = hire.kit where job = ? and {OUT} order by asked_at, hire",
+        [job],
+    )
+    return [f"kit {row['kit']} ({row['name']}) {_where(row)}" for row in rows]
+
+
+def _where(row: sqlite3.Row) -> str:
+    if row["received_at"]:
+        return f"is still here: send it back to {row['supplier']}"
+    return f"is asked for at {row['supplier']}: receive it or cancel it"
