@@ -148,7 +148,7 @@ def refuse_unqualified(doing: Acting, person: Person, job: str, row: PhaseRow, p
         alone = "" if part == "lead" else " in the lead"
         raise Refused(
             f"{named(job, row)} takes somebody qualified for {what}{alone}, and "
-            f"{person.name} is not today. {_who_holds(doing, what)}"
+            f"{person.name} is not today. {who_holds(doing, what)}"
         )
 
 
@@ -170,7 +170,8 @@ def holds(doing: Acting, person: str, what: str) -> bool:
     return found is not None
 
 
-def _who_holds(doing: Acting, what: str) -> str:
+def who_holds(doing: Acting, what: str) -> str:
+    """Say who holds a qualification on that day, as somebody to ask."""
     names = [
         row[0]
         for row in doing.db.execute(

@@ -26,6 +26,7 @@ Act = Literal[
     "turn job down", "know customer", "note call", "set ceiling", "link comeback", "list parts",
     "bring in unready", "hire kit", "receive kit", "send outwork", "receive outwork",
     "answer advice", "hand over", "follow up", "enter day from paper",
+    "assign", "take work on",
 ]  # fmt: skip
 """Everything a person can mean to do."""
 
@@ -124,6 +125,8 @@ TABLE: dict[Act, May] = {
     "hand over": LEAD,
     "follow up": SKILLED,
     "enter day from paper": LEAD,
+    "assign": LEAD,
+    "take work on": ANYBODY,
 }
 
 

@@ -13,6 +13,7 @@ from store.file.tables import (
     end,
     holds,
     jobs,
+    next,
     parts,
     past,
     people,
@@ -24,7 +25,7 @@ from store.file.tables import (
 from store.file.tables.applying import APPLY, note_entry
 
 MODULES = (
-    book, clocks, desk, end, holds, jobs, parts, past, people, places, route, shop, steps,
+    book, clocks, desk, end, holds, jobs, next, parts, past, people, places, route, shop, steps,
 )  # fmt: skip
 """Importing them registers what they apply."""
 

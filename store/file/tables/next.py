@@ -1,0 +1,33 @@
+"""Who does what next: a list of work for each person."""
+
+from __future__ import annotations
+
+import sqlite3
+
+from store.edges.events_next import Assigned, AssignedTakenBack
+from store.file.ledger import Row
+from store.file.tables.applying import applies
+
+
+@applies(Assigned)
+def assigned(db: sqlite3.Connection, row: Row, event: Assigned) -> None:
+    db.execute(
+        "update assignment set until = ?, ended_seq = ? where job = ? and phase is ? "
+        "and until is null and (person = ?5 or ?5 is null)",
+        (row.happened_at, row.seq, event.job, event.phase, event.person),
+    )
+    if event.person is not None and event.position is not None:
+        db.execute(
+            "insert into assignment (seq, job, phase, person, position, by, since) "
+            "values (?, ?, ?, ?, ?, (select person from person where badge = ?), ?)",
+            (row.seq, event.job, event.phase, event.person, event.position, row.badge,
+             row.happened_at),
+        )  # fmt: skip
+
+
+@applies(AssignedTakenBack)
+def taken_back(db: sqlite3.Connection, row: Row, event: AssignedTakenBack) -> None:
+    db.execute("delete from assignment where seq = ?", (event.entry,))
+    db.execute(
+        "update assignment set until = null, ended_seq = null where ended_seq = ?", (event.entry,)
+    )
