@@ -1,38 +1,24 @@
-"""What holds a job up: held with a reason, released; findings; the customer's word."""
+"""What holds a job up: held with a reason, released; findings."""
 
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.clock import stop_all
-from store.actions.jobs_now import (
-    live_job,
-    phase_row,
-    record_estimate,
-    refuse_workable_state,
-)
-from store.actions.words import clock_time, hours_words, named
-from store.edges.events import (
-    AnswerNoted,
-    Asked,
-    Figures,
-    Found,
-    Held,
-    HoldChanged,
-    Raised,
-    Released,
-    SupplementAnswered,
-)
+from store.actions.jobs_now import live_job, phase_row, refuse_workable_state
+from store.actions.supplements import answer_supplement, asked_for, note_answer, raised
+from store.actions.words import clock_time, extra_words, named
+from store.edges.events import Asked, Found, Held, HoldChanged, Released
 from store.edges.instants import to_text
 from store.file.change import By
-from store.file.facts import rate_on
 from store.file.route_now import PhaseRow, phases_of
 from store.file.shop import Shop
 from store.trouble import Refused
+
+__all__ = ["answer_supplement", "find", "hold", "note_answer", "raised", "release"]
 
 Reason = Literal["parts", "approval", "person", "tool", "reading", "place", "other"]
 LONGEST_HOLD = timedelta(days=2 * 366)
@@ -169,14 +155,16 @@ def find(
     text: str,
     hours: float | None = None,
     code: str | None = None,
+    money: float | None = None,
 ) -> Done:
     """Report what was discovered.
 
-    A surprise with hours becomes a supplement and holds its phase until the customer's word; a
-    route that ends holds it too; advice holds nothing.
+    A surprise with hours or money becomes a supplement and holds its phase until the customer's
+    word; a route that ends holds it too; advice holds nothing.
 
     Args:
         hours: labour that it adds.
+        money: that the customer is asked for; hours x the shop's rate where it is not said.
         code: of the work book's surprise, where it is one.
 
     Raises:
@@ -190,7 +178,10 @@ def find(
             refuse_workable_state(job, row)
         if hours is not None and not 0 < hours <= 1000:
             raise Refused("The hours of a finding are more than 0 and at most 1000.")
-        asked = _asked(doing, job, text, hours) if kind == "surprise" and hours else None
+        if money is not None and kind != "surprise":
+            raise Refused("Only a surprise asks for money: say it of one, or leave it out.")
+        extra = kind == "surprise" and (hours or money)
+        asked = asked_for(doing, job, text, hours or 0.0, money) if extra else None
         doing.record(
             Found(
                 job=job, phase=phase, person=doing.person.person,
@@ -201,15 +192,6 @@ def find(
         if asked is None and kind != "route-ends":
             return doing.done(f"{named(job, row)}: {kind} reported, {text}.", job=job)
         return doing.done(_hold_for_word(doing, job, row, text, asked), job=job)
-
-
-def _asked(doing: Acting, job: str, text: str, hours: float) -> Asked:
-    line = doing.db.execute(
-        "select coalesce(max(line), 0) + 1 from supplement where job = ?", [job]
-    ).fetchone()[0]
-    rate = rate_on(doing.db, doing.today)
-    money = None if rate is None else round(rate * hours, 2)
-    return Asked(line=line, text=text, hours=hours, money=money)
 
 
 def _hold_for_word(doing: Acting, job: str, row: PhaseRow, text: str, asked: Asked | None) -> str:
@@ -225,145 +207,6 @@ def _hold_for_word(doing: Acting, job: str, row: PhaseRow, text: str, asked: Ask
             Held(job=job, phase=row.phase, reason="approval", next_move="customer", text=text)
         )
     says = f"{named(job, row)}: {text}"
-    says += f", {hours_words(asked.hours)} extra asked (line {asked.line})" if asked else ""
+    says += f", {extra_words(asked.hours, asked.money)} asked (line {asked.line})" if asked else ""
     says += ". It waits for the customer's word."
     return says + (f" Stopped: the clock of {', '.join(stopped)}." if stopped else "")
-
-
-def answer_supplement(
-    shop: Shop,
-    by: By,
-    *,
-    job: str,
-    approve: bool,
-    lines: Sequence[int] = (),
-    told_by: str | None = None,
-    means: str | None = None,
-) -> Done:
-    """Write the customer's word on extra work down.
-
-    Args:
-        lines: all lines that were asked where none is named.
-        told_by: who gave the word.
-        means: how: telephone, in person, in writing.
-
-    Raises:
-        NoSuch: no such job.
-        Refused: no such line waits for an answer.
-    """
-    with acting(shop, by, "answer supplement") as doing:
-        live_job(doing, job)
-        rows = _waiting_lines(doing, job, lines)
-        raises = raised(doing, job, rows) if approve else []
-        answer: Literal["approved", "refused"] = "approved" if approve else "refused"
-        doing.record(
-            SupplementAnswered(
-                job=job, lines=[row["line"] for row in rows], answer=answer, by=told_by,
-                means=means, raises=raises,
-            )
-        )  # fmt: skip
-        if raises:
-            record_estimate(doing, job, f"extra work agreed: {', '.join(r['text'] for r in rows)}")
-        released = _release_answered(doing, job, rows)
-        says = f"{job}: {answer}: {', '.join(row['text'] for row in rows)}."
-        if released:
-            says += f" {', '.join(released)} can go on."
-        return doing.done(says, job=job)
-
-
-def note_answer(
-    shop: Shop,
-    by: By,
-    *,
-    job: str,
-    lines: Sequence[int] = (),
-    told_by: str | None = None,
-    means: str | None = None,
-) -> Done:
-    """Say afterwards who gave the word on extra work and how it came; the answer stays.
-
-    Args:
-        lines: of the newest answer where none is named.
-
-    Raises:
-        NoSuch: no such job.
-        Refused: no such line was answered, or it says so already.
-    """
-    with acting(shop, by, "answer supplement") as doing:
-        live_job(doing, job)
-        rows = _answered_lines(doing, job, lines)
-        if all((row["answered_by"], row["means"]) == (told_by, means) for row in rows):
-            raise Refused(f"{job}: the answer says so already. Nothing was changed.")
-        numbers = [row["line"] for row in rows]
-        doing.record(AnswerNoted(job=job, lines=numbers, by=told_by, means=means))
-        how = ", ".join(filter(None, (told_by, means))) or "not said"
-        return doing.done(f"{job}: the word on extra work came from: {how}.", job=job)
-
-
-def _answered_lines(doing: Acting, job: str, lines: Sequence[int]) -> list[sqlite3.Row]:
-    rows = doing.db.execute(
-        "select line, answered_by, means, answered_at from supplement where job = ? and "
-        "state in ('approved', 'refused') order by line",
-        [job],
-    ).fetchall()
-    if not rows:
-        raise Refused(f"{job} has no extra work that was answered.")
-    newest = max(row["answered_at"] for row in rows)
-    found = [r for r in rows if (r["line"] in lines if lines else r["answered_at"] == newest)]
-    lacking = sorted(set(lines) - {row["line"] for row in found})
-    if lacking:
-        raise Refused(f"{job}: line {lacking[0]} was not answered yet.")
-    return found
-
-
-def _waiting_lines(doing: Acting, job: str, lines: Sequence[int]) -> list[sqlite3.Row]:
-    rows = doing.db.execute(
-        "select line, phase, text, hours, state from supplement where job = ? order by line", [job]
-    ).fetchall()
-    asked = [row for row in rows if row["state"] == "asked"]
-    if not asked:
-        raise Refused(f"{job} has no extra work that waits for an answer.")
-    if not lines:
-        return asked
-    found = [row for row in asked if row["line"] in lines]
-    lacking = sorted(set(lines) - {row["line"] for row in found})
-    if lacking:
-        there = ", ".join(str(row["line"]) for row in asked)
-        raise Refused(f"{job}: line {lacking[0]} waits for no answer. Waiting are: {there}.")
-    return found
-
-
-def raised(
-    doing: Acting, job: str, rows: Sequence[sqlite3.Row], *, less: bool = False
-) -> list[Raised]:
-    """Return the estimates of phases with the hours of supplement lines added, or taken off."""
-    sign = -1.0 if less else 1.0
-    phases = {one.phase: one for one in phases_of(doing.db, job)}
-    more: dict[str, float] = {}
-    for row in rows:
-        more[row["phase"]] = more.get(row["phase"], 0.0) + row["hours"]
-    return [
-        Raised(
-            phase=phase,
-            estimate=Figures(
-                middle=round(phases[phase].middle_h + sign * hours, 6),
-                cautious=round(phases[phase].cautious_h + sign * hours, 6),
-                mean=round(phases[phase].mean_h + sign * hours, 6),
-            ),
-        )
-        for phase, hours in more.items()
-        if hours > 0
-    ]
-
-
-def _release_answered(doing: Acting, job: str, rows: Sequence[sqlite3.Row]) -> list[str]:
-    released: list[str] = []
-    for phase in dict.fromkeys(row["phase"] for row in rows):
-        left = doing.db.execute(
-            "select 1 from supplement where job = ? and phase = ? and state = 'asked'", [job, phase]
-        ).fetchone()
-        running = _running(doing, job, phase, "approval")
-        if left is None and running is not None:
-            doing.record(Released(hold=running["seq"]))
-            released.append(f"{job}.{phase}")
-    return released

@@ -42,15 +42,29 @@ def finish(shop: Shop, by: By, *, job: str, phase: str, why: str | None = None) 
         if row.state == "finished" and why is not None:
             doing.record(PhaseNoted(job=job, phase=phase, note=why))
             return doing.done(f"{named(job, row)}: took longer because {why}.", job=job)
-        _refuse_unfinishable(doing, job, row, phases)
-        stopped = stop_all(doing, job, phase)
-        _refuse_too_early(doing, job, row)
-        closes = to_close(doing, job, book_phase(doing.db, row.version, row.code).closes)
-        doing.record(PhaseFinished(job=job, phase=phase, note=why, closes=closes))
-        return doing.done(_finished_words(doing, job, row, stopped, why), job=job)
+        refuse_unfinishable(doing, job, row, phases)
+        return doing.done(finished(doing, job, row, why), job=job)
 
 
-def _refuse_unfinishable(doing: Acting, job: str, row: PhaseRow, phases: list[PhaseRow]) -> None:
+def finished(doing: Acting, job: str, row: PhaseRow, why: str | None = None) -> str:
+    """Finish a phase that nothing keeps open; say so.
+
+    Raises:
+        LeftRunning, Refused: as `finish`.
+    """
+    stopped = stop_all(doing, job, row.phase)
+    _refuse_too_early(doing, job, row)
+    closes = to_close(doing, job, book_phase(doing.db, row.version, row.code).closes)
+    doing.record(PhaseFinished(job=job, phase=row.phase, note=why, closes=closes))
+    return _finished_words(doing, job, row, stopped, why)
+
+
+def refuse_unfinishable(doing: Acting, job: str, row: PhaseRow, phases: list[PhaseRow]) -> None:
+    """Refuse to finish a phase that something keeps open.
+
+    Raises:
+        Refused: it is over, not begun, held, or a hold point or decision in it is open.
+    """
     refuse_workable_state(job, row)
     if row.state == "to come":
         how = "Clock on it first" if row.kind == "labour" else "It does so by itself"

@@ -21,7 +21,7 @@ from store.file.shop import Shop
 from store.rules.book import Answer
 from store.trouble import Refused
 
-__all__ = ["AlreadySigned", "forbidding", "refuse_deed", "sign", "type_limits"]
+__all__ = ["AlreadySigned", "forbidding", "refuse_deed", "sign", "signed", "type_limits"]
 
 
 def sign(
@@ -48,19 +48,34 @@ def sign(
         Refused: it is not its turn, readings lack, the person may not, or something forbids it.
     """
     with acting(shop, by) as doing:
-        asked = asked_for(doing, job, phase, step)
-        refuse_signed(doing, asked)
-        refuse_shut(doing, asked)
-        refuse_before_turn(doing, asked)
-        if as_is is not None:
-            return let_stand(doing, asked, dict(readings or {}), as_is)
-        if asked.step.kind == "decision":
-            return _decide(doing, asked, answer)
-        if answer is not None:
-            raise Refused(f"{asked.name} is no decision and takes no answer.")
-        if asked.step.kind == "hold point":
-            return _sign_hold_point(doing, asked, dict(readings or {}))
-        return _sign_step(doing, asked, dict(readings or {}))
+        return signed(doing, (job, phase, step), readings, answer, as_is)
+
+
+def signed(
+    doing: Acting,
+    at: tuple[str, str, str],
+    readings: Mapping[str, float] | None = None,
+    answer: str | None = None,
+    as_is: str | None = None,
+) -> Done:
+    """Sign as part of an act that is under way, like `sign`.
+
+    Args:
+        at: job, phase and step.
+    """
+    asked = asked_for(doing, *at)
+    refuse_signed(doing, asked)
+    refuse_shut(doing, asked)
+    refuse_before_turn(doing, asked)
+    if as_is is not None:
+        return let_stand(doing, asked, dict(readings or {}), as_is)
+    if asked.step.kind == "decision":
+        return _decide(doing, asked, answer)
+    if answer is not None:
+        raise Refused(f"{asked.name} is no decision and takes no answer.")
+    if asked.step.kind == "hold point":
+        return _sign_hold_point(doing, asked, dict(readings or {}))
+    return _sign_step(doing, asked, dict(readings or {}))
 
 
 def _sign_step(doing: Acting, asked: Asked, readings: dict[str, float]) -> Done:

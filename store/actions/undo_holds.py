@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from store.actions.acting import Acting
-from store.actions.holding import raised
 from store.actions.jobs_now import record_estimate
+from store.actions.supplements import raised
 from store.actions.undo_phases import phase_now
 from store.edges import events
 from store.file.ledger import Row

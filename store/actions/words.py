@@ -19,6 +19,16 @@ def hours_words(hours: float) -> str:
     return f"{hours:.1f} h"
 
 
+def money_words(money: float) -> str:
+    """Return `1,250.00`."""
+    return f"{money:,.2f}"
+
+
+def extra_words(hours: float, money: float | None) -> str:
+    """Return `1.4 h extra`, or `120.00 extra` where it is no labour."""
+    return f"{hours_words(hours) if hours or money is None else money_words(money)} extra"
+
+
 def clock_time(at: datetime, calendar: Calendar) -> str:
     """Return `Wed 14 Oct 10:40` in the shop's zone."""
     return f"{at.astimezone(calendar.zone):%a %d %b %H:%M}"

@@ -641,24 +641,6 @@ create unique index assignment_once on assignment (person, job, coalesce(phase, 
 create index assignment_job on assignment (job) where until is null;
 create index assignment_ended on assignment (ended_seq);
 
--- Who does what next -------------------------------------------------------------------------
-
-create table assignment (                      -- a line of somebody's list of work
-    seq      integer primary key,
-    job      text not null references job,
-    phase    text,                             -- null: the whole job
-    person   text not null references person,
-    position real not null,                    -- order in the person's list
-    by       text not null references person,  -- who gave it
-    since    text not null,
-    until    text,                             -- moved, given to somebody else, taken away
-    ended_seq integer                          -- of the event that ended it
-) strict;
-create unique index assignment_once on assignment (person, job, coalesce(phase, ''))
-    where until is null;
-create index assignment_job on assignment (job) where until is null;
-create index assignment_ended on assignment (ended_seq);
-
 create table entry (                           -- one act of one person: the unit of undoing
     seq    integer primary key,                -- its first event
     last   integer not null,                   -- its last event

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from store.edges.instants import from_text
+from store.file.hours_left import LEAST, left_of, scaled_book
 from store.file.route_now import PhaseRow
 from store.rules.estimating import of_phase
 from store.sums import book_range
@@ -20,8 +21,7 @@ from store.views import likely
 from store.views.loading import HoldRow
 from store.views.values import Ahead, AheadKind, Finish, Span
 
-LEAST = 1e-3
-"""Share of the middle below which a low figure is not taken: a range needs one above 0."""
+__all__ = ["left_of", "scaled_book"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,27 +30,6 @@ class Left:
 
     phase: PhaseRow
     hours: tuple[float, float, float]
-
-
-def scaled_book(phase: PhaseRow) -> tuple[float, float, float]:
-    """Return a phase's range: the book's, moved to what its estimate is now."""
-    if phase.book_h <= 0:
-        return (phase.middle_h, phase.middle_h, phase.middle_h)
-    ratio = phase.middle_h / phase.book_h
-    return (phase.low_h * ratio, phase.middle_h, phase.high_h * ratio)
-
-
-def left_of(phase: PhaseRow, labour_h: float) -> tuple[float, float, float]:
-    """Return low, middle and high hours left of a labour phase, knowing what went into it."""
-    if phase.state in ("finished", "skipped") or phase.kind != "labour":
-        return (0.0, 0.0, 0.0)
-    book = scaled_book(phase)
-    if labour_h <= 0 or book[1] <= 0:
-        return book
-    low, middle, high = (
-        book_range.remaining_quantile(book, labour_h, level) for level in (0.1, 0.5, 0.9)
-    )
-    return (max(low, middle * LEAST), middle, high)
 
 
 def span_of(hours: tuple[float, float, float], cautious: float) -> Span:

@@ -9,6 +9,7 @@ from store.edges.events_end import (
     FollowUpDone,
     FollowUpMoved,
     FollowUpsSet,
+    FollowUpTakenBack,
     HandedOver,
 )
 from store.file.ledger import Row, canonical
@@ -20,9 +21,9 @@ BY = "(select person from person where badge = ?)"
 @applies(AdviceAnswered)
 def advice_answered(db: sqlite3.Connection, row: Row, event: AdviceAnswered) -> None:
     db.execute(
-        "insert or replace into advice values (?, ?, ?, ?, ?, ?, ?)",
+        "insert or replace into advice values (?, ?, ?, ?, ?, ?, ?, ?)",
         (event.finding, event.job, row.happened_at, event.answer, event.risk_told, event.by,
-         event.means),
+         event.means, row.seq),
     )  # fmt: skip
 
 
@@ -38,10 +39,11 @@ def handed_over(db: sqlite3.Connection, row: Row, event: HandedOver) -> None:
 @applies(FollowUpsSet)
 def follow_ups(db: sqlite3.Connection, row: Row, event: FollowUpsSet) -> None:
     db.executemany(
-        "insert into follow_up (job, line, what, who, day, distance, state) values "
-        "(?, ?, ?, ?, ?, ?, 'open')",
+        "insert into follow_up (job, line, what, who, day, distance, since, counted_from, state) "
+        "values (?, ?, ?, ?, ?, ?, ?, ?, 'open')",
         [
-            (event.job, one.line, one.what, one.who, one.day, one.distance)
+            (event.job, one.line, one.what, one.who, one.day, one.distance, one.since,
+             one.counted_from)
             for one in event.lines
         ],
     )  # fmt: skip
@@ -63,3 +65,12 @@ def follow_up_done(db: sqlite3.Connection, row: Row, event: FollowUpDone) -> Non
         ("dropped" if event.dropped else "done", event.outcome, row.happened_at, row.badge,
          event.job, event.line),
     )  # fmt: skip
+
+
+@applies(FollowUpTakenBack)
+def follow_up_taken_back(db: sqlite3.Connection, row: Row, event: FollowUpTakenBack) -> None:
+    db.execute(
+        "update follow_up set state = ?, outcome = null, done_at = null, done_by = null "
+        "where job = ? and line = ?",
+        ("withdrawn" if event.never_set else "open", event.job, event.line),
+    )
