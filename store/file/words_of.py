@@ -181,16 +181,6 @@ def _assigned(db: sqlite3.Connection, event: events_next.Assigned) -> str:
     return f"{where} moved in {name}'s list" if event.moved else f"{where} given to {name}"
 
 
-def _assigned(db: sqlite3.Connection, event: events_next.Assigned) -> str:
-    where = event.job if event.phase is None else f"{event.job}.{event.phase}"
-    if event.person is None:
-        return f"{where} is on nobody's list"
-    name = _person(db, event.person)
-    if event.position is None:
-        return f"{where} taken from {name}"
-    return f"{where} moved in {name}'s list" if event.moved else f"{where} given to {name}"
-
-
 OF_A_CLOCK = ("clocked-on", "clocked-off", "clocked-indirect")
 """What these say is somebody's, and mostly of who wrote it down."""
 WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
@@ -261,8 +251,6 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "answer-noted": _answer_noted,
     "answer-taken-back": lambda db, e: f"extra work of {e.job}: the answer taken back",
     "undone": lambda db, e: f"took back: {e.says}",
-    "assigned": _assigned,
-    "assigned-taken-back": lambda db, e: f"who does {e.job}: as it was before",
     "assigned": _assigned,
     "assigned-taken-back": lambda db, e: f"who does {e.job}: as it was before",
     "customer-of-job": lambda db, e: f"whose vehicle {e.job} is about",
