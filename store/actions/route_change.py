@@ -13,6 +13,7 @@ from store.actions.acting import Acting
 from store.actions.clock import stop_all
 from store.actions.conditions import hanging
 from store.actions.jobs_now import BEFORE, job_row, record_estimate, release_phase
+from store.actions.parts import follow_route, to_renew
 from store.actions.route_laying import (
     Change,
     compare,
@@ -120,11 +121,13 @@ def lay_anew(
         compare(change, route_now_of(doing, job, phases), new, cause)
     if undoes is not None:
         _remove_untouched(doing, job, change, undoes)
+    renewed = to_renew(doing, job, phases)
     record_change(doing, job, change, change.event(job, row.version, options, cause, because))
+    parts = None if before else follow_route(doing, job, renewed)
     if change.nothing():
-        return None
+        return parts
     record_estimate(doing, job, cause)
-    return change.words()
+    return " ".join(filter(None, (change.words(), parts)))
 
 
 def record_change(doing: Acting, job: str, change: Change, event: RouteChanged) -> None:
