@@ -31,6 +31,7 @@ from store.edges.events import CustomerKnown, GradeSet, OdometerRead, PinSet
 from store.file.pins import keep_secret, make_secret
 from store.file.shop import Shop
 from tests.store.actions.made import World, make
+from tests.store.made_next import lists_of_work
 from tests.store.made_past import finished
 
 CUSTOMER = "c-0123456789abcdef"
@@ -56,6 +57,7 @@ def _template() -> tuple[Path, datetime, int]:
     deep = _deep_job(world)
     _small_job(world)
     _waiting_job(world)
+    lists_of_work(world, deep)
     _next_day(world, deep)
     world.shop.close()
     return world.shop.path, world.now, world.acts

@@ -27,6 +27,7 @@ from store.actions import (
     steps,
     undo,
 )
+from store.actions.assigning import assign
 from store.actions.trouble import MayNot, NoPin, PinNeeded, PinWaits, WrongPin
 from store.edges.events import CustomerKnown, WeekSpan
 from store.file.change import By
@@ -283,6 +284,10 @@ act("erase customer", _customer)(
 act("allow signing alone")(
     lambda w, j, by: people.allow_alone(w.shop, by, codes=["LK"], reason="shop of one")
 )
+
+
+act("assign")(lambda w, j, by: assign(w.shop, by, job=j, phase="1", badge="T2"))
+act("take work on")(lambda w, j, by: assign(w.shop, by, job=j, phase="1", badge=by.badge))
 
 
 def test_every_act_of_the_table_is_tried_here() -> None:
