@@ -124,7 +124,6 @@ TAKERS: dict[str, Taker] = {
     "outwork-chased": asked_gone,
     "outwork-back": back_gone,
     "advice-answered": advice_gone,
-    "assigned": assignment_back,
     "customer-known": _nothing,
     "customer-of-job": customer_stays,
 }
