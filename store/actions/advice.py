@@ -85,8 +85,8 @@ def _advice(doing: Acting, job: str, finding: int) -> sqlite3.Row:
     job_row(doing.db, job)
     doing.change.job = job
     row: sqlite3.Row | None = doing.db.execute(
-        "select seq, phase, text, hours, answer from finding "
-        "left join advice on advice.finding = seq "
+        "select finding.seq, phase, text, hours, answer from finding "
+        "left join advice on advice.finding = finding.seq "
         "where finding.job = ? and finding.seq = ? and kind = 'advice' and not withdrawn",
         [job, finding],
     ).fetchone()

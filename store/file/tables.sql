@@ -594,7 +594,7 @@ create table advice (
     risk_told integer not null,
     by      text,
     means   text,
-    seq     integer not null                   -- of the event that said so
+    told_seq integer not null                  -- of the event that said so
 ) strict;
 create index advice_job on advice (job);
 

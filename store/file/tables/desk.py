@@ -156,4 +156,4 @@ def taken_back(db: sqlite3.Connection, row: Row, event: DeskTakenBack) -> None:
         "charged = null where back_seq = ?",
         entry,
     )
-    db.execute("delete from advice where seq = ?", entry)
+    db.execute("delete from advice where told_seq = ?", entry)

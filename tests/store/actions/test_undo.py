@@ -27,14 +27,17 @@ from store.actions.undo import TAKERS
 from store.file.verify import verify
 from store.rules.undoing import CAN_BE_TAKEN_BACK
 from tests.store.actions.made import World
+from tests.store.actions.undone_outside import OUTSIDE
 from tests.store.made_past import finished
 
 GOOD = {"a": 0.1, "b": 0.12}
 
-HISTORY = ("entry", "estimate_change", "promised")
+HISTORY = ("entry", "estimate_change", "promised", "customer")
 """Tables that only grow: an entry taken back and its undoing both stay in them."""
-TOLD_ANEW = {"condition": ("since", "seq")}
-"""Columns that may differ: a tag hung up again hangs from then on."""
+TOLD_ANEW = {
+    "condition": ("since", "seq"), "advice": ("told_seq", "at"), "job": ("customer",),
+}  # fmt: skip
+"""Columns that may differ: a tag hung up again hangs from then on, who gave a word is known."""
 
 
 def _raised(w: World) -> str:
@@ -342,6 +345,9 @@ KINDS: dict[str, tuple[Callable[[World], str], str, Act]] = {
 }  # fmt: skip
 
 
+KINDS |= OUTSIDE
+
+
 def _without(w: World, tables: dict[str, list[tuple[object, ...]]]) -> dict[str, object]:
     """The tables without what only grows, void names, and the columns told anew."""
     kept: dict[str, object] = {}
@@ -363,7 +369,7 @@ def _gone(table: str, row: dict[str, object]) -> bool:
     """What stays in sight as taken back."""
     if table == "signature":
         return bool(row["void"])
-    if table in ("finding", "note"):
+    if table in ("finding", "note", "call", "ceiling_set"):
         return bool(row["withdrawn"])
     return table == "supplement" and row["state"] == "withdrawn"
 
@@ -383,8 +389,10 @@ def test_taken_back_everything_is_as_it_was(world: World, name: str) -> None:
     assert found.ok, found.says
 
 
-FOLLOWING = {"phase-begun", "phase-taken-back", "estimate-changed"}
-"""Kinds that are only written behind another of the same act."""
+FOLLOWING = {
+    "phase-begun", "phase-taken-back", "estimate-changed", "customer-known", "customer-of-job",
+}  # fmt: skip
+"""Kinds that are only written beside another of the same act."""
 
 
 def test_every_kind_that_can_be_taken_back_is_tried() -> None:
