@@ -1,4 +1,8 @@
-"""Random numbers of one forecast: always the same for the same job, and evenly spread."""
+"""Random numbers of one forecast: always the same for the same job, and evenly spread.
+
+What is drawn for one purpose never depends on what was drawn for another: the forecast of a job of
+which one thing is other differs by that thing, and not by chance.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +20,11 @@ CONSTANT = 20
 
 
 class Dice:
-    """Everything that one forecast draws, from a seed made of the job and its phase."""
+    """Everything that one forecast draws, from a seed made of the job and its phase.
+
+    What every forecast of a job draws, and always in the same order, comes from here; all else
+    from dice of its own: see `apart`.
+    """
 
     def __init__(self, draws: int, job: str, seq: int) -> None:
         """Begin anew.
@@ -25,17 +33,16 @@ class Dice:
             draws: how many.
             job, seq: the same give the same numbers, whatever else was drawn before.
         """
-        seed = crc32(f"{job}\n{seq}".encode())
-        self.rng = np.random.Generator(np.random.PCG64(seed))
-        self._even, self._normal = _tables(draws)
-        self._column = seed % COLUMNS
+        self._draws, self._whose = draws, f"{job}\n{seq}"
+        self._normal = _normals(draws)
+        self._column = crc32(self._whose.encode()) % COLUMNS
 
-    def even(self) -> Floats:
-        """(draws,) above 0, below 1, one in each of as many equal parts, in random order."""
-        return self._even[:, self._columns(1)[0]]
+    def apart(self, purpose: str, seq: int = 0) -> Apart:
+        """Dice for one purpose at one phase: always the same ones."""
+        return Apart(self._draws, crc32(f"{self._whose}\n{purpose}\n{seq}".encode()))
 
     def normal(self) -> Floats:
-        """(draws,) standard normal, evenly spread likewise."""
+        """(draws,) standard normal, one in each of as many parts of equal chance, mixed."""
         return self._normal[:, self._columns(1)[0]]
 
     def gamma(self, shapes: Sequence[float]) -> Floats:
@@ -62,16 +69,36 @@ class Dice:
         return [(first + n) % COLUMNS for n in range(count)]
 
 
+class Apart:
+    """What one forecast draws for one purpose at one phase.
+
+    Attributes:
+        rng: for what is drawn as often as it happens.
+    """
+
+    def __init__(self, draws: int, seed: int) -> None:
+        """Begin anew."""
+        self.rng = np.random.Generator(np.random.PCG64(seed))
+        self._draws = draws
+
+    def even(self) -> Floats:
+        """(draws,) above 0, below 1, one in each of as many equal parts, in random order."""
+        found: Floats = (self.rng.permutation(self._draws) + 0.5) / self._draws
+        return found
+
+    def normal(self) -> Floats:
+        """(draws,) standard normal, evenly spread likewise."""
+        return deviate(self.even())
+
+
 @lru_cache(maxsize=4)
-def _tables(draws: int) -> tuple[Floats, Floats]:
-    """(draws, columns) evenly spread, each column in an order of its own; the same, normal."""
+def _normals(draws: int) -> Floats:
+    """(draws, columns) standard normal, evenly spread, each column in an order of its own."""
     rng = np.random.Generator(np.random.PCG64(CONSTANT))
     parts = np.tile((np.arange(draws) + 0.5) / draws, (COLUMNS, 1))
-    even = rng.permuted(parts, axis=1).T.copy()
-    normal = deviate(even)
-    for table in (even, normal):
-        table.setflags(write=False)
-    return even, normal
+    normal = deviate(rng.permuted(parts, axis=1).T.copy())
+    normal.setflags(write=False)
+    return normal
 
 
 def scattered(cells: Ints, hours: Floats, shape: tuple[int, int]) -> Floats:

@@ -39,16 +39,16 @@ class Holds:
 
 def holds(on: Scene) -> Holds:
     """Draw all holds still to come."""
-    rng, (draws, m) = on.dice.rng, on.shape
+    rng, (draws, m) = on.dice.apart("holds").rng, on.shape
     here, later = _expected(on)
     counts = rng.poisson(np.concatenate([here, later], axis=1) * np.tile(on.trouble, 2))
     rows, columns = np.divmod(np.repeat(np.arange(counts.size), counts.ravel()), 2 * m)
     now = columns < m
     held = np.where(now, columns, columns - m)
-    held[~now] = _targets(on, held[~now])
-    hours = _hours(on, held)
+    held[~now] = _targets(on, held[~now], rng)
+    hours = _hours(on, held, rng)
     cells = rows[now] * m + columns[now]
-    kept = scattered(cells, hours[now] + after(on, rows[now], columns[now]), (draws, m))
+    kept = scattered(cells, hours[now] + after(on, rows[now], columns[now], rng), (draws, m))
     share = rng.random(int(np.count_nonzero(~now)))
     return Holds(kept, rows[~now], columns[~now] - m, held[~now], share, hours[~now])
 
@@ -66,11 +66,11 @@ def _expected(on: Scene) -> tuple[Floats, Floats]:
     return before + inside * on.open_h, later * on.open_h
 
 
-def _targets(on: Scene, during: Ints) -> Ints:
+def _targets(on: Scene, during: Ints, rng: np.random.Generator) -> Ints:
     """(k,) columns of the phases on which holds lie that begin during others."""
     working: Ints = np.array([i for i, step in enumerate(on.ahead.steps) if step.kind == "labour"])
     shares = np.cumsum(on.learned.holds.ahead_shares())[:2]
-    ahead = np.searchsorted(shares, on.dice.rng.random(len(during)))
+    ahead = np.searchsorted(shares, rng.random(len(during)))
     first = np.searchsorted(working, during, side="right")
     columns: Ints = working[np.minimum(first + ahead, len(working) - 1)]
     return columns
@@ -90,31 +90,32 @@ def running(on: Scene) -> dict[int, Floats]:
 
 def _rest(on: Scene, one: Running, step: Step) -> Floats:
     """(draws,) open hours still to come of something under way."""
+    u = on.dice.apart(f"{one.kind} {one.reason}", one.seq).even()
     if one.kind == "standing":
-        return _standing_rest(on, one, step)
+        return _standing_rest(on, one, step, u)
     usual = on.learned.length_law(one.reason, on.reading)
     if one.kind == "outwork":
         usual = on.learned.away.outwork_law(step, on.reading)
     law = on.learned.running_law(one, usual, on.hours, on.reading)
     so_far = on.reading - on.hours.upto(one.began)
-    return np.minimum(rest_of(law.m, law.wide, so_far, on.dice.even()), LONGEST_HOLD_H)
+    return np.minimum(rest_of(law.m, law.wide, so_far, u), LONGEST_HOLD_H)
 
 
-def _standing_rest(on: Scene, one: Running, step: Step) -> Floats:
+def _standing_rest(on: Scene, one: Running, step: Step, u: Floats) -> Floats:
     law = on.learned.away.standing_law(step, on.reading)
-    wall_h = rest_of(law.m, law.wide, (on.now - one.began) / 3600, on.dice.even())
+    wall_h = rest_of(law.m, law.wide, (on.now - one.began) / 3600, u)
     return on.hours.upto_all(on.now + wall_h * 3600) - on.reading
 
 
-def _hours(on: Scene, columns: Ints) -> Floats:
+def _hours(on: Scene, columns: Ints, rng: np.random.Generator) -> Floats:
     """(k,) lengths of holds of the phases in `columns`, open hours."""
     mixes = [on.pooled.mix(step.phase_class) for step in on.ahead.steps]
     reasons = sorted({reason for mix in mixes for reason in mix})
     laws = [on.learned.length_law(reason, on.reading) for reason in reasons]
     shares = np.cumsum([[mix.get(reason, 0.0) for reason in reasons] for mix in mixes], axis=1)
-    u = on.dice.rng.random(len(columns))
+    u = rng.random(len(columns))
     which = np.minimum((u[:, None] > shares[columns]).sum(axis=1), len(reasons) - 1)
     m, wide = np.array([law.centre for law in laws]), np.array([law.wide for law in laws])
-    drawn: Floats = np.exp(m[which] + wide[which] * on.dice.rng.standard_normal(len(columns)))
+    drawn: Floats = np.exp(m[which] + wide[which] * rng.standard_normal(len(columns)))
     capped: Floats = np.minimum(drawn, LONGEST_HOLD_H)
     return capped

@@ -31,10 +31,7 @@ def hours_left(on: Scene) -> Floats:
 
 def _kept_until(on: Scene, at: Floats, ready: Floats, column: int) -> Floats:
     """Nothing goes on before it is ready; whoever waited for that waits for hands too."""
-    rows = np.flatnonzero(ready > at)
-    until = at.copy()
-    until[rows] = ready[rows] + drawn_waits.after(on, rows, column)
-    return until
+    return np.where(ready > at, ready + drawn_waits.one(on, "after", column), at)
 
 
 def _order(
@@ -54,7 +51,7 @@ def _order(
 
 def _away(on: Scene, step: Step, at: Floats) -> Floats:
     """Hours after a standing, by the wall clock, or an outwork that begins at `at`."""
-    z = on.dice.normal()
+    z = on.dice.apart("away", step.seq).normal()
     if step.kind == "outwork":
         law = on.learned.away.outwork_law(step, on.reading)
         return at + np.minimum(np.exp(law.centre + law.wide * z), drawn_holds.LONGEST_HOLD_H)

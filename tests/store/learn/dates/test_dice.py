@@ -10,7 +10,7 @@ from store.learn.dates.dice import Dice, scattered
 
 
 def test_even_numbers_lie_one_in_each_part() -> None:
-    even = np.sort(Dice(100, "J1", 1).even())
+    even = np.sort(Dice(100, "J1", 1).apart("rest").even())
     assert_allclose(even, (np.arange(100) + 0.5) / 100)
 
 
@@ -41,12 +41,22 @@ def test_two_columns_are_not_the_same() -> None:
 
 def test_the_same_job_draws_the_same_whatever_was_drawn_before() -> None:
     first = Dice(50, "J1", 1)
-    before = (first.even().copy(), first.gamma([4.0, 5.0]))
+    before = (first.normal().copy(), first.gamma([4.0, 5.0]))
     Dice(50, "J2", 7).gamma([4.0])
     again = Dice(50, "J1", 1)
-    assert (again.even() == before[0]).all()
+    assert (again.normal() == before[0]).all()
     assert (again.gamma([4.0, 5.0]) == before[1]).all()
     assert (Dice(50, "J1", 2).gamma([4.0, 5.0]) != before[1]).any()
+
+
+def test_what_is_drawn_for_one_purpose_depends_on_no_other() -> None:
+    dice = Dice(500, "J1", 1)
+    alone = dice.apart("after", 3).normal()
+    dice.apart("holds").rng.random(77)
+    dice.normal()
+    assert (dice.apart("after", 3).normal() == alone).all()
+    for other in (dice.apart("after", 4), dice.apart("away", 3), Dice(500, "J1", 2).apart("after")):
+        assert abs(np.corrcoef(alone, other.normal())[0, 1]) < 0.15
 
 
 def test_hours_are_summed_into_their_cells() -> None:
