@@ -8,14 +8,16 @@ from typing import cast
 
 from store.edges.instants import from_text
 from store.file.facts import calendar_of
+from store.file.route_now import PhaseRow
 from store.file.shop import Shop
 from store.rules.undoing import CAN_BE_TAKEN_BACK
 from store.sums.clock_labour import counts_to
 from store.sums.working_time import Calendar
 from store.trouble import Refused
+from store.views.given import OwnPhase, own_phases, place_words, ready
 from store.views.job import card_of
 from store.views.jobs import Parts, parts_of, present, remaining
-from store.views.loading import JobHead, Loaded, live_jobs, load
+from store.views.loading import Loaded, live_jobs, load
 from store.views.people_now import people_now, stops_of
 from store.views.said import newest_said
 from store.views.values import (
@@ -50,8 +52,9 @@ def bay(shop: Shop, badge: str, now: datetime, lift: str | None = None) -> Bay:
         parts = {head.job: parts_of(loaded, head) for head in loaded.heads}
         clock = _clock_row(db, ident, running=True)
         last = None if clock is not None else _clock_row(db, ident, running=False)
-        choices = _choices(parts, lift, last)
-        job, phase = _shown(parts, clock, last, choices)
+        own = own_phases(parts, loaded, ident)
+        choices = _choices(parts, lift, last, own)
+        job, phase = _shown(parts, clock, last, (choices, own))
         card = card_of(db, job, now, people) if job else None
         return Bay(
             person=person, lift=lift, lift_says=_lift_says(db, lift), at=now,
@@ -92,42 +95,42 @@ def _lift_says(db: sqlite3.Connection, lift: str | None) -> str:
 
 
 def _choices(
-    parts: dict[str, Parts], lift: str | None, last: sqlite3.Row | None
+    parts: dict[str, Parts], lift: str | None, last: sqlite3.Row | None, own: list[OwnPhase]
 ) -> tuple[Choice, ...]:
-    """Phases one could clock on: this lift's job first, then where one was last, then the rest."""
+    """Phases one could clock on: one's own list, this lift's job, where one was last, the rest."""
+    mine = {(one.line.job, one.phase.phase): one for one in own}
     found: list[tuple[tuple[int, int, int], Choice]] = []
     for order, (job, one) in enumerate(parts.items()):
-        head = one.head
-        near = 0 if lift is not None and head.place == lift else 1
-        mine = 0 if last is not None and last["job"] == job else 1
-        on_lift = 0 if head.place_kind == "lift" else 1
-        able = [each for each in one.phases if one.can_go_on(each)]
-        under_way = [each for each in able if each.state == "under way"]
-        for phase in (under_way + [each for each in able if each.state == "to come"][:1])[:2]:
-            choice = Choice(
-                job, phase.phase, phase.name, head.vehicle, _where(head), one.state(phase),
-                one.labour.get(phase.phase, 0.0), phase.middle_h, None,
-            )  # fmt: skip
-            found.append(((near + mine + on_lift, on_lift, order), choice))
+        near = 0 if lift is not None and one.head.place == lift else 1
+        again = 0 if last is not None and last["job"] == job else 1
+        on_lift = 0 if one.head.place_kind == "lift" else 1
+        for phase in [each for each in ready(one) if (job, each.phase) not in mine][:2]:
+            found.append(((near + again + on_lift, on_lift, order), _choice(one, phase)))
     found.sort(key=lambda pair: pair[0])
-    return tuple(choice for _, choice in found[:MOST_CHOICES])
+    first = [_choice(parts[job], each.phase, yours=True) for (job, _), each in mine.items()]
+    return tuple([*first, *(choice for _, choice in found)][:MOST_CHOICES])
 
 
-def _where(head: JobHead) -> str | None:
-    """`lift 2`, `yard Y`; None where it is nowhere in the house."""
-    if head.place is None or head.place_kind in (None, head.place):
-        return head.place
-    return f"{head.place_kind} {head.place}"
+def _choice(parts: Parts, phase: PhaseRow, *, yours: bool = False) -> Choice:
+    head = parts.head
+    return Choice(
+        head.job, phase.phase, phase.name, head.vehicle, place_words(head), parts.state(phase),
+        parts.labour.get(phase.phase, 0.0), phase.middle_h, None, yours,
+    )  # fmt: skip
 
 
 def _shown(
     parts: dict[str, Parts],
     clock: sqlite3.Row | None,
     last: sqlite3.Row | None,
-    choices: tuple[Choice, ...],
+    could: tuple[tuple[Choice, ...], list[OwnPhase]],
 ) -> tuple[str | None, str | None]:
+    """The phase of the clock, else what key 1 would start: the list's first, or what was left."""
+    choices, own = could
     if clock is not None and clock["job"] is not None:
         return clock["job"], clock["phase"]
+    if own and not _left_open(parts, last, own):
+        return own[0].line.job, own[0].phase.phase
     if last is not None and last["job"] in parts:
         there = parts[last["job"]]
         same = next((one for one in there.phases if one.phase == last["phase"]), None)
@@ -139,6 +142,21 @@ def _shown(
     if choices:
         return choices[0].job, choices[0].phase
     return None, None
+
+
+def _left_open(parts: dict[str, Parts], last: sqlite3.Row | None, own: list[OwnPhase]) -> bool:
+    """Whether somebody stopped in the middle of a phase that goes before their list.
+
+    It does where it is not on the list itself, and nothing was put first on that since.
+    """
+    if last is None or last["job"] not in parts:
+        return False
+    if (last["job"], last["phase"]) in [(one.line.job, one.phase.phase) for one in own]:
+        return False
+    there = parts[last["job"]]
+    same = next((one for one in there.phases if one.phase == last["phase"]), None)
+    open_still = same is not None and same.state == "under way" and there.can_go_on(same)
+    return open_still and own[0].line.since < last["until"]
 
 
 def _clock(

@@ -43,7 +43,7 @@ def floor(shop: Shop, now: datetime) -> Floor:
                 one for one in rest if one.state in ("on-lift", "off-lift", "finished")
             ),
             wants=_wants(parts, jobs, lanes, people, calendar.day_of(now)),
-            people=tuple(people.values()),
+            people=tuple(people.values()), given=first_lines(loaded),
             last=newest_said(db, calendar.zone),
             to_learn=any(_is_old(one) for one in parts),
         )  # fmt: skip

@@ -20,6 +20,7 @@ from store.views.forecast import (
     scaled_book,
     span_of,
 )
+from store.views.given import given
 from store.views.likely import AT_RISK, Likely, span
 from store.views.loading import HoldRow, JobHead, Loaded
 from store.views.past import labour_by_phase, stretches
@@ -197,7 +198,7 @@ def job_value(parts: Parts) -> Job:
         past=stretches(loaded.calendar, parts.phases, loaded.clocks[head.job],
                        loaded.holds[head.job], loaded.now),
         ahead=view.ahead, finish_quantiles=view.quantiles, mass_kg=head.mass_kg,
-        asked=tuple(loaded.asked[head.job]),
+        asked=tuple(loaded.asked[head.job]), assigned=given(parts, now, loaded.people),
     )  # fmt: skip
 
 

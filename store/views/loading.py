@@ -13,6 +13,7 @@ from store.edges.instants import from_text
 from store.file.facts import calendar_of, setting
 from store.file.learned.kept import Forecast, forecasts
 from store.file.route_now import PHASE, STEP, PhaseRow, StepRow, step_row
+from store.file.work_lists import Line, all_lines
 from store.rules.estimating import BOOK
 from store.sums.working_time import Calendar
 from store.views.values import AskedWork, Hold, PersonNow
@@ -94,6 +95,8 @@ class Loaded:
     holds: dict[str, list[HoldRow]] = field(default_factory=lambda: defaultdict(list))
     asked: dict[str, list[AskedWork]] = field(default_factory=lambda: defaultdict(list))
     conditions: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
+    lines: dict[str, list[Line]] = field(default_factory=lambda: defaultdict(list))
+    """Whose list a job, or a phase of it, is on: of people who work here."""
     forecasts: dict[str, Forecast] = field(default_factory=dict[str, Forecast])
 
 
@@ -137,6 +140,9 @@ def load(
     )  # fmt: skip
     _load_phases(db, loaded, marks, jobs)
     _load_rest(db, loaded, marks, jobs)
+    for line in all_lines(db):
+        if line.person in people:
+            loaded.lines[line.job].append(line)
     loaded.forecasts.update(forecasts(db, jobs))
     return loaded
 

@@ -11,6 +11,7 @@ from datetime import date, datetime
 from typing import Literal
 
 from store.sums.working_time import Calendar
+from store.views.assigned_values import Given
 
 JobState = Literal[
     "enquiry", "booked", "arrived", "quoted", "waiting", "on-lift", "off-lift",
@@ -180,6 +181,8 @@ class Job:
     mass_kg: float | None = None
     """Gross mass of the vehicle, None where it is not known."""
     asked: tuple[AskedWork, ...] = ()
+    assigned: tuple[Given, ...] = ()
+    """Who has it, or a phase of it, on their list."""
     labels: tuple[PhaseLabel, ...] = ()
     past: tuple[Stretch, ...] = ()
     ahead: tuple[Ahead, ...] = ()
@@ -244,6 +247,8 @@ class Floor:
     tools_due: tuple[KitDue, ...] = ()
     wants: tuple[Want, ...] = ()
     people: tuple[PersonNow, ...] = ()
+    given: tuple[tuple[str, str], ...] = ()
+    """Badges of those with work on their list, and the first line of it, `2417.4`."""
     last: str | None = None
     """The newest entry of the ledger in words, with its time."""
     to_learn: bool = field(default=False, compare=False)
@@ -519,6 +524,8 @@ class Choice:
     labour_h: float
     estimate_h: float
     blocked_by: str | None
+    yours: bool = False
+    """It is on the person's own list; those come first, in its order."""
 
 
 @dataclass(frozen=True, slots=True)
