@@ -10,6 +10,7 @@ from store.file.facts import calendar_of, setting
 from store.file.learned.due import HALF_DAY_H
 from store.file.shop import Shop
 from store.rules.lift_fit import Inspection, lift_fit
+from store.views.given import first_lines
 from store.views.jobs import Parts, job_value, parts_of, wanted_signatures
 from store.views.lacking import with_lacks, with_takes
 from store.views.loading import live_jobs, load
