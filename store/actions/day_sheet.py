@@ -44,21 +44,30 @@ def confirm_day(shop: Shop, by: By, *, day: date, badge: str | None = None) -> D
         person = doing.person if badge is None else person_by(doing.db, badge)
         own = person.person == doing.person.person
         doing.may("confirm own day" if own else "confirm another's day")
-        clocks = clocks_of_day(doing.db, doing, person.person, day)
-        _refuse_unconfirmable(person, day, clocks, _over_night(doing, person, clocks))
-        _refuse_confirmed(doing, person, day, clocks)
-        doing.record(
-            DayConfirmed(
-                person=person.person, day=day.isoformat(), clocks=[one["seq"] for one in clocks]
-            )
-        )
-        total = sum(
-            clock_labour_h(
-                doing.calendar, one["since"], one["until"], bool(one["breaks_worked"]), doing.at
-            )
-            for one in clocks
-        )
+        total = confirm_clocks(doing, person, day)
         return doing.done(f"{person.name}'s {day} is confirmed: {hours_words(total)}.")
+
+
+def confirm_clocks(doing: Acting, person: Person, day: date) -> float:
+    """Confirm a person's clocks of a day; return their hours of labour.
+
+    Raises:
+        Refused: nothing to confirm, a clock of the day still runs, or two overlap.
+    """
+    clocks = clocks_of_day(doing.db, doing, person.person, day)
+    _refuse_unconfirmable(person, day, clocks, _over_night(doing, person, clocks))
+    _refuse_confirmed(doing, person, day, clocks)
+    doing.record(
+        DayConfirmed(
+            person=person.person, day=day.isoformat(), clocks=[one["seq"] for one in clocks]
+        )
+    )
+    return sum(
+        clock_labour_h(
+            doing.calendar, one["since"], one["until"], bool(one["breaks_worked"]), doing.at
+        )
+        for one in clocks
+    )
 
 
 def clocks_of_day(
@@ -134,7 +143,7 @@ def correct_clock(
         new = where or Where(row["job"], row["phase"], row["reason"])
         start = to_text(since) if since else row["since"]
         end = to_text(until) if until else row["until"]
-        _refuse_times(doing, start, end)
+        refuse_times(doing, start, end)
         part = part or cast("Part", row["part"])
         begins = begun_by(doing, person, new, part, row, start, end)
         event = ClockCorrected.model_validate(
@@ -177,7 +186,13 @@ def _may_correct(doing: Acting, row: sqlite3.Row) -> Person:
     return person
 
 
-def _refuse_times(doing: Acting, start: str, end: str | None) -> None:
+def refuse_times(doing: Acting, start: str, end: str | None) -> None:
+    """Refuse times at which no clock can have run.
+
+    Raises:
+        InTheFuture: they have not come yet.
+        Refused: it would end before it begins, or run longer than a day.
+    """
     if start > doing.change.recorded_at or (end or "") > doing.change.recorded_at:
         raise InTheFuture
     if end is None:
@@ -188,7 +203,12 @@ def _refuse_times(doing: Acting, start: str, end: str | None) -> None:
         raise Refused("A clock runs for a day at most. Give other times, or two clocks.")
 
 
-def _refuse_off_roll(doing: Acting, person: Person, since: str) -> None:
+def refuse_off_roll(doing: Acting, person: Person, since: str) -> None:
+    """Refuse labour of a day on which the person did not work here.
+
+    Raises:
+        NotEmployed: so it is.
+    """
     day = doing.calendar.day_of(from_text(since)).isoformat()
     if day < person.from_day or (person.until_day is not None and day > person.until_day):
         raise NotEmployed(person.name)
@@ -296,8 +316,8 @@ def enter_clock(
         ).fetchone()
         doing.may("enter clock" if own and confirmed is None else "put right others")
         start, end = to_text(since), to_text(until)
-        _refuse_times(doing, start, end)
-        _refuse_off_roll(doing, person, start)
+        refuse_times(doing, start, end)
+        refuse_off_roll(doing, person, start)
         begins = begun_by(doing, person, where, part, None, start, end)
         doing.record(
             ClockEntered.model_validate(

@@ -67,7 +67,8 @@ def _takes(command: Command) -> str:
 
 
 def _word(argument: Argument) -> str:
-    return argument.name if argument.needed else f"[{argument.name}]"
+    name = f"{argument.name}…" if argument.many else argument.name
+    return name if argument.needed else f"[{name}]"
 
 
 def _shown(option: Option) -> str:

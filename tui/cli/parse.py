@@ -176,7 +176,12 @@ def _place_words(command: Command, words: list[str], values: dict[str, list[str]
     for argument, word in zip(command.arguments, words, strict=False):
         _refuse_value(argument.name, argument, word)
         values[argument.name] = [word]
-    if len(words) > len(command.arguments):
+    last = command.arguments[-1] if command.arguments else None
+    if last is not None and last.many:
+        for word in words[len(command.arguments) :]:
+            _refuse_value(last.name, last, word)
+            values[last.name].append(word)
+    elif len(words) > len(command.arguments):
         extra = words[len(command.arguments)]
         raise WrongUsage(
             f"{command.name} does not take {extra!r}. Like: hoistbook {command.example}"

@@ -43,13 +43,14 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Argument:
-    """One word after the command."""
+    """One word after the command; the last one may be `many`, one after another."""
 
     name: str
     says: str
     needed: bool = True
     choices: tuple[str, ...] = ()
     path: bool = False
+    many: bool = False
 
 
 @dataclass(frozen=True, slots=True)
