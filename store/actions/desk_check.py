@@ -14,6 +14,7 @@ from store.actions.words import gate_words, hours_words, named
 from store.edges.events_desk import CheckJudged
 from store.file.books import book_of
 from store.file.change import By
+from store.file.check_phases import check_phases
 from store.file.facts import rate_on, setting
 from store.file.labour import job_labour_h
 from store.file.learned.new_work import Estimated, Work
@@ -142,26 +143,14 @@ def _refuse_unsaid(job: str, result: str, said: str) -> None:
 def _check_phases(doing: Acting, job: str) -> list[PhaseRow]:
     """The check as it is laid in the job: all up to its last qualifying phase."""
     row = job_row(doing.db, job)
-    live = [one for one in phases_of(doing.db, job) if one.state != "skipped"]
-    places = [place for place, one in enumerate(live) if _qualifies(doing, row, one)]
-    if places:
-        return live[: places[-1] + 1]
+    found = check_phases(doing.db, json.loads(row.operations), phases_of(doing.db, job))
+    if found:
+        return found
     if not _is_here(doing, job):
         raise Refused(f"{job} is not here yet. When it is: hoistbook arrive {job}.")
     if row.operations == "[]" or not row.family:
         raise Refused(f"Say first what {job} is about: hoistbook work {job} --operation CODE.")
     raise Refused(f"The work book has no qualifying check for {row.work}: quote it as it is.")
-
-
-def _qualifies(doing: Acting, row: JobRow, phase: PhaseRow) -> bool:
-    if phase.version is None:
-        return False
-    spec = book_of(doing.db, phase.version).phases.get(phase.code)
-    return spec is not None and spec.qualifies and _is_sold(row, phase)
-
-
-def _is_sold(row: JobRow, phase: PhaseRow) -> bool:
-    return bool(set(json.loads(phase.serves)) & set(json.loads(row.operations)))
 
 
 def _refuse_unfinished(doing: Acting, job: str, phases: list[PhaseRow]) -> None:

@@ -17,6 +17,7 @@ from store.rules.blocking import Gate, blocking_step, who_signs
 from store.rules.book import Reading
 from store.rules.readings import Limits, known_limits, limits_text, names_of
 from store.trouble import Refused
+from store.views.job_desk import job_desk
 from store.views.job_told import (
     entries_of,
     findings,
@@ -62,7 +63,7 @@ def job_card(shop: Shop, job: str, now: datetime) -> JobCard:
         return replace(
             card, phases=phases, ledger=job_ledger(db, job), findings=findings(db, job, told),
             notes=notes(db, job, phases, told), kits=kits(db, job), promises=promises(db, job),
-            workers=workers(db, job, people),
+            workers=workers(db, job, people), desk=job_desk(db, card.calendar, job, now),
         )  # fmt: skip
 
 

@@ -10,8 +10,11 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Literal
 
+from store.rules.readiness import Ready
 from store.sums.working_time import Calendar
 from store.views.assigned_values import Given
+from store.views.desk_values import JobDesk
+from store.views.parts_values import KitOnCard, PartOnCard
 
 JobState = Literal[
     "enquiry", "booked", "arrived", "quoted", "waiting", "on-lift", "off-lift",
@@ -178,6 +181,8 @@ class Job:
     stands: Stands = "drives"
     lacks: tuple[str, ...] = ()
     """What a waiting job lacks before it can come in; () when nothing is known to."""
+    ready: Ready | None = None
+    """The sign of a job that has not come in; None of one that has."""
     mass_kg: float | None = None
     """Gross mass of the vehicle, None where it is not known."""
     asked: tuple[AskedWork, ...] = ()
@@ -226,12 +231,14 @@ class Want:
 
 @dataclass(frozen=True, slots=True)
 class KitDue:
-    """A hire that was not sent back yet."""
+    """A hire that was not sent back yet. `kit`: its code."""
 
     kit: str
     due: datetime
     overdue: bool
     job: str | None
+    name: str = ""
+    supplier: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -471,6 +478,13 @@ class JobCard:
     kits: tuple[KitLine, ...] = ()
     promises: tuple[PromiseLine, ...] = ()
     workers: tuple[Worker, ...] = ()
+    parts: tuple[PartOnCard, ...] = ()
+    tools: tuple[KitOnCard, ...] = ()
+    """Kits that are still wanted, or hired for it, and where they are."""
+    unready: tuple[str, ...] = ()
+    """What it lacked when it came in all the same, on the foreman's word."""
+    desk: JobDesk = field(default_factory=JobDesk)
+    """Arrival, check, quotes, the customer's word with its answers ahead, comebacks."""
 
 
 @dataclass(frozen=True, slots=True)
