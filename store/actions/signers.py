@@ -61,8 +61,11 @@ def refuse_unqualified(doing: Acting, asked: Asked) -> None:
 def refuse_fitter(doing: Acting, asked: Asked) -> None:
     """Refuse who did the work, where there is somebody who did not.
 
+    Where nobody else may sign at all, in a shop of one, it is left to the owner's list of points
+    that one person may sign alone.
+
     Raises:
-        Refused: with the names of those to ask.
+        Refused: with the names of those to ask, or how the owner allows it.
     """
     if not _worked(doing, asked.job, doing.person.person):
         return
@@ -77,15 +80,17 @@ def refuse_fitter(doing: Acting, asked: Asked) -> None:
         "'apprentice%' and from_day <= ? and (until_day is null or until_day >= ?) order by name",
         [doing.person.person, day, day],
     ).fetchall()
-    free = [
-        row["name"]
-        for row in others
-        if row["role"] in roles and not _worked(doing, asked.job, row["person"])
-    ]
+    able = [row for row in others if row["role"] in roles]
+    free = [row["name"] for row in able if not _worked(doing, asked.job, row["person"])]
     if free:
         raise Refused(
             f"{asked.name} is signed by somebody who did not work on {asked.job}, and "
             f"{doing.person.name} did. Ask {' or '.join(free)}."
+        )
+    if not able and asked.step.code not in setting(doing.db, "signed alone"):
+        raise Refused(
+            f"{asked.name} takes a second pair of eyes, and nobody else here may sign it. "
+            f"It waits, or the owner allows it: hoistbook people alone --hold-point {asked.step.code}."
         )
 
 

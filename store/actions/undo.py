@@ -9,6 +9,7 @@ from store.actions.acting import Acting, Done, acting
 from store.actions.assigning import assignment_back
 from store.actions.calls import call_gone
 from store.actions.ceilings import ceiling_back
+from store.actions.follow_ups import follow_up_as_before, follow_up_open_again, follow_ups_gone
 from store.actions.history import history_gone
 from store.actions.jobs_now import live_job
 from store.actions.notes import note_gone
@@ -30,7 +31,10 @@ from store.file.shop import Shop
 from store.file.words_of import in_words
 from store.trouble import Refused
 
-AFTERWARDS = ("job-noted", "call-tried", "advice-answered")
+AFTERWARDS = (
+    "job-noted", "call-tried", "advice-answered", "follow-ups-set", "follow-up-moved",
+    "follow-up-done",
+)  # fmt: skip
 """Kinds of entry that a job may have when it is closed."""
 Taker = Callable[[Acting, Row, Any], None]
 
@@ -116,6 +120,9 @@ TAKERS: dict[str, Taker] = {
     "hire-received": hire_back,
     "hire-extended": hire_back,
     "hire-sent-back": hire_back,
+    "follow-ups-set": follow_ups_gone,
+    "follow-up-moved": follow_up_as_before,
+    "follow-up-done": follow_up_open_again,
     "history-imported": history_gone,
     "assigned": assignment_back,
     "call-tried": call_gone,

@@ -41,6 +41,8 @@ class HandedOver(Event):
     """In the unit of the odometer."""
     kits: dict[str, Annotated[int, Field(ge=0)]] = {}
     """Pieces counted, by code of the kit."""
+    missing: Text | None = None
+    """Why fewer were counted than the work book lists."""
     photographs: Text | None = None
 
 
@@ -53,6 +55,9 @@ class FollowUpLine(Piece):
     day: Day | None = None
     distance: Annotated[float, Field(ge=0, le=1e7, allow_inf_nan=False)] | None = None
     """On the odometer, in its unit."""
+    since: Day
+    """The local day from which it is counted."""
+    counted_from: Literal["hand-over", "work", "receipt"] = "hand-over"
 
 
 class FollowUpsSet(Event):
@@ -82,3 +87,12 @@ class FollowUpDone(Event):
     line: Annotated[int, Field(ge=1)]
     outcome: Text
     dropped: bool = False
+
+
+class FollowUpTakenBack(Event):
+    """What was said of a follow-up never was: it stands as it did before, or was never set."""
+
+    kind = "follow-up-taken-back"
+    job: JobNumber
+    line: Annotated[int, Field(ge=1)]
+    never_set: bool = False

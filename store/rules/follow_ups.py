@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Literal
 
 from store.rules.book import FollowUp
 from store.sums.follow_up_days import day_after_driving
 
+CountedFrom = Literal["hand-over", "work", "receipt"]
 SHOP, FOREMAN, OWNER, PARTS = "shop", "foreman", "owner", "parts person"
 WHEELS = FollowUp("Wheels tightened again, by torque wrench, after 50 to 100 km",
                   "customer or shop", distance_km=100)  # fmt: skip
@@ -60,7 +62,7 @@ class ToDo:
     who: str
     day: date | None = None
     distance_km: float | None = None
-    counted_from: str = "hand-over"
+    counted_from: CountedFrom = "hand-over"
 
 
 def usual(ended: Ended, since: date) -> tuple[ToDo, ...]:
@@ -79,7 +81,7 @@ def usual(ended: Ended, since: date) -> tuple[ToDo, ...]:
     return tuple(found)
 
 
-def to_do(one: FollowUp, since: date, counted_from: str = "hand-over") -> ToDo:
+def to_do(one: FollowUp, since: date, counted_from: CountedFrom = "hand-over") -> ToDo:
     """Return a follow-up of the book or the shop as it stands from a day on."""
     day = None if one.days is None else since + timedelta(days=one.days)
     return ToDo(one.what, one.who, day, one.distance_km, counted_from)
@@ -117,7 +119,7 @@ def _is_re_check(one: FollowUp) -> bool:
 
 def _ask_again(text: str, since: date) -> ToDo:
     day = since + timedelta(days=ADVICE_DAYS)
-    return ToDo(f"Ask again: {text} (refused; then after 6 and 12 months)", FOREMAN, day)
+    return ToDo(f"Ask again: {text} (advised, not done; then after 6, 12 months)", FOREMAN, day)
 
 
 def _warranty(months: int, since: date) -> ToDo:

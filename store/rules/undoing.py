@@ -12,4 +12,5 @@ CAN_BE_TAKEN_BACK = frozenset({
     "call-tried", "ceiling-set", "outwork-sent", "outwork-chased", "outwork-back",
     "advice-answered",
     "customer-known", "customer-of-job", "assigned",
+    "follow-ups-set", "follow-up-moved", "follow-up-done",
 })  # fmt: skip

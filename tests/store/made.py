@@ -31,7 +31,10 @@ from store.edges.events import CustomerKnown, GradeSet, OdometerRead, PinSet
 from store.file.pins import keep_secret, make_secret
 from store.file.shop import Shop
 from tests.store.actions.made import World, make
+from tests.store.made_calls import told_outside
+from tests.store.made_end import handed_over
 from tests.store.made_next import lists_of_work
+from tests.store.made_parts import get_ready
 from tests.store.made_past import finished
 
 CUSTOMER = "c-0123456789abcdef"
@@ -56,9 +59,12 @@ def _template() -> tuple[Path, datetime, int]:
     world.to(8, 0)
     deep = _deep_job(world)
     _small_job(world)
+    get_ready(world, deep)
     _waiting_job(world)
     lists_of_work(world, deep)
     _next_day(world, deep)
+    handed_over(world)
+    told_outside(world)
     world.shop.close()
     return world.shop.path, world.now, world.acts
 

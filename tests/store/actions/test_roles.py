@@ -13,13 +13,20 @@ from typing import get_args
 import pytest
 
 from store.actions import (
+    advice,
     books,
+    calls,
+    ceilings,
     clock,
     day_sheet,
+    follow_ups,
+    handing_over,
     history,
     holding,
     jobs,
     notes,
+    paper,
+    outwork,
     people,
     phases,
     places,
@@ -32,8 +39,10 @@ from store.actions.trouble import MayNot, NoPin, PinNeeded, PinWaits, WrongPin
 from store.edges.events import CustomerKnown, WeekSpan
 from store.file.change import By
 from store.file.pins import FIRST_WAIT_S, FREE_TRIES
+from store.rules.follow_ups import ToDo
 from store.rules.roles import TABLE, Act
 from tests.store.actions.made import BOOK, PIN, World
+from tests.store.actions.undone_outside import away, within
 from tests.store.made_past import finished
 
 Doing = Callable[[World, str, By], object]
@@ -169,6 +178,20 @@ def _customer(w: World, _job: str, _badge: str) -> None:
         change.record(CustomerKnown(customer="c-00000001"))
 
 
+def _within(w: World, _job: str, _badge: str) -> None:
+    within(w)
+
+
+def _at_firm(w: World, _job: str, _badge: str) -> None:
+    away(w)
+
+
+def _advised(w: World) -> int:
+    found = w.one("select seq from finding where kind = 'advice'")
+    assert isinstance(found, int)
+    return found
+
+
 def _newest(w: World, who: str) -> int:
     found = w.one("select max(seq) from clock join person using (person) where badge = ?", who)
     assert isinstance(found, int)
@@ -239,6 +262,33 @@ act("promise")(lambda w, j, by: jobs.promise(w.shop, by, job=j, at=w.at(12, 0, 5
 act("move job")(lambda w, j, by: places.move(w.shop, by, job=j, place="2", lift=True))
 act("close job", _all_done)(lambda w, j, by: jobs.close(w.shop, by, job=str(int(j) + 1)))
 act("close small job", _small)(lambda w, j, by: jobs.close(w.shop, by, job=str(int(j) + 1)))
+act("hand over", _all_done)(
+    lambda w, j, by: handing_over.hand_over(w.shop, by, job=str(int(j) + 1))
+)
+act("follow up")(
+    lambda w, j, by: follow_ups.set_follow_ups(
+        w.shop, by, job=j, lines=[ToDo("ring", "foreman", date(2026, 11, 1))]
+    )
+)
+act("note call")(
+    lambda w, j, by: calls.note_call(w.shop, by, job=j, means="letter", reached=True)
+)
+act("set ceiling", _within)(
+    lambda w, j, by: ceilings.set_ceiling(
+        w.shop, by, job=str(int(j) + 1), ceiling=999, told_by="customer", means="letter"
+    )
+)
+act("answer advice", _within)(
+    lambda w, j, by: advice.answer_advice(
+        w.shop, by, job=str(int(j) + 1), finding=_advised(w), answer="later"
+    )
+)
+act("send outwork", _at_firm)(
+    lambda w, j, by: outwork.chase(w.shop, by, job=str(int(j) + 1), phase="3", said="soon")
+)
+act("receive outwork", _at_firm)(
+    lambda w, j, by: outwork.receive(w.shop, by, job=str(int(j) + 1), phase="3")
+)
 act("note job")(lambda w, j, by: notes.note(w.shop, by, job=j, text="old parts back"))
 act("mark as not teaching")(
     lambda w, j, by: jobs.mark_not_teaching(w.shop, by, job=j, phase=None, why="odd")
@@ -286,6 +336,12 @@ act("allow signing alone")(
 )
 
 
+act("enter day from paper")(
+    lambda w, j, by: paper.enter_day(
+        w.shop, by, badge="T2", day=date(2026, 10, 12),
+        rows=[paper.PaperRow(day_sheet.Where(j, "1"), w.at(7), w.at(7, 20))],
+    )
+)  # fmt: skip
 act("assign")(lambda w, j, by: assign(w.shop, by, job=j, phase="1", badge="T2"))
 act("take work on")(lambda w, j, by: assign(w.shop, by, job=j, phase="1", badge=by.badge))
 
