@@ -15,7 +15,6 @@ Act = Callable[[World, str], object]
 
 def within(w: World) -> str:
     """An estimate with a ceiling; extra work and advice wait for a word."""
-    w.to(8)
     load_away(w)
     job = take_away(w, basis="ceiling", ceiling=900)
     holding.find(
