@@ -62,8 +62,8 @@ def _template() -> tuple[Path, datetime, int]:
     get_ready(world, deep)
     _waiting_job(world)
     lists_of_work(world, deep)
-    _next_day(world, deep)
     handed_over(world)
+    _next_day(world, deep)
     told_outside(world)
     world.shop.close()
     return world.shop.path, world.now, world.acts

@@ -27,6 +27,7 @@ from store.actions.undo import TAKERS
 from store.file.verify import verify
 from store.rules.undoing import CAN_BE_TAKEN_BACK
 from tests.store.actions.made import World
+from tests.store.actions.undone_end import END
 from tests.store.actions.undone_outside import OUTSIDE
 from tests.store.made_past import finished
 
@@ -345,7 +346,7 @@ KINDS: dict[str, tuple[Callable[[World], str], str, Act]] = {
 }  # fmt: skip
 
 
-KINDS |= OUTSIDE
+KINDS |= OUTSIDE | END
 
 
 def _without(w: World, tables: dict[str, list[tuple[object, ...]]]) -> dict[str, object]:
@@ -371,7 +372,7 @@ def _gone(table: str, row: dict[str, object]) -> bool:
         return bool(row["void"])
     if table in ("finding", "note", "call", "ceiling_set"):
         return bool(row["withdrawn"])
-    return table == "supplement" and row["state"] == "withdrawn"
+    return table in ("supplement", "follow_up") and row["state"] == "withdrawn"
 
 
 @pytest.mark.parametrize("name", sorted(KINDS))
