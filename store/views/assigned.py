@@ -141,6 +141,15 @@ def _nobodys(house: _House) -> Iterator[Work]:
             if parts.head.state in NOT_HERE or (parts.head.place_kind == "lift") != on_lift:
                 continue
             lines = house.loaded.lines[job]
-            for one in ready(parts):
-                if not parts.clocked.get(one.phase) and not holders(lines, one.phase):
+            for one in _idle(parts):
+                if not holders(lines, one.phase):
                     yield _work(house, parts, one.phase, [one])
+
+
+def _idle(parts: Parts) -> list[PhaseRow]:
+    """What could go on of a job and does not: phases left in the middle, else the next one."""
+    able = ready(parts)
+    under_way = [one for one in able if one.state == "under way"]
+    if under_way or any(parts.clocked.values()):
+        return [one for one in under_way if not parts.clocked.get(one.phase)]
+    return able

@@ -55,7 +55,8 @@ def waits_for(parts: Parts, phase: PhaseRow) -> str:
     if hold is not None:
         return f"held: {hold.reason}"
     gate = parts.blocked_by(phase)
-    if gate is not None:
+    begun = {one.phase for one in parts.phases if one.state != "to come"}
+    if gate is not None and gate.phase in begun:
         return f"{gate.at} to be signed"
     before = [
         one
