@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-import sqlite3
-from datetime import date, datetime
+from datetime import datetime
 
 from store.edges.instants import from_text
-from store.file.facts import calendar_of, setting
+from store.file.facts import calendar_of
 from store.file.learned.due import HALF_DAY_H
 from store.file.shop import Shop
-from store.rules.lift_fit import Inspection, lift_fit
 from store.views.given import first_lines
+from store.views.hired import kits_due, wants_of
 from store.views.jobs import Parts, job_value, parts_of, wanted_signatures
 from store.views.lacking import with_lacks, with_takes
-from store.views.loading import live_jobs, load
+from store.views.lifts import lanes_of
+from store.views.loading import Loaded, live_jobs, load
 from store.views.people_now import people_now
+from store.views.ready import known_lacks
 from store.views.said import newest_said
 from store.views.values import Floor, Job, Lane, PersonNow, Want, WantWord
 
@@ -31,19 +32,21 @@ def floor(shop: Shop, now: datetime) -> Floor:
         loaded = load(db, live_jobs(db), now, people)
         parts = [parts_of(loaded, head) for head in loaded.heads]
         jobs = {one.head.job: job_value(one) for one in parts}
-        lanes = _lanes(
+        lanes = lanes_of(
             db, {one.place: one for one in jobs.values() if one.place}, calendar.day_of(now)
         )
         on_lanes = {lane.job.number for lane in lanes if lane.job}
         rest = [one for number, one in jobs.items() if number not in on_lanes]
-        waiting = with_lacks([one for one in rest if one.state == "waiting"], lanes)
+        line = [one for one in rest if one.state == "waiting"]
+        waiting = with_lacks(line, lanes, known_lacks(db, line, now, calendar))
         return Floor(
             shop=db.execute("select name from shop").fetchone()[0],
             at=now, calendar=calendar, lanes=with_takes(lanes, waiting), waiting=waiting,
             elsewhere=tuple(
                 one for one in rest if one.state in ("on-lift", "off-lift", "finished")
             ),
-            wants=_wants(parts, jobs, lanes, people, calendar.day_of(now)),
+            tools_due=kits_due(loaded.hires, now),
+            wants=_wants(parts, jobs, lanes, people, loaded),
             people=tuple(people.values()), given=first_lines(loaded),
             last=newest_said(db, calendar.zone),
             to_learn=any(_is_old(one) for one in parts),
@@ -57,44 +60,13 @@ def _is_old(parts: Parts) -> bool:
     return parts.likely is None or parts.likely.age_h() >= HALF_DAY_H
 
 
-def _lanes(db: sqlite3.Connection, by_place: dict[str, Job], today: date) -> tuple[Lane, ...]:
-    refuses = bool(setting(db, "overdue lift refused"))
-    rows = db.execute(
-        "select code, lift_kind, rated_kg, in_service, out_reason, inspected, months, "
-        "interval_source, looked_over, (select max(stay.until) from stay where stay.place = "
-        "place.place and part = 'body') as free_since from place where kind = 'lift' "
-        "order by position"
-    )
-    return tuple(_lane(row, by_place.get(row["code"]), today, refuses) for row in rows)
-
-
-def _lane(row: sqlite3.Row, job: Job | None, today: date, refuses: bool) -> Lane:
-    inspection = None
-    if row["inspected"]:
-        inspection = Inspection(
-            date.fromisoformat(row["inspected"]), row["months"], row["interval_source"]
-        )
-    fit = lift_fit(
-        lift=row["code"], rated_kg=row["rated_kg"], in_service=True, inspection=inspection,
-        overdue_refuses=refuses, mass_kg=1.0, today=today,
-        looked_over=date.fromisoformat(row["looked_over"]) if row["looked_over"] else None,
-    )  # fmt: skip
-    warnings = fit.warnings if fit.refused is None else (fit.refused, *fit.warnings)
-    return Lane(
-        lift=row["code"], kind=row["lift_kind"], rated_kg=row["rated_kg"],
-        in_service=bool(row["in_service"]), out_reason=row["out_reason"], warnings=warnings,
-        job=job, inspection_due=inspection.due if inspection else None,
-        raises=bool(row["in_service"]) and fit.refused is None,
-        free_since=from_text(row["free_since"]) if row["free_since"] and job is None else None,
-    )  # fmt: skip
-
-
 def _wants(
     parts: list[Parts], jobs: dict[str, Job], lanes: tuple[Lane, ...],
-    people: dict[str, PersonNow], today: date,
+    people: dict[str, PersonNow], loaded: Loaded,
 ) -> tuple[Want, ...]:  # fmt: skip
     """Customers first, then names, readings, overruns, other holds, lifts, forgotten clocks."""
     lift_of = {lane.job.number: lane.lift for lane in lanes if lane.job}
+    today = loaded.calendar.day_of(loaded.now)
     found: list[Want] = []
     for one in parts:
         found += _job_wants(one, jobs[one.head.job], lift_of.get(one.head.job))
@@ -110,6 +82,7 @@ def _wants(
         for lane in lanes
         if lane.inspection_due is not None and lane.inspection_due < today
     ]
+    found += wants_of(loaded.hires, loaded.now, loaded.calendar, lift_of)
     found += [
         Want("CLOCK", None, one.job, _left_running(one), one.since)
         for one in people.values()

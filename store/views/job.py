@@ -11,12 +11,14 @@ from datetime import datetime
 from typing import NamedTuple, cast
 
 from store.edges.instants import from_text
+from store.file.privates import said_by
 from store.file.route_now import PhaseRow, StepRow, book_phase, steps_of
 from store.file.shop import Shop
 from store.rules.blocking import Gate, blocking_step, who_signs
 from store.rules.book import Reading
 from store.rules.readings import Limits, known_limits, limits_text, names_of
 from store.trouble import Refused
+from store.views import outside
 from store.views.job_desk import job_desk
 from store.views.job_told import (
     entries_of,
@@ -64,6 +66,8 @@ def job_card(shop: Shop, job: str, now: datetime) -> JobCard:
             card, phases=phases, ledger=job_ledger(db, job), findings=findings(db, job, told),
             notes=notes(db, job, phases, told), kits=kits(db, job), promises=promises(db, job),
             workers=workers(db, job, people), desk=job_desk(db, card.calendar, job, now),
+            calls=outside.calls(db, job), outwork=outside.outwork(db, [job]),
+            advice=outside.advice(db, job), money=outside.money(db, job, now),
         )  # fmt: skip
 
 
@@ -250,7 +254,7 @@ def _supplements(db: sqlite3.Connection, job: str) -> tuple[SupplementLine, ...]
             row["line"], row["text"], row["hours"], row["money"],
             cast("SupplementState", row["state"]), row["phase"], from_text(row["asked_at"]),
             row["name"], from_text(row["answered_at"]) if row["answered_at"] else None,
-            row["answered_by"], row["means"],
+            said_by(db, row["answered_by"]), row["means"],
         )
         for row in db.execute(
             "select line, text, hours, money, state, phase, asked_at, name, answered_at, "

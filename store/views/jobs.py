@@ -21,6 +21,7 @@ from store.views.forecast import (
     span_of,
 )
 from store.views.given import given
+from store.views.hired import goes_back_today
 from store.views.likely import AT_RISK, Likely, span
 from store.views.loading import HoldRow, JobHead, Loaded
 from store.views.past import labour_by_phase, stretches
@@ -255,6 +256,10 @@ def flags(
         found.append("supplement-asked")
     if any(one.state == "out" for one in parts.steps):
         found.append("reading-out")
+    if any(
+        one.job == job and goes_back_today(one, loaded.now, loaded.calendar) for one in loaded.hires
+    ):
+        found.append("kit-due")
     if loaded.conditions[job]:
         found.append("condition-open")
     return tuple(found)

@@ -16,6 +16,8 @@ from store.file.route_now import PHASE, STEP, PhaseRow, StepRow, step_row
 from store.file.work_lists import Line, all_lines
 from store.rules.estimating import BOOK
 from store.sums.working_time import Calendar
+from store.views.hired import hires_out
+from store.views.parts_values import HireOut
 from store.views.values import AskedWork, Hold, PersonNow
 
 
@@ -98,6 +100,8 @@ class Loaded:
     lines: dict[str, list[Line]] = field(default_factory=lambda: defaultdict(list))
     """Whose list a job, or a phase of it, is on: of people who work here."""
     forecasts: dict[str, Forecast] = field(default_factory=dict[str, Forecast])
+    hires: tuple[HireOut, ...] = ()
+    """All hired kits that were not sent back."""
 
 
 NEWEST = (
@@ -136,7 +140,7 @@ def load(
     heads = {row[0]: _head(row) for row in rows}
     loaded = Loaded(
         calendar_of(db), now, setting(db, "cautious"), [heads[job] for job in jobs if job in heads],
-        people,
+        people, hires=hires_out(db),
     )  # fmt: skip
     _load_phases(db, loaded, marks, jobs)
     _load_rest(db, loaded, marks, jobs)

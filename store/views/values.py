@@ -12,6 +12,7 @@ from typing import Literal
 
 from store.rules.readiness import Ready
 from store.sums.working_time import Calendar
+from store.views.outside_values import AdviceLine, CallLine, JobMoney, OutworkLine
 from store.views.assigned_values import Given
 from store.views.desk_values import JobDesk
 from store.views.parts_values import KitOnCard, PartOnCard
@@ -485,6 +486,10 @@ class JobCard:
     """What it lacked when it came in all the same, on the foreman's word."""
     desk: JobDesk = field(default_factory=JobDesk)
     """Arrival, check, quotes, the customer's word with its answers ahead, comebacks."""
+    calls: tuple[CallLine, ...] = ()
+    outwork: tuple[OutworkLine, ...] = ()
+    advice: tuple[AdviceLine, ...] = ()
+    money: JobMoney | None = None
 
 
 @dataclass(frozen=True, slots=True)

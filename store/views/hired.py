@@ -1,0 +1,70 @@
+"""Hired kits that were not sent back yet, and which of them go back today."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterable
+from datetime import datetime
+
+from store.edges.instants import from_text
+from store.file.kits_now import OUT
+from store.sums.working_time import Calendar
+from store.views.parts_values import HireOut
+from store.views.values import KitDue, Want
+
+
+def hires_out(db: sqlite3.Connection) -> tuple[HireOut, ...]:
+    """Return every hire that was not sent back, the first to go back first."""
+    rows = db.execute(
+        "select hire, hire.kit, coalesce(name, hire.kit) as name, supplier, job, asked_at, "
+        "expected, due, received_at, complete, note from hire left join kit on kit.code = hire.kit "
+        f"where {OUT} order by due is null, due, asked_at, hire"
+    )
+    return tuple(
+        HireOut(
+            row["hire"], row["kit"], row["name"], row["supplier"], row["job"],
+            from_text(row["asked_at"]), _at(row["expected"]), _at(row["due"]),
+            _at(row["received_at"]), row["complete"] != 0, row["note"],
+        )
+        for row in rows
+    )  # fmt: skip
+
+
+def _at(text: str | None) -> datetime | None:
+    return from_text(text) if text else None
+
+
+def kits_due(hires: Iterable[HireOut], now: datetime) -> tuple[KitDue, ...]:
+    """Return the hires whose day of return is known, the first to go back first."""
+    return tuple(
+        KitDue(one.kit, one.due, one.received_at is not None and one.due < now, one.job, one.name,
+               one.supplier)
+        for one in hires
+        if one.due is not None
+    )  # fmt: skip
+
+
+def goes_back_today(hire: HireOut, now: datetime, calendar: Calendar) -> bool:
+    """Whether a kit that is here is to be handed to the carrier today, or was before."""
+    if hire.received_at is None or hire.due is None:
+        return False
+    return calendar.day_of(hire.due) <= calendar.day_of(now)
+
+
+def wants_of(
+    hires: Iterable[HireOut], now: datetime, calendar: Calendar, lift_of: dict[str, str]
+) -> list[Want]:
+    """Return what the kits that go back today want."""
+    return [
+        Want("DUE", lift_of.get(one.job or ""), one.job, _says(one, now, calendar), one.due)
+        for one in hires
+        if goes_back_today(one, now, calendar)
+    ]
+
+
+def _says(hire: HireOut, now: datetime, calendar: Calendar) -> str:
+    assert hire.due is not None
+    due = hire.due.astimezone(calendar.zone)
+    if hire.due < now:
+        return f"kit {hire.name} was due at {hire.supplier} {due:%a} {due.day} {due:%b}"
+    return f"kit {hire.name} goes back to {hire.supplier} today, {due:%H:%M}"
