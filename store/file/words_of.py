@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, cast
 from zoneinfo import ZoneInfo
 
 from store.file.ledger import Row
+from store.file.privates import said_by
 
 if TYPE_CHECKING:
     from store.edges import events, events_desk, events_end, events_next, events_parts
@@ -104,13 +105,13 @@ def _found(db: sqlite3.Connection, event: events.Found) -> str:
 
 def _answered(db: sqlite3.Connection, event: events.SupplementAnswered) -> str:
     lines = ", ".join(str(one) for one in event.lines)
-    by = f" by {event.by}" if event.by else ""
+    by = f" by {said_by(db, event.by)}" if event.by else ""
     return f"extra work of {event.job}, line {lines}: {event.answer}{by}"
 
 
 def _answer_noted(db: sqlite3.Connection, event: events.AnswerNoted) -> str:
     lines = ", ".join(str(one) for one in event.lines)
-    how = ", ".join(filter(None, (event.by, event.means))) or "nobody's name"
+    how = ", ".join(filter(None, (said_by(db, event.by), event.means))) or "nobody's name"
     return f"word on extra work of {event.job}, line {lines}, came from: {how}"
 
 
@@ -263,7 +264,7 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "comeback-linked": lambda db, e: f"{e.job} comes back from {e.of}: {e.cause}",
     "call-tried": _called,
     "ceiling-set": lambda db, e: f"ceiling of {e.job} is {e.ceiling:,.2f} now",
-    "desk-taken-back": lambda db, e: f"an entry at the desk of {e.job} taken back",
+    "desk-taken-back": lambda db, e: f"an entry about {e.job} taken back",
     "parts-listed": lambda db, e: f"parts of {e.job} listed: {len(e.lines)}",
     "parts-moved": _parts_moved,
     "parts-taken-back": lambda db, e: f"an entry of {e.job}'s parts taken back",
@@ -275,7 +276,7 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
         f"kit {e.kit} is not hired" if e.was is None else f"an entry of kit {e.kit} taken back"
     ),
     "outwork-sent": lambda db, e: f"{e.job}.{e.phase} to {e.firm}: {e.what}",
-    "outwork-chased": lambda db, e: f"asked after {e.job}.{e.phase}: {e.said}",
+    "outwork-chased": lambda db, e: f"asked after {e.job}.{e.phase}" + _because(e.said),
     "outwork-back": lambda db, e: f"outwork of {e.job}.{e.phase} is back" + _because(e.report),
     "advice-answered": _advised,
     "handed-over": lambda db, e: f"{e.job} handed over",

@@ -10,6 +10,7 @@ from datetime import datetime
 from typing import Any, cast
 
 from store.edges.instants import from_text
+from store.file.privates import said_by
 from store.views.values import (
     FindingKind,
     FindingLine,
@@ -115,15 +116,18 @@ def _reason(one: Told) -> str:
 def findings(db: sqlite3.Connection, job: str, told: Sequence[Told]) -> tuple[FindingLine, ...]:
     """Return what was discovered and what was assumed wrongly, in the order of time."""
     found = [
-        _finding(row)
+        _finding(db, row)
         for row in db.execute(
-            "select finding.kind, finding.phase, finding.text, finding.hours, at, name, line, "
-            "state, answered_at, answered_by, means, withdrawn, "
+            "select finding.kind, finding.phase, finding.text, finding.hours, finding.at, name, "
+            "line, state, answered_at, answered_by, supplement.means, withdrawn, "
+            "advice.answer as told, advice.at as told_at, "
             "(select coalesce(min(until), '') from hold where hold.job = finding.job and "
             "hold.phase = finding.phase and hold.reason = 'approval' and hold.since = finding.at) "
             "as released from finding join person on person.person = finding.by "
             "left join supplement on supplement.job = finding.job "
-            "and supplement.finding = finding.seq where finding.job = ? order by finding.seq",
+            "and supplement.finding = finding.seq "
+            "left join advice on advice.finding = finding.seq "
+            "where finding.job = ? order by finding.seq",
             [job],
         )
     ]
@@ -131,24 +135,24 @@ def findings(db: sqlite3.Connection, job: str, told: Sequence[Told]) -> tuple[Fi
     return tuple(sorted([*found, *_assumed(told, signed)], key=lambda one: one.at))
 
 
-def _finding(row: sqlite3.Row) -> FindingLine:
-    became, at = _became(row)
+def _finding(db: sqlite3.Connection, row: sqlite3.Row) -> FindingLine:
+    became, at = _became(db, row)
     return FindingLine(
         cast("FindingKind", row["kind"]), row["phase"], row["text"], row["hours"],
         from_text(row["at"]), row["name"], row["line"], became, from_text(at) if at else None,
     )  # fmt: skip
 
 
-def _became(row: sqlite3.Row) -> tuple[str, str | None]:
+def _became(db: sqlite3.Connection, row: sqlite3.Row) -> tuple[str, str | None]:
     if row["withdrawn"]:
         return "taken back", None
     if row["state"] in ("approved", "refused"):
-        how = ", ".join(filter(None, (row["answered_by"], row["means"])))
+        how = ", ".join(filter(None, (said_by(db, row["answered_by"]), row["means"])))
         return f"{row['state']}{f' by {how}' if how else ''}", row["answered_at"]
     if row["state"] == "asked":
         return "waits for the customer's word", None
     if row["kind"] == "advice":
-        return "told as advice", None
+        return row["told"] or "told as advice", row["told_at"]
     if row["kind"] == "surprise":
         return "no extra work asked", None
     return ("went on", row["released"]) if row["released"] else ("planned work is over", None)

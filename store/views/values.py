@@ -12,9 +12,9 @@ from typing import Literal
 
 from store.rules.readiness import Ready
 from store.sums.working_time import Calendar
-from store.views.outside_values import AdviceLine, CallLine, JobMoney, OutworkLine
 from store.views.assigned_values import Given
 from store.views.desk_values import JobDesk
+from store.views.outside_values import AdviceLine, CallLine, JobMoney, OutworkLine
 from store.views.parts_values import KitOnCard, PartOnCard
 
 JobState = Literal[
