@@ -19,6 +19,7 @@ from store.rules.book import Reading
 from store.rules.readings import Limits, known_limits, limits_text, names_of
 from store.trouble import Refused
 from store.views import outside
+from store.views.getting_ready import kit_lines, part_lines
 from store.views.job_desk import job_desk
 from store.views.job_told import (
     entries_of,
@@ -33,6 +34,7 @@ from store.views.jobs import Parts, job_value, parts_of, remaining
 from store.views.loading import load
 from store.views.past import labour_by_phase
 from store.views.people_now import people_now
+from store.views.ready import unready_of, with_ready
 from store.views.said import job_ledger
 from store.views.values import (
     Asked,
@@ -68,6 +70,8 @@ def job_card(shop: Shop, job: str, now: datetime) -> JobCard:
             workers=workers(db, job, people), desk=job_desk(db, card.calendar, job, now),
             calls=outside.calls(db, job), outwork=outside.outwork(db, [job]),
             advice=outside.advice(db, job), money=outside.money(db, job, now),
+            job=with_ready(db, card.job, now), parts=part_lines(db, job), tools=kit_lines(db, job),
+            unready=unready_of(db, job),
         )  # fmt: skip
 
 
