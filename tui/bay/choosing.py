@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from rich.cells import set_cell_size
 
-from store.views.values import Choice
+from store.views.values import Bay, Choice
 from tui.parts.prompt import Option
 from tui.words import cut, tenth
 
@@ -35,3 +37,17 @@ def choice_words(choice: Choice, width: int, more: str) -> str:
     )
     number = f"{choice.job}.{choice.phase}"
     return f"{number:<8}{name}{vehicle}{set_cell_size(where, 9)}{figures}"
+
+
+def over_title(choices: Sequence[Choice]) -> str:
+    """What is asked; how many of the answers are on the person's own list, which stand first."""
+    yours = sum(one.yours for one in choices)
+    if not yours:
+        return "over to"
+    return "over to (1 is yours)" if yours == 1 else f"over to (1 to {yours} are yours, in order)"
+
+
+def next_own(bay: Bay) -> Choice | None:
+    """What comes next on the person's own list, beside what is on the screen."""
+    here = (bay.card.job.number, bay.phase) if bay.card else (None, None)
+    return next((one for one in bay.choices if one.yours and (one.job, one.phase) != here), None)

@@ -150,7 +150,7 @@ def _no_clock(canvas: Canvas, y: int, bay: Bay, signs: Signs) -> None:
     if bay.last is not None and bay.last.job is not None and _goes_on(bay, bay.last):
         _again(canvas, middle, bay, bay.last, signs)
     elif first is not None:
-        _begin(canvas, middle, first, signs)
+        _begin(canvas, middle, bay, first, signs)
     else:
         canvas.put(20, middle, "no phase waits for you", Ink("text"))
         words = CHOOSES if bay.choices else NOTHING_TO_CHOOSE
@@ -164,6 +164,13 @@ def _shown_choice(bay: Bay) -> Choice | None:
     return next(shown, bay.choices[0] if bay.choices else None)
 
 
+def _starts(bay: Bay) -> str:
+    """What key 1 does: of a phase on the person's own list, that it is theirs next."""
+    here = (bay.card.job.number, bay.phase) if bay.card else (None, None)
+    yours = any(one.yours and (one.job, one.phase) == here for one in bay.choices)
+    return keys.filled("{bay.clock} starts") + (", yours next" if yours else "")
+
+
 def _goes_on(bay: Bay, last: ClockNow) -> bool:
     """Whether key 1 would go on with the last clock: its phase is the one on the screen."""
     return bay.card is not None and (last.job, last.phase) == (bay.card.job.number, bay.phase)
@@ -172,7 +179,7 @@ def _goes_on(bay: Bay, last: ClockNow) -> bool:
 def _again(canvas: Canvas, y: int, bay: Bay, last: ClockNow, signs: Signs) -> None:
     ended = last.since + timedelta(hours=last.run_h)
     left = [
-        (keys.filled("{bay.clock} starts"), False),
+        (_starts(bay), False),
         (f"{last.job}.{last.phase}  {last.name}", True),
         (f"{last.vehicle}   {last.work}", False),
     ]
@@ -181,10 +188,10 @@ def _again(canvas: Canvas, y: int, bay: Bay, last: ClockNow, signs: Signs) -> No
     _sides(canvas, (20, y), (left, right), signs, (Ink("text"), Ink("dim")))
 
 
-def _begin(canvas: Canvas, y: int, choice: Choice, signs: Signs) -> None:
+def _begin(canvas: Canvas, y: int, bay: Bay, choice: Choice, signs: Signs) -> None:
     where = f"   {choice.place}" if choice.place else ""
     left = [
-        (keys.filled("{bay.clock} starts"), False),
+        (_starts(bay), False),
         (f"{choice.job}.{choice.phase}  {choice.name}", True),
         (f"{choice.vehicle}{where}", False),
     ]

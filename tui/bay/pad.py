@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from store.views.values import Bay, StepLine
 from tui import keys
+from tui.bay.choosing import next_own
 from tui.bay.state import PAD, PadKey
 from tui.bay.steps import shown_phase
 
@@ -16,6 +17,7 @@ def pad_of(bay: Bay, step: StepLine | None) -> Mapping[str, PadKey]:
     clock = bay.clock
     runs = clock is not None and not clock.left_running
     pad["1"] = _clock(bay)
+    pad["2"] = _over(bay)
     pad["3"] = _sign(step, runs and clock is not None and clock.job is not None)
     phase = shown_phase(bay)
     if phase is not None and phase.hold is not None:
@@ -43,6 +45,14 @@ def _clock(bay: Bay) -> PadKey:
     if clock.left_running:
         return PadKey("say when you stopped", hot=True)
     return PadKey("clock off", hot=clock.reason != "away")
+
+
+def _over(bay: Bay) -> PadKey:
+    """Over to another phase; while a clock runs it says which is theirs next."""
+    own = next_own(bay)
+    if own is None or bay.clock is None:
+        return PAD["2"]
+    return PadKey(f"over: {own.job}.{own.phase} next")
 
 
 def _sign(step: StepLine | None, works: bool) -> PadKey:

@@ -72,7 +72,8 @@ def _choices(canvas: Canvas, rows: tuple[int, int], bay: Bay, signs: Signs) -> N
     others = [one for one in bay.choices if (one.job, one.phase) != mine][: end - top - 1]
     name = min(max((cell_len(one.name) for one in others), default=0), canvas.width // 3)
     for y, choice in enumerate(others, top + 1):
-        figures = f"{tenth(choice.labour_h)}/{tenth(choice.estimate_h)} h"
+        yours = "yours   " if choice.yours else ""
+        figures = f"{yours}{tenth(choice.labour_h)}/{tenth(choice.estimate_h)} h"
         start = canvas.right(canvas.width - 2, y, figures, DIM)
         why = f"  {choice.blocked_by}" if choice.blocked_by else ""
         canvas.put(2, y, signs.of("waiting" if why else "to come"), DIM)

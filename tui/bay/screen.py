@@ -10,7 +10,13 @@ from store.rules.codes import Code
 from store.views.bay import bay
 from store.views.values import Bay, PhaseLine, StepLine
 from tui import deeds, keys
-from tui.bay.choosing import CHOICE_MARGIN, INDIRECT, INDIRECT_REASONS, choice_words
+from tui.bay.choosing import (
+    CHOICE_MARGIN,
+    INDIRECT,
+    INDIRECT_REASONS,
+    choice_words,
+    over_title,
+)
 from tui.bay.day import day_sheet
 from tui.bay.left_running import stopped_when
 from tui.bay.pad import pad_of
@@ -218,7 +224,7 @@ class BayScreen(Painted[Bay]):
                 keys.filled("No other phase can be worked on. {bay.floor} shows what waits.")
             )
             return
-        chosen = choices[int(await self.talk.pick("over to", options)) - 1]
+        chosen = choices[int(await self.talk.pick(over_title(choices), options)) - 1]
         self.step = 0
         await self.act(deeds.clock_over(chosen.job, chosen.phase))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from store.views.values import Bay, PhaseLine, StepLine
+from tui.bay.choosing import next_own
 from tui.bay.state import BayState
 from tui.colours import Ink
 from tui.job.owed import step_number
@@ -39,7 +40,21 @@ def paint_steps(
             canvas.put(LABEL, row, kind, DIM)
             canvas.put(SIGN, row, signs.of("due" if kind == "stops" else "act"), DUE)
         canvas.put(WORDS, row, cut(text, canvas.width - 2 - WORDS, signs.more), TEXT)
-    return y + len(stops)
+    return _then(canvas, (y + len(stops), end), bay, signs)
+
+
+def _then(canvas: Canvas, rows: tuple[int, int], bay: Bay, signs: Signs) -> int:
+    """What is the person's own next, where a row is free for it; else the pad alone says it."""
+    y, end = rows
+    own = next_own(bay)
+    if own is None or y >= end:
+        return y
+    place = f"   {own.place}" if own.place else ""
+    text = f"{own.job}.{own.phase}  {own.name}   {own.vehicle}{place}"
+    canvas.put(LABEL, y, "then", DIM)
+    canvas.put(SIGN, y, signs.of("to come"), DIM)
+    canvas.put(NUMBER, y, cut(text, canvas.width - 2 - NUMBER, signs.more), TEXT)
+    return y + 1
 
 
 def shown_phase(bay: Bay) -> PhaseLine | None:

@@ -8,7 +8,8 @@ from rich.cells import cell_len
 from store.views.values import Bay, Span
 from tests.tui.made import NOW, ZONE, on, person
 from tests.tui.made_card import CHOICES, bay, clock, no_clock, phase, signed, step, van_card
-from tui.bay.choosing import choice_words
+from tui.bay.choosing import choice_words, over_title
+from tui.bay.pad import pad_of
 from tui.bay.paint import bay_canvas, bay_lines
 from tui.bay.state import PAD, BayState, PadKey
 from tui.colours import Paint
@@ -222,3 +223,47 @@ def test_painted_lines_are_the_canvas() -> None:
 def test_a_phase_to_go_over_to_is_cut_with_the_sign_of_the_set() -> None:
     choice = replace(bay().choices[0], name="a long name of a phase" * 3)
     assert choice_words(choice, 60, ASCII.more).isascii()
+
+
+def with_own(of: Bay, *places: int) -> Bay:
+    """The same where some of the choices, by their places, are on the person's list."""
+    own = [replace(of.choices[n], yours=True) for n in places]
+    rest = [one for n, one in enumerate(of.choices) if n not in places]
+    return replace(of, choices=(*own, *rest))
+
+
+@pytest.mark.parametrize("size", SIZES[1:])
+def test_what_is_theirs_next_is_on_the_pad_while_a_clock_runs(size: tuple[int, int]) -> None:
+    made = with_own(bay(), 1)
+    first = made.choices[0]
+    pad = pad_of(made, None)
+    assert pad["2"].words == f"over: {first.job}.{first.phase} next"
+    shown = text(made, size, BayState(pad=pad))
+    assert f"over: {first.job}.{first.phase} next" in shown
+    assert pad_of(bay(), None)["2"] == PAD["2"]
+
+
+def test_it_has_its_name_where_a_row_is_free() -> None:
+    made, size = with_own(bay(), 1), (120, 40)
+    first = made.choices[0]
+    then = next(line for line in text(made, size).split("\n") if line.startswith("  then "))
+    assert f"{first.job}.{first.phase}  {first.name}" in then
+    assert "  then " not in text(bay(), size)
+
+
+def test_without_a_clock_key_1_says_that_what_it_starts_is_theirs() -> None:
+    made = no_clock()
+    again = replace(made.choices[0], phase="4", name="gearbox in")
+    made = replace(made, choices=(again, *made.choices[1:]))
+    assert "1 starts, yours next" in text(with_own(made, 0))
+    fresh = replace(made, last=None)
+    assert "1 starts, yours next" in text(with_own(fresh, 0))
+    assert "yours" not in text(made)
+    assert "yours next" not in text(with_own(made, 1)), "another is theirs"
+
+
+def test_the_title_of_over_to_says_which_are_theirs() -> None:
+    none, one, two = bay(), with_own(bay(), 1), with_own(bay(), 0, 1)
+    assert over_title(none.choices) == "over to"
+    assert over_title(one.choices) == "over to (1 is yours)"
+    assert over_title(two.choices) == "over to (1 to 2 are yours, in order)"
