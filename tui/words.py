@@ -49,6 +49,11 @@ def money(amount: float) -> str:
     return f"{cents // 100:,}" if cents % 100 == 0 else f"{cents / 100:,.2f}"
 
 
+def distance(value: float, unit: str) -> str:
+    """`128,450 km`"""
+    return f"{value:,.0f} {unit}"
+
+
 def elapsed(since: datetime, at: datetime) -> str:
     """How long a clock has run, hours and minutes: `1:12`; never negative."""
     minutes = max(0, int((at - since) / timedelta(minutes=1)))

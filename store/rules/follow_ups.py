@@ -24,8 +24,8 @@ ADVICE_DAYS = 91
 """Advice that was refused is asked about again after three months, then after six and twelve."""
 BEFORE_THE_END = timedelta(days=28)
 """So long before a warranty ends the owner is told."""
-WARRANTY_MONTHS, WARRANTY_KM = 12, 20_000.0
-"""The shop's own warranty, whichever comes first."""
+WARRANTY_MONTHS, WARRANTY_KM, WARRANTY_MILES = 12, 20_000.0, 12_000.0
+"""The shop's own warranty, whichever comes first, in the unit of the odometer."""
 SENT_IN = "sent in for their surcharge"
 """What became of old parts, where money is to come back for them."""
 
