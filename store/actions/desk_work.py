@@ -136,7 +136,7 @@ def work_of(
 def _know_family(doing: Acting, vehicle: str, family: str) -> None:
     row = doing.db.execute("select * from vehicle where vehicle = ?", [vehicle]).fetchone()
     if row["family"] != family:
-        doing.record(VehicleKnown(**{**dict(row), "family": family}))
+        doing.record(VehicleKnown.model_validate({**dict(row), "family": family}))
 
 
 def set_grade(doing: Acting, row: JobRow, grade: int | None) -> None:

@@ -163,7 +163,7 @@ def after_phase(doing: Acting, job: str) -> str | None:
     phases = phases_of(doing.db, job)
     left = [one for one in phases if one.state in ("to come", "under way")]
     if not left and job_row(doing.db, job).state in BEFORE:
-        return f"Say what the check came to: hoistbook check {job} --result pass."
+        return f"Say what the check came to: hoistbook qualify {job} --result pass."
     if not left:
         doing.record(StateChanged(job=job, state="finished"))
         return f"All phases of {job} are done."

@@ -13,17 +13,24 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         ("demo", "start"), ("init", "start"), ("open", "start"), ("browser", "browser"),
     )),
     ("look", (("floor", "look"), ("job", "look"), ("estimate", "look"), ("ledger", "look"))),
+    ("the desk", (
+        ("desk", "desk"), ("enquiry", "desk"), ("work", "desk"), ("customer", "desk"),
+        ("book", "desk"), ("arrive", "desk"), ("vehicle", "desk"), ("qualify", "desk_words"),
+        ("quote", "desk_words"), ("agree", "desk_words"), ("decline", "desk_words"),
+        ("turn-away", "desk_words"), ("comeback", "desk_words"), ("quotes", "desk_words"),
+        ("erase", "desk_words"),
+    )),
     ("jobs", (
         ("take", "jobs"), ("small", "jobs"), ("promise", "jobs"), ("move", "places"),
-        ("supplement", "findings"), ("close", "jobs"), ("note", "jobs"), ("mark", "jobs"),
-        ("erase", "jobs"),
+        ("supplement", "findings"), ("close", "jobs"), ("handover", "ending"),
+        ("followups", "ending"), ("note", "jobs"), ("mark", "jobs"),
     )),
     ("work", (
         ("clock", "labour"), ("sign", "steps"), ("limits", "steps"), ("finish", "phases"),
         ("hold", "phases"), ("release", "phases"), ("skip", "phases"), ("reopen", "phases"),
         ("finding", "findings"),
     )),
-    ("your day", (("day", "days"), ("undo", "days"), ("correct", "days"))),
+    ("your day", (("day", "days"), ("undo", "days"), ("correct", "days"), ("paper", "paper"))),
     ("the shop", (
         ("lift", "places"), ("place", "places"), ("people", "people"), ("sshline", "people"),
         ("codes", "codes"),

@@ -1,11 +1,11 @@
-"""`take`, `small`, `promise`, `close`, `note`, `mark`, `erase`: a job's life."""
+"""`take`, `small`, `promise`, `close`, `note`, `mark`: a job's life."""
 
 from __future__ import annotations
 
 from datetime import datetime
 from typing import cast, get_args
 
-from store.actions import jobs, notes, settings
+from store.actions import jobs, notes
 from store.trouble import Refused
 from store.views.job import job_card
 from store.views.likely import hand_over
@@ -86,11 +86,6 @@ def mark(call: Call) -> Answer:
     )
 
 
-def erase(call: Call) -> Answer:
-    customer = call.typed.text("CUSTOMER")
-    return call.done(lambda shop, by: settings.erase_customer(shop, by, customer=customer))
-
-
 COMMANDS = (
     Command(
         ("take",), "Takes a job, agreed at once from its estimate; prints its number.", take,
@@ -137,10 +132,5 @@ COMMANDS = (
         'mark 2417.4 --why "taught an apprentice" --as F1',
         (Argument("JOB[.PHASE]", "the job, or one phase of it"),),
         (Option("why", "TEXT", "why it does not teach", needed=True), *WRITING),
-    ),
-    Command(
-        ("erase",), "Erases a customer's name and telephone; the technical record stays.", erase,
-        "erase c-0123456789abcdef00 --as F1",
-        (Argument("CUSTOMER", "the customer's id, as the ledger has it"),), WRITING,
     ),
 )  # fmt: skip

@@ -17,7 +17,7 @@ from store.views.values import (
     StepLine,
     SupplementLine,
 )
-from tui.cli import json_floor
+from tui.cli import json_desk, json_floor
 from tui.cli.answer import Document, hours, money
 
 
@@ -41,6 +41,7 @@ def document(card: JobCard) -> Document:
         "kits": [_kit(one) for one in card.kits],
         "promises": [_promise(one, zone) for one in card.promises],
         "names": {one.badge: one.name for one in card.workers},
+        "desk": json_desk.of_job(card.desk, zone),
     }
 
 

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from store.views.values import JobCard, PhaseLine, Signature, StepLine, SupplementLine
 from tui import words
+from tui.cli.text_desk_job import lines as desk_lines
 from tui.cli.text_floor import FLAG_WORDS, WIDTH
 from tui.cli.text_told import told_lines
 
@@ -45,6 +46,7 @@ def lines(card: JobCard, *, all_steps: bool = False) -> Iterator[str]:
     for one in card.estimate_changes:
         when = words.day_time(one.at, zone, card.at)
         yield words.cut(f"  {when:<16} {words.tenth(one.middle):>6}  {one.cause}", WIDTH)
+    yield from desk_lines(card)
     yield from told_lines(card)
 
 
