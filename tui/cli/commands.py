@@ -22,13 +22,14 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     )),
     ("jobs", (
         ("take", "jobs"), ("small", "jobs"), ("promise", "jobs"), ("move", "places"),
+        ("ready", "parts"), ("parts", "parts"), ("hire", "hires"), ("tools", "hires"),
         ("supplement", "findings"), ("close", "jobs"), ("handover", "ending"),
         ("followups", "ending"), ("note", "jobs"), ("mark", "jobs"),
     )),
     ("work", (
         ("clock", "labour"), ("sign", "steps"), ("limits", "steps"), ("finish", "phases"),
         ("hold", "phases"), ("release", "phases"), ("skip", "phases"), ("reopen", "phases"),
-        ("finding", "findings"),
+        ("finding", "findings"), ("assign", "assigning"), ("next", "assigning"),
     )),
     ("your day", (("day", "days"), ("undo", "days"), ("correct", "days"), ("paper", "paper"))),
     ("the shop", (

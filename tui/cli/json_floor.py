@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from store.edges.instants import for_zone
 from store.views.values import Finish, Floor, Hold, Job, KitDue, Lane, PhaseNow, Span
 from tui.cli.answer import Document, hours
+from tui.cli.json_ready import signs
 
 
 def document(floor: Floor) -> Document:
@@ -45,7 +46,10 @@ def job(job: Job, zone: ZoneInfo) -> Document:
         "place": job.place,
         "stands": job.stands,
         "hold": None if job.hold is None else hold(job.hold, zone),
-        "lacks": list(job.lacks),
+        **signs(job, zone),
+        "assigned": [
+            {"badge": one.badge, "phase": one.phase, "next": one.now} for one in job.assigned
+        ],
     }
 
 
@@ -105,4 +109,6 @@ def _kit(kit: KitDue, zone: ZoneInfo) -> Document:
         "due": for_zone(kit.due, zone),
         "overdue": kit.overdue,
         "job": kit.job,
+        "name": kit.name,
+        "supplier": kit.supplier,
     }

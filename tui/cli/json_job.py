@@ -19,6 +19,7 @@ from store.views.values import (
 )
 from tui.cli import json_desk, json_floor
 from tui.cli.answer import Document, hours, money
+from tui.cli.json_ready import part, tool
 
 
 def document(card: JobCard) -> Document:
@@ -41,6 +42,9 @@ def document(card: JobCard) -> Document:
         "kits": [_kit(one) for one in card.kits],
         "promises": [_promise(one, zone) for one in card.promises],
         "names": {one.badge: one.name for one in card.workers},
+        "parts": [part(one, zone) for one in card.parts],
+        "tools": [tool(one, zone) for one in card.tools],
+        "unready": list(card.unready),
         "desk": json_desk.of_job(card.desk, zone),
     }
 

@@ -1,0 +1,120 @@
+"""What lacks, parts and kits as text of at most 80 columns."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from store.views.parts_values import HireOut, KitOnCard, PartOnCard
+from store.views.tools import KitNow, Tools
+from store.views.values import Job, JobCard
+from tui import words
+
+WIDTH = 80
+
+
+def ready_lines(jobs: Iterable[Job]) -> Iterator[str]:
+    """One job a line, and under it what lacks where it is more than one line holds."""
+    found = False
+    for job in jobs:
+        found = True
+        says = job.ready.says if job.ready is not None else ""
+        head = f"{job.number:>6}  {words.cut(job.vehicle, 24):<24}  "
+        first, *rest = words.wrapped(says, WIDTH - len(head)) or [""]
+        yield (head + first).rstrip()
+        yield from (" " * len(head) + one for one in rest)
+    if not found:
+        yield "No job waits to come in."
+
+
+def part_lines(card: JobCard) -> Iterator[str]:
+    """The part lines and kits of a job."""
+    zone = card.calendar.zone
+    if not card.parts:
+        yield f'{card.job.number} has no parts listed: hoistbook parts add {card.job.number} "…"'
+    for one in card.parts:
+        yield words.cut(_part(one, zone, card.at), WIDTH)
+    for kit in card.tools:
+        yield words.cut(f"kit  {kit.name}: {kit_words(kit, zone, card.at)}", WIDTH)
+    ready = card.job.ready
+    if ready is not None:
+        yield from words.wrapped(f"{card.job.number} {ready.says}", WIDTH)
+    elif card.unready:
+        yield from words.wrapped(f"came in without: {'; '.join(card.unready)}", WIDTH)
+
+
+def _part(part: PartOnCard, zone: ZoneInfo, now: datetime) -> str:
+    where = f" for {part.phase}" if part.phase else ""
+    more = "; ".join(part_more(part, zone, now))
+    mark = "!" if part.lacks else " "
+    return f"{mark}{part.line:>3}  {part.state:<10} {part.text}{where}{'  ' + more if more else ''}"
+
+
+def part_more(part: PartOnCard, zone: ZoneInfo, now: datetime) -> Iterator[str]:
+    """What else is known of a part line, the day first."""
+    if part.left_out and part.state not in ("fitted", "not needed", "returned"):
+        yield "its phase is not done"
+    elif part.state == "ordered":
+        yield _expected(part.expected, zone, now)
+    if part.supplier:
+        yield part.supplier
+    if part.batch:
+        yield f"batch {part.batch}"
+    if part.price is not None:
+        yield words.money(part.price)
+    if part.note:
+        yield part.note
+
+
+def _expected(at: datetime | None, zone: ZoneInfo, now: datetime) -> str:
+    if at is None:
+        return "no date"
+    return f"{'late, was' if at <= now else 'expected'} {words.day_time(at, zone, now)}"
+
+
+def kit_words(kit: KitOnCard, zone: ZoneInfo, now: datetime) -> str:
+    """Where a kit is, and when it comes or goes back."""
+    if kit.at == "elsewhere":
+        return f"in use on {kit.job}"
+    if kit.owned or kit.hire is None:
+        return {"here": "in the shop", "not asked": "NOT ASKED FOR"}.get(kit.at, kit.at)
+    if kit.at == "asked":
+        return f"asked for at {kit.hire.supplier}, {_expected(kit.hire.expected, zone, now)}"
+    state = f"NOT COMPLETE: {kit.hire.note}" if not kit.hire.complete else "here"
+    state = "in use" if kit.at == "in use" else state
+    return f"{state}, {back_words(kit.hire, zone, now)}"
+
+
+def back_words(hire: HireOut, zone: ZoneInfo, now: datetime) -> str:
+    """When a hired kit goes back."""
+    if hire.due is None:
+        return "nobody said when it goes back"
+    late = hire.received_at is not None and hire.due < now
+    return f"{'WAS DUE' if late else 'goes back'} {words.day_time(hire.due, zone, now)}"
+
+
+def tool_lines(found: Tools) -> Iterator[str]:
+    """Each kit with where it is, then who needs it."""
+    if not found.kits:
+        yield "The work book names no kits."
+    zone = found.calendar.zone
+    for kit in found.kits:
+        yield words.cut(f"{kit.code:<12} {kit.name}: {kit.state}", WIDTH)
+        for hire in kit.hires:
+            yield words.cut(f"{'':13}{_hire(hire, zone, found.at)}", WIDTH)
+        yield from (words.cut(f"{'':13}{one}", WIDTH) for one in _needed(kit, zone, found.at))
+
+
+def _hire(hire: HireOut, zone: ZoneInfo, now: datetime) -> str:
+    where = f" for {hire.job}" if hire.job else ""
+    if hire.received_at is None:
+        return f"asked for at {hire.supplier}{where}, {_expected(hire.expected, zone, now)}"
+    lacks = "" if hire.complete else f", not complete: {hire.note}"
+    return f"from {hire.supplier}{where}, {back_words(hire, zone, now)}{lacks}"
+
+
+def _needed(kit: KitNow, zone: ZoneInfo, now: datetime) -> Iterator[str]:
+    for one in kit.needed_by:
+        since, until = (words.day_time(at, zone, now) for at in (one.since, one.middle))
+        yield f"{one.job}.{one.phase} from {since} to {until}"
