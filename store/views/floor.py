@@ -14,6 +14,7 @@ from store.views.jobs import Parts, job_value, parts_of, wanted_signatures
 from store.views.lacking import with_lacks, with_takes
 from store.views.lifts import lanes_of
 from store.views.loading import Loaded, live_jobs, load
+from store.views.outside_wants import firms_to_ask, word_wanted
 from store.views.people_now import people_now
 from store.views.ready import known_lacks
 from store.views.said import newest_said
@@ -105,10 +106,11 @@ def _left_running(person: PersonNow) -> str:
 def _job_wants(parts: Parts, job: Job, lift: str | None) -> list[Want]:
     loaded, number = parts.loaded, job.number
     found = [
-        Want("ANSWER", lift, number, f"{number} customer's word: {one.text}, +{one.hours:.1f} h",
-             one.since)
+        Want("ANSWER", lift, number,
+             word_wanted(number, one, loaded.called.get(number), loaded.calendar), one.since)
         for one in loaded.asked[number]
     ]  # fmt: skip
+    found += firms_to_ask(loaded.away[number], loaded.now, loaded.calendar, lift)
     for step in wanted_signatures(parts):
         who = (
             "second name"

@@ -1,8 +1,8 @@
 """How much is left of a job and when it may be done.
 
 Where the learner has said nothing yet: the work book's ranges, as plain labour through the
-calendar, and no promise has a chance. Standing adds wall hours, outwork the shop's open hours, a
-hold its expected end.
+calendar, and no promise has a chance. Standing adds wall hours, outwork the shop's open hours or
+what the firm says, a hold its expected end.
 """
 
 from __future__ import annotations
@@ -26,10 +26,15 @@ __all__ = ["left_of", "scaled_book"]
 
 @dataclass(frozen=True, slots=True)
 class Left:
-    """What is left of one phase: low, middle and high hours."""
+    """What is left of one phase: low, middle and high hours.
+
+    Attributes:
+        promised: when another firm says that its work is back.
+    """
 
     phase: PhaseRow
     hours: tuple[float, float, float]
+    promised: datetime | None = None
 
 
 def span_of(hours: tuple[float, float, float], cautious: float) -> Span:
@@ -171,4 +176,6 @@ def _piece(
     begun = from_text(phase.begun_at) if phase.begun_at else at
     if phase.kind == "standing":
         return at, max(begun + timedelta(hours=phase.middle_h), at, now), "standing"
+    if part.promised is not None and part.promised > now:
+        return at, max(part.promised, at), "outwork"
     return at, max(calendar.after(begun, phase.middle_h), at, now), "outwork"

@@ -110,8 +110,9 @@ def parts_of(loaded: Loaded, head: JobHead) -> Parts:
 
 def lefts(parts: Parts) -> list[Left]:
     """Return what is left, phase by phase, standing and outwork included."""
+    promised = {one.phase: one.promised for one in parts.loaded.away[parts.head.job]}
     return [
-        Left(one, left_of(one, parts.labour.get(one.phase, 0.0)))
+        Left(one, left_of(one, parts.labour.get(one.phase, 0.0)), promised.get(one.phase))
         for one in parts.phases
         if one.state in ("to come", "under way")
     ]

@@ -16,7 +16,9 @@ from store.file.route_now import PHASE, STEP, PhaseRow, StepRow, step_row
 from store.file.work_lists import Line, all_lines
 from store.rules.estimating import BOOK
 from store.sums.working_time import Calendar
+from store.views import outside
 from store.views.hired import hires_out
+from store.views.outside_values import CallLine, OutworkLine
 from store.views.parts_values import HireOut
 from store.views.values import AskedWork, Hold, PersonNow
 
@@ -100,6 +102,10 @@ class Loaded:
     lines: dict[str, list[Line]] = field(default_factory=lambda: defaultdict(list))
     """Whose list a job, or a phase of it, is on: of people who work here."""
     forecasts: dict[str, Forecast] = field(default_factory=dict[str, Forecast])
+    away: dict[str, list[OutworkLine]] = field(default_factory=lambda: defaultdict(list))
+    """Work that is at other firms now."""
+    called: dict[str, CallLine] = field(default_factory=dict[str, CallLine])
+    """The newest attempt to reach the customer."""
     hires: tuple[HireOut, ...] = ()
     """All hired kits that were not sent back."""
 
@@ -194,11 +200,14 @@ def _load_rest(db: sqlite3.Connection, loaded: Loaded, marks: str, jobs: Sequenc
         held = HoldRow(*row)
         loaded.holds[held.job].append(held)
     for row in db.execute(
-        f"select job, text, hours, asked_at from supplement where job in ({marks}) "
+        f"select job, text, hours, asked_at, money from supplement where job in ({marks}) "
         "and state = 'asked' order by job, line",
         list(jobs),
     ):
-        loaded.asked[row[0]].append(AskedWork(row[1], row[2], from_text(row[3])))
+        loaded.asked[row[0]].append(AskedWork(row[1], row[2], from_text(row[3]), row[4]))
+    for one in outside.away_of(db, jobs):
+        loaded.away[one.job].append(one)
+    loaded.called.update(outside.last_calls(db, jobs))
     for row in db.execute(
         "select condition.job, text from condition join job using (job) "
         f"join book_condition using (version, code) where condition.job in ({marks}) "

@@ -33,16 +33,32 @@ OUTWORK = (
 def calls(db: sqlite3.Connection, job: str) -> tuple[CallLine, ...]:
     """Return the attempts to reach a job's customer, oldest first."""
     return tuple(
-        CallLine(
-            from_text(row["at"]), row["name"], row["means"], bool(row["reached"]), row["text"],
-            _maybe(row["again"]),
-        )
+        _call(row)
         for row in db.execute(
             "select at, name, means, reached, text, again from call "
             "join person on person.person = call.by where job = ? and not withdrawn "
             "order by at, seq",
             [job],
         )
+    )  # fmt: skip
+
+
+def last_calls(db: sqlite3.Connection, jobs: Sequence[str]) -> dict[str, CallLine]:
+    """Return the newest attempt to reach the customer of each of some jobs: one query."""
+    marks = ", ".join("?" * len(jobs))
+    rows = db.execute(
+        "select call.job, at, name, means, reached, text, again from call "
+        f"join person on person.person = call.by where call.job in ({marks}) and not withdrawn "
+        "order by at, seq",
+        list(jobs),
+    )
+    return {row["job"]: _call(row) for row in rows}
+
+
+def _call(row: sqlite3.Row) -> CallLine:
+    return CallLine(
+        from_text(row["at"]), row["name"], row["means"], bool(row["reached"]), row["text"],
+        _maybe(row["again"]),
     )  # fmt: skip
 
 
@@ -64,6 +80,12 @@ def away(shop: Shop) -> tuple[OutworkLine, ...]:
     """
     with shop.reading() as db:
         return _lines(db, OUTWORK + "where away order by promised_now is null, promised_now, seq")
+
+
+def away_of(db: sqlite3.Connection, jobs: Sequence[str]) -> tuple[OutworkLine, ...]:
+    """Return what of some jobs is away, one query for all of them."""
+    marks = ", ".join("?" * len(jobs))
+    return _lines(db, OUTWORK + f"where outwork.job in ({marks}) and away order by seq", jobs)
 
 
 def _lines(db: sqlite3.Connection, sql: str, values: Sequence[str] = ()) -> tuple[OutworkLine, ...]:

@@ -149,6 +149,7 @@ class AskedWork:
     text: str
     hours: float
     since: datetime
+    money: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
