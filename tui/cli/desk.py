@@ -224,7 +224,7 @@ COMMANDS = (
     ),
     Command(
         ("vehicle",), "Shows a vehicle over its visits; with an option, says what it is.", vehicle,
-        "vehicle 2417 --vin 1M8GDM9AXKP042788 --engine B4E --as F1",
+        "vehicle 2417 --vin 11111111111111111 --engine B4E --as F1",
         (Argument("JOB|TEXT", "a job of it, its plate, VIN, or how it is called"),),
         (*IDENTITY, *WRITING),
     ),
