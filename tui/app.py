@@ -32,7 +32,7 @@ the cursor (DSR, ECMA-48 8.3.35), and the row wiped."""
 WIDE = 2
 """Where the cursor stands after a sign that took two cells."""
 LONGEST_TRAIL = 20
-SIDE_TRIPS = ("job", "intake")
+SIDE_TRIPS = ("job", "intake", "desk")
 """Screens from which Esc goes back to wherever one came from."""
 MINUTE_LOOKS = 4
 """Every so many looks at the file the minute is looked at too."""
@@ -157,12 +157,11 @@ class Hoistbook(App[int]):
         self._met[screen] = badge
 
     def _way(self, here: Where, found: Where) -> Where:
-        """Where to, with `back` made out; a job and an intake are side trips, all else a new
-        start."""
+        """Where to, with `back` made out; side trips lead back, all else is a new start."""
         if found.screen == "back":
             at_home = home(self.session.who.role) if self.session.who else FLOOR
             return self._trail.pop() if self._trail else at_home
-        if found.screen not in ("job", "intake"):
+        if found.screen not in SIDE_TRIPS:
             self._trail.clear()
         elif found != here:
             self._trail = [*self._trail, here][-LONGEST_TRAIL:]
@@ -275,6 +274,10 @@ def _made(name: str, session: Session, line: KeyLine) -> Screen[None]:
             from tui.intake.screen import IntakeScreen
 
             return IntakeScreen(session, line)
+        case "desk":
+            from tui.desk.screen import DeskScreen
+
+            return DeskScreen(session, line)
         case _:
             from tui.job.screen import JobScreen
 

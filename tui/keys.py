@@ -12,7 +12,7 @@ from typing import Literal, NamedTuple, overload
 
 from tui.parts.lines import Key
 
-PlaceName = Literal["sign in", "bay", "floor", "job", "steps", "day", "intake"]
+PlaceName = Literal["sign in", "bay", "floor", "desk", "job", "steps", "day", "intake", "book"]
 
 
 class Meaning(NamedTuple):
@@ -81,7 +81,7 @@ GOING = (
     _line("bay", "F2", "your bay"), _line("floor", "F3", "the floor"), FIND, NEW, ALL,
 )  # fmt: skip
 """How one goes elsewhere from a page of one job or one person."""
-COMMON = ("help", "bay", "floor", "find", "new", "all")
+COMMON = ("help", "bay", "floor", "desk", "find", "new", "all")
 """Ids that mean the same in every place that has them."""
 
 SIGN_IN = Table(
@@ -130,6 +130,9 @@ FLOOR = Table(
     _line("send", "w", "sends somebody over to another phase"),
     _line("service", "o", "takes the lift out of service, or back"),
     _line("list", "l", "opens any job: waiting, away or on a lift", "list"),
+    _line("desk", "d", "the desk: calls, arrivals, quotes, who waits", "desk"),
+    _line("work-book", "b", "the work book: hours, odds, operations"),
+    _line("paper", "e", "enters a day from paper, a row for each clock"),
     _line("zoom", "z", "a day, a week or two weeks on the lanes", "zoom"),
     _line("undo", "u", "takes back your last entry", "undo"),
     _line("bay", "F2", "your bay"),
@@ -142,6 +145,35 @@ FLOOR = Table(
     _line("page-down", "page down", "lifts after these"),
     _line("help", "F1|?", "this help", "help"),
 )
+DESK = Table(
+    "desk",
+    _line("enquiry", "e", "takes a call down: which vehicle, what is wrong", "call"),
+    _line("book", "b", "books the day on which it comes", "book"),
+    _line("arrived", "a", "it is here: odometer, condition, lamps", "arrived", "here"),
+    _line("judge", "k", "what the qualifying check came to", "check"),
+    _line("quote", "q", "gives a quote, from its estimate", "quote"),
+    _line("agree", "g", "the customer agreed, to all of it or to a part", "agree"),
+    _line("decline", "x", "the customer declined, or we turn it away", "declined", "no"),
+    _line("call", "c", "calls it in, onto a lift", "call in", "in"),
+    _line("open", "Enter", "opens the job", "open"),
+    _line("next", "n", "to what next wants somebody"),
+    _line("work", "w", "its work and what that would take, on the intake"),
+    _line("tried", "t", "a try to reach the customer, and when again"),
+    _line("identify", "i", "VIN, number plate, engine and gearbox code"),
+    _line("customer", "o", "the owner's name and telephone"),
+    _line("vehicle", "v", "the vehicle: every visit that it made here"),
+    _line("comeback", "m", "it comes back with the trouble of a job before"),
+    _line("undo", "u", "takes back your last entry"),
+    _line("up", "up", "the line above"),
+    _line("down", "down", "the line below"),
+    _line("page-up", "page up", "a page up"),
+    _line("page-down", "page down", "a page down"),
+    _line("before", "left", "the group before"),
+    _line("after", "right", "the next group"),
+    *GOING,
+    _line("help", "F1|?", "this help", "help"),
+    _line("back", "Esc", "back to where you came from", "back"),
+)
 JOB = Table(
     "job",
     _line("answer", "a", "the customer's word on extra work", "answer"),
@@ -153,6 +185,7 @@ JOB = Table(
     _line("promise", "p", "what the customer is told", "promise", "date"),
     _line("phase", "k", "finishes a phase, leaves one out, or opens one again", "phases"),
     _line("close", "x", "closes the job"),
+    _line("at-desk", "d", "at the desk: arrived, checked, quoted, agreed"),
     _line("undo", "u", "takes back your last entry"),
     _line("up", "up", "up the page"),
     _line("down", "down", "down the page"),
@@ -195,6 +228,8 @@ DAY = Table(
 INTAKE = Table(
     "intake",
     _line("agree", "Enter", "agreed: takes the job, its estimate frozen", "agree"),
+    _line("quote", "q", "gives it as a quote: prices, basis, promise", "quote"),
+    _line("keep", "k", "keeps it for later: an enquiry, nothing agreed", "keep"),
     _line("what-if", "w", "what if it is the other build: both side by side", "what if"),
     _line("extras", "x", "takes neighbouring work along", "extras"),
     _line("later", "right", "promises a later date, with a better chance"),
@@ -208,6 +243,9 @@ INTAKE = Table(
     _line("told", "t", "what the customer says"),
     _line("hours", "h", "hours of a small job"),
     _line("lift", "l", "on which lift, or waiting", "lift"),
+    _line("book", "b", "keeps it, and books the day on which it comes"),
+    _line("customer", "n", "the owner's name and telephone"),
+    _line("comeback", "m", "the same trouble again: a comeback"),
     _line("clear", "c", "begins anew with an empty form"),
     _line("up", "up", "phases above"),
     _line("down", "down", "phases below"),
@@ -218,14 +256,34 @@ INTAKE = Table(
     _line("help", "F1|?", "this help", "help"),
     _line("back", "Esc", "back; what was typed is there when you return", "back"),
 )
+BOOK = Table(
+    "book",
+    _line("open", "Enter|right", "an operation's phases, surprises and decisions", "open"),
+    _line("hours", "h", "other hours for the line", "hours"),
+    _line("odds", "o", "other odds for the line", "odds"),
+    _line("copy", "c", "copies an operation under a new code", "copy"),
+    _line("rename", "n", "calls an operation otherwise", "rename"),
+    _line("part", "p", "adds a part that is always renewed", "part"),
+    _line("add", "a", "a new operation from nothing", "new"),
+    _line("drop", "x", "takes an operation out"),
+    _line("write", "w", "writes the book as TOML into a file"),
+    _line("load", "l", "loads a book from a file"),
+    _line("up", "up", "the line above"),
+    _line("down", "down", "the line below"),
+    _line("page-up", "page up", "a page up"),
+    _line("page-down", "page down", "a page down"),
+    *GOING,
+    _line("help", "F1|?", "this help", "help"),
+    _line("back", "Esc|left", "back", "back"),
+)
 TABLES: Mapping[PlaceName, Table] = {
-    table.name: table for table in (SIGN_IN, BAY, FLOOR, JOB, STEPS, DAY, INTAKE)
+    table.name: table for table in (SIGN_IN, BAY, FLOOR, DESK, JOB, STEPS, DAY, INTAKE, BOOK)
 }
 BY_NAME: Mapping[str, Table] = {name.replace(" ", "-"): table for name, table in TABLES.items()}
 """The same by the names that settings and sentences use."""
 TITLES: Mapping[PlaceName, str] = {
-    "sign in": "sign in", "bay": "bay", "floor": "floor", "job": "job card",
-    "steps": "steps", "day": "day sheet", "intake": "intake",
+    "sign in": "sign in", "bay": "bay", "floor": "floor", "desk": "desk", "job": "job card",
+    "steps": "steps", "day": "day sheet", "intake": "intake", "book": "work book",
 }  # fmt: skip
 FORM = (
     _line("choose", "1-9|a-z", "the answer beside it"),

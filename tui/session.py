@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
-from typing import Protocol
+from typing import Any, Protocol
 
 from store.file.shop import By, Shop
 from store.views.door import Known
@@ -56,18 +56,22 @@ class Session:
     who: Known | None = None
     said: str = ""
     """What the next screen says first."""
+    filled: dict[tuple[str, str], Any] = field(default_factory=dict[tuple[str, str], Any])
+    """What whoever is signed in filled in and left, until it is done."""
     _pin: str | None = field(default=None, repr=False)
 
     def sign_in(self, who: Known) -> None:
         """Somebody else is here now."""
         if self.who is None or self.who.badge != who.badge:
             self.forget_pin()
+            self.filled.clear()
         self.who = who
 
     def sign_off(self) -> None:
         """Nobody is here any more; the clock in the shop file goes on."""
         self.who = None
         self.forget_pin()
+        self.filled.clear()
 
     def keep_pin(self, pin: str) -> None:
         """Keep the PIN of who is signed in, until they are not."""

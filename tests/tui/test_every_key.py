@@ -23,7 +23,8 @@ MANY = 1500
 """Random keys of a run in the suite; `tests/bench/random_keys.py` presses ten thousand and more."""
 SIZES = ((80, 24), (120, 40), (60, 20), (200, 50), (59, 24), (80, 19), (1, 1), (300, 3), (2, 80))
 WAYS: dict[PlaceName, tuple[str, ...]] = {
-    "bay": ("F2",), "floor": ("F3",), "job": ("F4", "1001", "Enter"), "steps": ("F2", "7"),
+    "bay": ("F2",), "floor": ("F3",), "desk": ("F3", "d"),
+    "job": ("F4", "1001", "Enter"), "steps": ("F2", "7"),
     "day": ("F2", "-"), "intake": ("F5", "Esc"),
 }  # fmt: skip
 """From wherever somebody is signed in."""

@@ -18,7 +18,7 @@ from tui.intake.screen import IntakeScreen
 from tui.job.screen import JobScreen
 from tui.keys import COMMON, TABLES, PlaceName
 from tui.parts.palette import ACTS, NO_NEED_OF_A_NAME, actions
-from tui.parts.where import BAY, FLOOR, INTAKE, SIGN_IN, Where
+from tui.parts.where import BAY, DESK, FLOOR, INTAKE, SIGN_IN, Where
 from tui.signin.screen import SignInScreen
 
 CARD = Where("job", "1001")
@@ -26,6 +26,7 @@ INTO: dict[PlaceName, tuple[Where, tuple[str, ...]]] = {
     "sign in": (SIGN_IN, ()),
     "bay": (BAY, ()),
     "floor": (FLOOR, ()),
+    "desk": (DESK, ()),
     "job": (CARD, ()),
     "steps": (BAY, ("7",)),
     "day": (BAY, ("-",)),

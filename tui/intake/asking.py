@@ -21,6 +21,8 @@ class Asking(Working):
     """A form whose fields are typed."""
 
     drafts: dict[FieldName, str]
+    kept: dict[str, tuple[Form, dict[FieldName, str]]]
+    """What was typed for other jobs, by their numbers; "" is a new one."""
     leaves = False
     """Esc was pressed where there is nothing else to go back to."""
     _whose: str | None = None
@@ -29,7 +31,7 @@ class Asking(Working):
         """What somebody else left here is not for who is here now."""
         badge = self.session.who.badge if self.session.who else None
         if badge != self._whose and self._whose is not None:
-            self.form, self.drafts = Form(), {}
+            self.form, self.drafts, self.kept = Form(), {}, {}
         self._whose = badge or self._whose
         self.drafts = getattr(self, "drafts", {})
         self.leaves = False

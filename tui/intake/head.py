@@ -35,7 +35,7 @@ NOTHING: dict[FieldName, str] = {
 
 def paint_head(canvas: Canvas, here: Counter, state: IntakeState, signs: Signs) -> None:
     """The first line: what this is, whose shop, the time."""
-    x = canvas.put(1, 0, "new job", BOLD) + 2
+    x = canvas.put(1, 0, state.job or "new job", BOLD) + 2
     stale = f"! AS OF {state.stale}" if state.stale else ""
     clock = stale or moment(here.at, zone_of(here.zone))
     ink = Ink("behind", loud=True) if stale else DIM
@@ -154,6 +154,8 @@ def _known_pieces(here: Counter, form: Form, signs: Signs, *, brief: bool) -> li
         pieces.append((f"  {signs.of('answer')} ", Ink("due", bold=True)))
         assumed = "" if brief else f" {option.assume}?"
         pieces.append((f"{option.code}{assumed}", Ink("due")))
+    if form.customer is not None:
+        pieces += [("  for ", DIM), (form.customer[0], TEXT)]
     if form.told:
         pieces += [("  told: ", DIM), (form.told, TEXT)]
     return pieces

@@ -117,7 +117,7 @@ def _no_hours(canvas: Canvas, plan: Plan, here: Counter, state: IntakeState, sig
             canvas.put(1, y, line, TEXT)
             y += 1
     y = plan.form + FORM + OFFERED_ROWS if state.typing is not None else y + 1
-    made = [one for one in sections(here, state, signs) if one.label == "lift"]
+    made = [one for one in sections(here, state, signs) if one.label in ("before", "lift")]
     rows = shared_out(made, max(0, canvas.height - FOOT - y))
     paint_sections(canvas, (1, y), canvas.width - 1, rows, signs)
 

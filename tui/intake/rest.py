@@ -10,7 +10,7 @@ from rich.cells import cell_len
 
 from store.views.counter import Counter, LiftLine
 from tui.colours import Ink
-from tui.intake.state import DO, IntakeState, date_at, open_lines
+from tui.intake.state import DO, Before, IntakeState, date_at, open_lines
 from tui.keys import filled
 from tui.parts.canvas import Canvas, Piece, width_of
 from tui.parts.lines import put_pieces
@@ -23,7 +23,13 @@ if TYPE_CHECKING:
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 GOOD = Ink("ahead")
 LABEL = 12
-DOES = {"check": "what-if", "what if": "what-if", "while open": "extras", "lift": "lift"}
+DOES = {
+    "before": "comeback",
+    "check": "what-if",
+    "what if": "what-if",
+    "while open": "extras",
+    "lift": "lift",
+}
 """What a click on a section does, by its label."""
 LEAST_NAME = 30
 """Cells to which an answer's name is cut before words behind it are left out."""
@@ -41,6 +47,8 @@ def sections(here: Counter, state: IntakeState, signs: Signs) -> list[Section]:
     """All that is worth saying, in the order of the talk."""
     found = state.found
     made: list[Section] = []
+    if state.before is not None:
+        made.append(Section("before", [_before(state.before)]))
     if found is not None and state.stage == "whole":
         made.append(Section("check", list(_checks(found, signs))))
         made.append(Section("what if", list(_what_ifs(here, found, state, signs))))
@@ -96,6 +104,12 @@ def _fitting(row: Row, room: int, signs: Signs) -> Row:
     name, ink = row[0]
     row = [(cut(name, max(LEAST_NAME, cell_len(name) - over), signs.more), ink), *row[1:]]
     return row if width_of(row) <= room or row[-1][1] != DIM else row[:-1]
+
+
+def _before(before: Before) -> Row:
+    """What was here before; where the trouble may be the same, the key that says so."""
+    again = filled("   {intake.comeback} the same trouble again") if before.fresh else ""
+    return [(before.says, TEXT), (again, Ink("due"))]
 
 
 def _checks(found: Estimate, signs: Signs) -> Iterator[Row]:

@@ -5,38 +5,27 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable
 from dataclasses import replace
 from functools import partial
-from typing import TYPE_CHECKING
 
 from store.trouble import Refused
 from tui import deeds, keys
-from tui.intake.asking import Asking
 from tui.intake.choosing import ask_extra, ask_hours, ask_lift, ask_option
+from tui.intake.keeping import Keeping
 from tui.intake.promise import offers
 from tui.intake.reckoned import Reckoned
-from tui.intake.state import (
-    DO,
-    OFFER,
-    Form,
-    promised,
-)
+from tui.intake.state import DO, OFFER, Form, promised
 from tui.intake.what_if import show_what_if
 from tui.parts.everywhere import everywhere, no_key
 from tui.parts.keyline import Pressed
 from tui.parts.people import somebody
 from tui.parts.when import coming
-from tui.parts.where import BACK, Elsewhere, Where
+from tui.parts.where import BACK, Where
 from tui.words import zone_of
 
-if TYPE_CHECKING:
-    from store.views.estimate import Estimate
 
-
-class IntakeScreen(Asking):
+class IntakeScreen(Keeping):
     """From vehicle and complaint to an agreed job."""
 
     CSS_PATH = "screen.tcss"
-
-    # -- talking
 
     async def visit(self) -> Where | None:
         """Take keys until somebody goes elsewhere."""
@@ -44,7 +33,10 @@ class IntakeScreen(Asking):
         self.said, self.session.said = self.session.said, ""
         self.get_ready()
         try:
+            said = self.said
             await self.renew()
+            await self.know()
+            self.said = self.said or said
             await self.doing(self.in_order)
             while not self.leaves:
                 await self._key(await self.next_key())
@@ -75,7 +67,8 @@ class IntakeScreen(Asking):
             "vehicle": lambda: self.type_in("vehicle"), "family": lambda: self.type_in("family"),
             "add": lambda: self.type_in("work"), "told": lambda: self.type_in("told"),
             "options": self._options, "grade": self._grade, "hours": self._hours,
-            "lift": self._lift, "clear": self._clear,
+            "lift": self._lift, "clear": self._clear, "keep": self.keep_it, "book": self.book_it,
+            "quote": self.quote_it, "customer": self.say_whose, "comeback": self.link_back,
             "up": lambda: self._scroll(-1), "down": lambda: self._scroll(1),
         }  # fmt: skip
 
@@ -97,29 +90,14 @@ class IntakeScreen(Asking):
         self.change(await ask_lift(self, self.shown, self.state))
 
     async def _extras(self) -> None:
-        self.change(await ask_extra(self, self._whole(), self.form))
+        self.change(await ask_extra(self, self.whole(), self.form))
 
     async def _what_if(self) -> None:
-        found = self._whole()
+        found = self.whole()
         self.change(await show_what_if(self, found, self.form))
 
-    def _whole(self) -> Estimate:
-        """The whole answer.
-
-        Raises:
-            Refused: it is not there yet, or cannot be.
-        """
-        answer = self.current
-        if answer is None or answer.found is None:
-            raise Refused(
-                keys.filled("Say the work and the family first: {intake.add} and {intake.family}.")
-            )
-        if answer.depth != "whole":
-            raise Refused("It is still being worked out. A moment, then again.")
-        return answer.found
-
     async def _clear(self) -> None:
-        self.drafts = {}
+        self.drafts, self.before = {}, None
         self.change(Form())
         await self.in_order()
 
@@ -167,12 +145,14 @@ class IntakeScreen(Asking):
             Back: nobody came, or the PIN was not typed.
             Trouble: something lacks, or it was refused.
         """
-        deed = self._deed()
-        await somebody(self)
-        await self.act(deed)
-        self.session.said, self.said = self.said, ""
-        self.form, self.drafts, self.answer = Form(), {}, None
-        raise Elsewhere(BACK)
+        if self.job:
+            self._deed()
+            await self.agree_to_job()
+        else:
+            deed = self._deed()
+            await somebody(self)
+            await self.act(deed)
+        self.done()
 
     def _deed(self) -> deeds.Deed:
         """What Enter takes.

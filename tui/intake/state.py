@@ -47,6 +47,7 @@ class Form:
         told: what the customer says.
         chance: at which it is promised; None: by the day typed, or not yet.
         day: what was typed as the promise.
+        customer: name and telephone, where they were said.
     """
 
     vehicle: str = ""
@@ -61,6 +62,7 @@ class Form:
     lift: str | None = None
     chance: float | None = USUAL
     day: datetime | None = None
+    customer: tuple[str, str] | None = None
 
     @property
     def label(self) -> str:
@@ -109,6 +111,15 @@ class Typing:
 
 
 @dataclass(frozen=True, slots=True)
+class Before:
+    """The vehicle was here before: in words, and whether so lately that the trouble may be the
+    same."""
+
+    says: str
+    fresh: bool
+
+
+@dataclass(frozen=True, slots=True)
 class IntakeState:
     """What the screen shows beside the counter.
 
@@ -118,7 +129,9 @@ class IntakeState:
         day_chance: the chance of the day that was typed; None where nobody knows.
         first: the first phase shown.
         said: what was just done or refused.
-        who: is signed in, and may agree or may not, in words.
+        note: what is to be known where nothing was said.
+        job: number of the job that the desk knows already; "" for a new one.
+        before: that the vehicle was here before; None where it was not.
     """
 
     form: Form = Form()
@@ -132,6 +145,8 @@ class IntakeState:
     stale: str | None = None
     note: str = ""
     keys: tuple[Key, ...] = ()
+    job: str = ""
+    before: Before | None = None
 
 
 def label_and_mass(text: str) -> tuple[str, float | None]:

@@ -18,7 +18,7 @@ from tui.intake.paint import intake_canvas, shown_phases
 from tui.intake.reckoned import Question, Reckoned, reckon
 from tui.intake.reckoner import Reckoner
 from tui.intake.searching import get_ready
-from tui.intake.state import FieldName, Form, IntakeState, Stage, Typing
+from tui.intake.state import Before, FieldName, Form, IntakeState, Stage, Typing
 from tui.parts.canvas import Canvas
 from tui.parts.lines import Key
 from tui.parts.painted import Painted
@@ -42,6 +42,8 @@ class Working(Painted[Counter]):
     """The form of a job that nobody has agreed to, and its hours as far as they are there."""
 
     form = Form()
+    job = ""
+    before: Before | None = None
     typing: Typing | None = None
     first = 0
     _reckoner: Reckoner | None = None
@@ -90,7 +92,7 @@ class Working(Painted[Counter]):
         return IntakeState(
             self.form, answer.found if answer else None, stage, answer.wrong if answer else "",
             self.typing, self._day_chance(), self.first, self.saying, self.stale,
-            self._note(stage), row,
+            self._note(stage), row, self.job, self.before,
         )  # fmt: skip
 
     def _day_chance(self) -> float | None:

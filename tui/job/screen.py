@@ -111,7 +111,7 @@ class JobScreen(Painted[JobCard]):
             "up": lambda: self._scroll(-1), "down": lambda: self._scroll(1),
             "page-up": lambda: self._scroll(-rows), "page-down": lambda: self._scroll(rows),
             "before": lambda: self._section(-1), "after": lambda: self._section(1),
-            "ledger": self._ledger, "note": self._note,
+            "ledger": self._ledger, "note": self._note, "at-desk": self._at_desk,
         }  # fmt: skip
 
     async def _scroll(self, by: int) -> None:
@@ -256,6 +256,12 @@ class JobScreen(Painted[JobCard]):
             f"close {self.job}", "keep it open",
         )  # fmt: skip
         await self.act(deeds.close(self.job))
+
+    async def _at_desk(self) -> None:
+        """Loaded when it is wanted: most cards are of jobs that the desk is done with."""
+        from tui.desk.acts import at_desk_by_digit
+
+        await at_desk_by_digit(self, self.job)
 
     async def _undo(self) -> None:
         await self._card()

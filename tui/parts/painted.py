@@ -94,7 +94,10 @@ class Painted(Showing[View]):
         await take(self, code)
 
     async def doing(self, form: Callable[[], object]) -> None:
-        """Run a form; Esc leaves it, a refusal is said, a scan is for the screen to take."""
+        """Run a form; Esc leaves it, a refusal is said, a scan is for the screen to take.
+
+        What was typed in it stands there when it is asked again, unless it was done.
+        """
         self.talk.begin()
         if self.said.startswith("!"):
             self.said = ""  # what was refused before is no answer to what is asked now
@@ -103,6 +106,7 @@ class Painted(Showing[View]):
             if asyncio.iscoroutine(found):
                 await found
         except Back:
+            self.talk.leave()
             self.repaint()
         except Scanned as scan:
             self.talk.leave()
@@ -110,6 +114,7 @@ class Painted(Showing[View]):
         except SignedOff:
             raise
         except Trouble as trouble:
+            self.talk.leave()
             self.say_no(str(trouble))
 
     async def act(self, deed: Deed, *, badge: str | None = None, name: str = "") -> Done:

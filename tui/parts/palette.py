@@ -7,8 +7,9 @@ from typing import Any, NamedTuple
 
 from store.rules.roles import TABLE, Act
 from tui import keys
-from tui.keys import COMMON, TABLES, TITLES, PlaceName, Table
+from tui.keys import COMMON, TABLES, TITLES, Meaning, PlaceName, Table
 from tui.parts import looking, setting_up
+from tui.parts.anywhere import ANYWHERE
 from tui.parts.choosing import Page, Row, choose
 from tui.parts.everywhere import everywhere
 from tui.parts.help import shown_keys
@@ -17,7 +18,7 @@ from tui.parts.lines import Key
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.typed_search import among, index
-from tui.parts.where import BAY, FLOOR, INTAKE, SIGN_IN, Elsewhere, Where
+from tui.parts.where import BAY, DESK, FLOOR, INTAKE, SIGN_IN, Elsewhere, Where
 
 Do = Callable[[Painted[Any]], Awaitable[None]]
 NO_NEED_OF_A_NAME = {
@@ -30,7 +31,10 @@ ACTS: Mapping[str, Act] = {
     "promise": "promise", "close": "close small job", "clock": "clock", "over": "clock",
     "sign": "sign step", "finding": "report finding", "finish": "finish phase",
     "confirm": "confirm own day", "day": "confirm own day", "undo": "undo",
-    "note": "note job",
+    "note": "note job", "paper": "enter clock", "enquiry": "take enquiry", "keep": "take enquiry",
+    "book": "book arrival", "arrived": "receive vehicle", "identify": "receive vehicle",
+    "judge": "judge check", "quote": "give quote", "decline": "turn job down",
+    "customer": "know customer", "comeback": "link comeback", "tried": "note call",
 }  # fmt: skip
 """What the person must be allowed for an id to be offered; others are open to all."""
 PAGE = Page(
@@ -64,21 +68,29 @@ def actions(role: str | None, here: PlaceName) -> list[Action]:
         role: None is nobody: a badge is asked for before anything is done.
     """
     places: list[PlaceName] = [here, *(place for place in TABLES if place != here)]
-    named = [action for place in places for action in _of(TABLES[place])]
+    named = [action for place in places for action in _of(TABLES[place], here)]
     once: dict[tuple[PlaceName | None, str], Action] = {}
     for one in named:
         once.setdefault((one.place, one.id), one)
     return [one for one in [*once.values(), *_without_keys()] if _may(one, role)]
 
 
-def _of(table: Table) -> list[Action]:
+def _of(table: Table, here: PlaceName) -> list[Action]:
     return [
         Action(
-            line.words, shown_keys(line),
-            None if line.id in COMMON else table.name, line.id, act=ACTS.get(line.id),
+            line.words, _shown(line, table.name == here),
+            None if line.id in COMMON or line.id in ANYWHERE else table.name, line.id,
+            does=ANYWHERE.get(line.id), act=ACTS.get(line.id),
         )
         for line in table if line.id not in NO_NEED_OF_A_NAME
     ]  # fmt: skip
+
+
+def _shown(line: Meaning, at_hand: bool) -> str:
+    """The keys of a line; a letter of another place is none of what is done everywhere."""
+    anywhere = line.id in COMMON or line.id in ANYWHERE
+    is_letter = anywhere and all(len(key) == 1 for key in line.keys)
+    return "" if is_letter and not at_hand else shown_keys(line)
 
 
 def _without_keys() -> list[Action]:
@@ -141,6 +153,12 @@ async def _go(screen: Painted[Any], action: Action) -> None:
             raise Elsewhere(SIGN_IN)
         case "floor":
             where = FLOOR
+        case "book":
+            where = FLOOR
+            opens = keys.key_of(keys.FLOOR, "work-book")
+            says = f"{opens} opens the work book; there {key} does it: {action.words}."
+        case "desk":
+            where = DESK
         case "intake":
             where = INTAKE
         case "job":

@@ -101,6 +101,14 @@ class Talk:
         """Somebody else is here: what was typed and left is not theirs."""
         self._drafts.clear()
 
+    def keep(self, name: str, text: str) -> None:
+        """Keep what was typed on a page that is left; "" forgets it."""
+        self._drafts[name, ""] = text
+
+    def kept(self, name: str) -> str:
+        """What was kept under a name, once."""
+        return self._drafts.pop((name, ""), "")
+
     async def _helped(self, key: Pressed) -> bool:
         """Show the help where it was asked for; the question is asked again after it."""
         if key.key != "F1" or self._help is None:
@@ -238,7 +246,7 @@ def _without(field: Field) -> tuple[Field, Code | None]:
 
 def none_of(options: Sequence[Option], hot: str | None) -> str:
     """What a list of answers takes, for a key that is none of them."""
-    keys = [option.key for option in options]
+    keys = [option.key for option in options if option.key != "Enter"]
     listed = f"{keys[0]} to {keys[-1]}" if len(keys) > 2 else " or ".join(keys)
     taken = ", ".join([*([listed] if keys else []), *(["Enter"] if hot else []), "Esc"])
     return f"! Here the keys are {taken}."

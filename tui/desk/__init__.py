@@ -1,0 +1,1 @@
+"""The desk: everything that is not on a lift yet, from the first call to the customer's word."""
