@@ -113,16 +113,21 @@ class Typed:
 
     def job_or_phase(self, name: str = "JOB[.PHASE]") -> tuple[str, str | None]:
         """A job, or one of its phases."""
-        found = self.text(name).strip()
-        if _JOB.fullmatch(found):
-            return found, None
-        if not _PHASE.fullmatch(found):
-            raise WrongUsage(f"{found!r} is no job or phase: write 2417 or 2417.4.")
-        return phase(found)
+        return job_or_phase(self.text(name))
 
     def _shown(self, name: str) -> str:
         option = self.command.option(name)
         return option.shown() if option else name
+
+
+def job_or_phase(text: str) -> tuple[str, str | None]:
+    """Job and phase of `2417.4`, or the job of `2417`."""
+    found = text.strip()
+    if _JOB.fullmatch(found):
+        return found, None
+    if not _PHASE.fullmatch(found):
+        raise WrongUsage(f"{found!r} is no job or phase: write 2417 or 2417.4.")
+    return phase(found)
 
 
 def phase(text: str) -> tuple[str, str]:
