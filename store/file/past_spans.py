@@ -35,6 +35,12 @@ HOLD = (
     "from hold join job using (job) where {}"
 )
 """The end as it was said at first; of a hold that goes on as it was said last."""
+FIRM = (
+    "select outwork.job, outwork.phase, firm, case when back_at is null and "
+    "phase.finished_at is null then promised_now else promised end as promised "
+    "from outwork join phase using (job, phase) join job using (job) where sent_at >= begun_at and {} order by outwork.seq"
+)
+"""Where the work of a phase went, and what the firm said likewise; its last row counts."""
 
 
 def spans(db: sqlite3.Connection, *, running: bool = False) -> list[Span]:
@@ -60,7 +66,11 @@ def _spans(db: sqlite3.Connection, where: str, values: Sequence[str]) -> list[Sp
     order = {job: at for at, job in enumerate(jobs)}
     clocks = db.execute(CLOCK.format(where), list(values))
     holds = db.execute(HOLD.format(where), list(values))
-    found = [*_clocks(clocks, jobs), *_holds(holds, jobs), *_without_labour(jobs)]
+    firms = {
+        (row["job"], row["phase"]): (row["firm"], row["promised"])
+        for row in db.execute(FIRM.format(where), list(values))
+    }
+    found = [*_clocks(clocks, jobs), *_holds(holds, jobs), *_without_labour(jobs, firms)]
     return sorted(found, key=lambda one: (order[one.job], one.started, one.seq, one.kind))
 
 
@@ -88,13 +98,16 @@ def _held_seq(phases: Sequence[sqlite3.Row], phase: str | None, since: str) -> i
     return int(at["seq"])
 
 
-def _without_labour(jobs: Mapping[str, list[sqlite3.Row]]) -> Iterator[Span]:
+def _without_labour(
+    jobs: Mapping[str, list[sqlite3.Row]], firms: Mapping[tuple[str, str], tuple[str, str | None]]
+) -> Iterator[Span]:
     for job, rows in jobs.items():
         for row in rows:
             if row["kind"] != "labour" and row["begun_at"] and row["state"] != "skipped":
+                firm, promised = firms.get((job, row["phase"]), ("", None))
                 yield Span(
-                    job, row["seq"], row["kind"], "", "", _at(row["begun_at"]),
-                    _maybe(row["finished_at"]),
+                    job, row["seq"], row["kind"], firm, "", _at(row["begun_at"]),
+                    _maybe(row["finished_at"]), _maybe(promised),
                 )  # fmt: skip
 
 

@@ -10,7 +10,10 @@ import pytest
 from store.actions import holding, outwork, phases, undo
 from store.actions.acting import Done
 from store.actions.trouble import NoSuch
+from store.file.past_spans import own_spans
 from store.file.verify import verify
+from store.views.floor import floor
+from store.views.job import job_card
 from tests.store.actions.made import World
 from tests.store.made_calls import load_away, take_away, to_firm
 
@@ -181,3 +184,45 @@ def test_what_is_taken_back_too_late_stays(world: World, job: str) -> None:
     world.refused(lambda: undo.undo(world.shop, world.by("T2")), "asked since")
     back(world, job)
     world.refused(lambda: undo.undo(world.shop, world.by("T1")), "come back since")
+
+
+def test_the_firm_and_its_promise_go_into_the_past(world: World, job: str) -> None:
+    send(world, job)
+    with world.shop.reading() as db:
+        before = next(one for one in own_spans(db, [job]) if one.kind == "outwork")
+    chase(world, job)
+    with world.shop.reading() as db:
+        after = next(one for one in own_spans(db, [job]) if one.kind == "outwork")
+    assert (before.reason, before.ended) == ("Facing Works", None)
+    assert before.expected == world.at(16, day=2).timestamp()
+    assert after.expected == world.at(9, day=3).timestamp()
+    back(world, job, readings=GOOD, answers=SOUND)
+    with world.shop.reading() as db:
+        over = next(one for one in own_spans(db, [job]) if one.kind == "outwork")
+    assert over.ended is not None
+    assert over.expected == before.expected
+
+
+def test_what_the_firm_promises_moves_the_end(world: World, job: str) -> None:
+    before = job_card(world.shop, job, world.now).job.finish
+    send(world, job)
+    early = job_card(world.shop, job, world.now).job.finish
+    outwork.chase(
+        world.shop, world.by("T1"), job=job, phase="3", said="later", promised=world.at(16, day=8)
+    )
+    late = job_card(world.shop, job, world.now).job.finish
+    assert before is not None
+    assert early is not None
+    assert late is not None
+    assert early.middle < before.middle < late.middle
+    wants = [one.says for one in floor(world.shop, world.at(17, day=8)).wants if one.word == "DUE"]
+    assert wants == [f"{job}.3 ask Facing Works: head, was promised Tue 20 Oct 16:00"]
+    assert not [one for one in floor(world.shop, world.now).wants if one.word == "DUE"]
+
+
+def test_a_firm_is_to_be_asked_on_its_day(world: World, job: str) -> None:
+    send(world, job)
+    day = world.at(9, day=1)
+    assert [one.says for one in floor(world.shop, day).wants if one.word == "DUE"] == [
+        f"{job}.3 ask Facing Works: head, promised Wed 14 Oct 16:00"
+    ]
