@@ -38,7 +38,8 @@ HOLD = (
 FIRM = (
     "select outwork.job, outwork.phase, firm, case when back_at is null and "
     "phase.finished_at is null then promised_now else promised end as promised "
-    "from outwork join phase using (job, phase) join job using (job) where sent_at >= begun_at and {} order by outwork.seq"
+    "from outwork join phase using (job, phase) join job using (job) "
+    "where sent_at >= begun_at and {} order by outwork.seq"
 )
 """Where the work of a phase went, and what the firm said likewise; its last row counts."""
 
