@@ -12,7 +12,9 @@ from typing import Literal, NamedTuple, overload
 
 from tui.parts.lines import Key
 
-PlaceName = Literal["sign in", "bay", "floor", "desk", "job", "steps", "day", "intake", "book"]
+PlaceName = Literal[
+    "sign in", "bay", "floor", "desk", "job", "steps", "parts", "day", "intake", "book"
+]
 
 
 class Meaning(NamedTuple):
@@ -76,12 +78,13 @@ def changed(line: Meaning, wanted: tuple[str, ...] | None) -> Meaning:
 
 FIND = _line("find", "F4", "finds any job or vehicle by typing")
 NEW = _line("new", "F5", "takes a new job")
+SMALL = _line("small", "F12", "a small job: what is to be done, on which vehicle")
 ALL = _line("all", "F9", "every action by its name")
 GOING = (
-    _line("bay", "F2", "your bay"), _line("floor", "F3", "the floor"), FIND, NEW, ALL,
+    _line("bay", "F2", "your bay"), _line("floor", "F3", "the floor"), FIND, NEW, SMALL, ALL,
 )  # fmt: skip
 """How one goes elsewhere from a page of one job or one person."""
-COMMON = ("help", "bay", "floor", "desk", "find", "new", "all")
+COMMON = ("help", "bay", "floor", "desk", "find", "new", "small", "all")
 """Ids that mean the same in every place that has them."""
 
 SIGN_IN = Table(
@@ -112,6 +115,7 @@ BAY = Table(
     _line("floor", "F3", "the floor"),
     FIND,
     NEW,
+    SMALL,
     ALL,
     _line("sign-off", "Esc", "signs off; the clock goes on"),
 )
@@ -125,6 +129,7 @@ FLOOR = Table(
     _line("hold", "h", "holds the job, with a reason", "hold"),
     _line("release", "r", "lets what was held go on", "release"),
     _line("new", "F5|j", "takes a new job", "new job", "new"),
+    _line("small", "s|F12", "a small job: what is to be done, on which vehicle", "small"),
     _line("promise", "p", "what the customer is told, by its chance", "promise"),
     _line("fix", "f", "puts a clock right that was left running"),
     _line("send", "w", "sends somebody over to another phase"),
@@ -133,6 +138,7 @@ FLOOR = Table(
     _line("desk", "d", "the desk: calls, arrivals, quotes, who waits", "desk"),
     _line("work-book", "b", "the work book: hours, odds, operations"),
     _line("paper", "e", "enters a day from paper, a row for each clock"),
+    _line("parts", "k", "parts and kits of a job: ordered, here, fitted, back"),
     _line("zoom", "z", "a day, a week or two weeks on the lanes", "zoom"),
     _line("undo", "u", "takes back your last entry", "undo"),
     _line("bay", "F2", "your bay"),
@@ -181,6 +187,7 @@ JOB = Table(
     _line("hold", "h", "holds the job or a phase, with a reason", "hold"),
     _line("steps", "s|t", "steps of the phases, to sign", "steps"),
     _line("finding", "g", "reports a finding", "finding", "found"),
+    _line("parts", "b", "parts and kits: ordered, here, fitted, back", "parts"),
     _line("note", "n", "writes down what is to be remembered of the job", "note"),
     _line("promise", "p", "what the customer is told", "promise", "date"),
     _line("phase", "k", "finishes a phase, leaves one out, or opens one again", "phases"),
@@ -208,6 +215,27 @@ STEPS = Table(
     *GOING,
     _line("help", "9|F1|?", "this help", "help"),
     _line("back", "0|Esc|7", "back", "back"),
+)
+PARTS = Table(
+    "parts",
+    _line("choose", "Enter", "what became of the line: its answers", "what became of it", "became"),
+    _line("ordered", "o", "ordered; a kit: asked for", "ordered"),
+    _line("here", "h", "it is here; a kit: looked through", "here"),
+    _line("wrong", "w", "the wrong one, or damaged", "wrong"),
+    _line("returned", "r", "goes back; a kit: its pieces counted", "goes back", "back"),
+    _line("fitted", "f", "fitted, with batch or serial number", "fitted"),
+    _line("drop", "x", "not needed", "not needed", "no"),
+    _line("add", "a", "lists a part by typing", "add"),
+    _line("mark", " ", "marks lines, so that one key does for all of them"),
+    _line("line", "1|2|3|4|5|6|7|8|9|0", "to the line of that number"),
+    _line("undo", "u", "takes back your last entry"),
+    _line("up", "up", "the line above"),
+    _line("down", "down", "the line below"),
+    _line("page-up", "page up", "a page up"),
+    _line("page-down", "page down", "a page down"),
+    *GOING,
+    _line("help", "F1|?", "this help", "help"),
+    _line("back", "Esc|b", "back", "back"),
 )
 DAY = Table(
     "day",
@@ -268,6 +296,7 @@ BOOK = Table(
     _line("drop", "x", "takes an operation out"),
     _line("write", "w", "writes the book as TOML into a file"),
     _line("load", "l", "loads a book from a file"),
+    _line("take", "t", "takes the demo's operations over, where there is no book"),
     _line("up", "up", "the line above"),
     _line("down", "down", "the line below"),
     _line("page-up", "page up", "a page up"),
@@ -277,13 +306,14 @@ BOOK = Table(
     _line("back", "Esc|left", "back", "back"),
 )
 TABLES: Mapping[PlaceName, Table] = {
-    table.name: table for table in (SIGN_IN, BAY, FLOOR, DESK, JOB, STEPS, DAY, INTAKE, BOOK)
+    table.name: table for table in (SIGN_IN, BAY, FLOOR, DESK, JOB, STEPS, PARTS, DAY, INTAKE, BOOK)
 }
 BY_NAME: Mapping[str, Table] = {name.replace(" ", "-"): table for name, table in TABLES.items()}
 """The same by the names that settings and sentences use."""
 TITLES: Mapping[PlaceName, str] = {
     "sign in": "sign in", "bay": "bay", "floor": "floor", "desk": "desk", "job": "job card",
-    "steps": "steps", "day": "day sheet", "intake": "intake", "book": "work book",
+    "steps": "steps", "parts": "parts and kits", "day": "day sheet", "intake": "intake",
+    "book": "work book",
 }  # fmt: skip
 FORM = (
     _line("choose", "1-9|a-z", "the answer beside it"),

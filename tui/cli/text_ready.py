@@ -6,10 +6,11 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from store.views.parts_values import HireOut, KitOnCard, PartOnCard
+from store.views.parts_values import HireOut, PartOnCard
 from store.views.tools import KitNow, Tools
 from store.views.values import Job, JobCard
 from tui import words
+from tui.ready.words import back_words, expected_words, kit_words, part_more
 
 WIDTH = 80
 
@@ -51,49 +52,6 @@ def _part(part: PartOnCard, zone: ZoneInfo, now: datetime) -> str:
     return f"{mark}{part.line:>3}  {part.state:<10} {part.text}{where}{'  ' + more if more else ''}"
 
 
-def part_more(part: PartOnCard, zone: ZoneInfo, now: datetime) -> Iterator[str]:
-    """What else is known of a part line, the day first."""
-    if part.left_out and part.state not in ("fitted", "not needed", "returned"):
-        yield "its phase is not done"
-    elif part.state == "ordered":
-        yield _expected(part.expected, zone, now)
-    if part.supplier:
-        yield part.supplier
-    if part.batch:
-        yield f"batch {part.batch}"
-    if part.price is not None:
-        yield words.money(part.price)
-    if part.note:
-        yield part.note
-
-
-def _expected(at: datetime | None, zone: ZoneInfo, now: datetime) -> str:
-    if at is None:
-        return "no date"
-    return f"{'late, was' if at <= now else 'expected'} {words.day_time(at, zone, now)}"
-
-
-def kit_words(kit: KitOnCard, zone: ZoneInfo, now: datetime) -> str:
-    """Where a kit is, and when it comes or goes back."""
-    if kit.at == "elsewhere":
-        return f"in use on {kit.job}"
-    if kit.owned or kit.hire is None:
-        return {"here": "in the shop", "not asked": "NOT ASKED FOR"}.get(kit.at, kit.at)
-    if kit.at == "asked":
-        return f"asked for at {kit.hire.supplier}, {_expected(kit.hire.expected, zone, now)}"
-    state = f"NOT COMPLETE: {kit.hire.note}" if not kit.hire.complete else "here"
-    state = "in use" if kit.at == "in use" else state
-    return f"{state}, {back_words(kit.hire, zone, now)}"
-
-
-def back_words(hire: HireOut, zone: ZoneInfo, now: datetime) -> str:
-    """When a hired kit goes back."""
-    if hire.due is None:
-        return "nobody said when it goes back"
-    late = hire.received_at is not None and hire.due < now
-    return f"{'WAS DUE' if late else 'goes back'} {words.day_time(hire.due, zone, now)}"
-
-
 def tool_lines(found: Tools) -> Iterator[str]:
     """Each kit with where it is, then who needs it."""
     if not found.kits:
@@ -109,7 +67,7 @@ def tool_lines(found: Tools) -> Iterator[str]:
 def _hire(hire: HireOut, zone: ZoneInfo, now: datetime) -> str:
     where = f" for {hire.job}" if hire.job else ""
     if hire.received_at is None:
-        return f"asked for at {hire.supplier}{where}, {_expected(hire.expected, zone, now)}"
+        return f"asked for at {hire.supplier}{where}, {expected_words(hire.expected, zone, now)}"
     lacks = "" if hire.complete else f", not complete: {hire.note}"
     return f"from {hire.supplier}{where}, {back_words(hire, zone, now)}{lacks}"
 

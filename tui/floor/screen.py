@@ -12,6 +12,7 @@ from tui.floor import acts, clocks
 from tui.floor.lists import WANT
 from tui.floor.looking import Looking
 from tui.floor.paint import LIFT
+from tui.parts.anywhere import ANYWHERE
 from tui.parts.everywhere import everywhere, no_key
 from tui.parts.talk import Back
 from tui.parts.where import SIGN_IN, Where
@@ -75,6 +76,8 @@ class FloorScreen(Looking):
             "fix": lambda: clocks.put_right(self, self._view(), self._looked_at()),
             "send": lambda: clocks.send_over(self, self._view(), self._looked_at()),
             "undo": lambda: acts.undo(self),
+            "parts": lambda: acts.parts(self, self._view(), self._looked_at()),
+            **{id_: partial(does, self) for id_, does in ANYWHERE.items()},
             "up": lambda: self._step(-1), "down": lambda: self._step(1),
             "page-up": lambda: self._pages(-1), "page-down": lambda: self._pages(1),
         }  # fmt: skip

@@ -112,6 +112,7 @@ class JobScreen(Painted[JobCard]):
             "page-up": lambda: self._scroll(-rows), "page-down": lambda: self._scroll(rows),
             "before": lambda: self._section(-1), "after": lambda: self._section(1),
             "ledger": self._ledger, "note": self._note, "at-desk": self._at_desk,
+            "parts": self._parts,
         }  # fmt: skip
 
     async def _scroll(self, by: int) -> None:
@@ -256,6 +257,13 @@ class JobScreen(Painted[JobCard]):
             f"close {self.job}", "keep it open",
         )  # fmt: skip
         await self.act(deeds.close(self.job))
+
+    async def _parts(self) -> None:
+        """Loaded when it is wanted."""
+        from tui.ready.page import parts_list
+
+        await parts_list(self, self.job)
+        await self.renew()
 
     async def _at_desk(self) -> None:
         """Loaded when it is wanted: most cards are of jobs that the desk is done with."""

@@ -64,6 +64,18 @@ async def hold(screen: Painted[Any], job: str, phase: str | None, *, what: str =
         await screen.act(deeds.hold(job, phase, reason, until=until, next_move=move))
 
 
+async def hold_for_parts(
+    screen: Painted[Any], job: str, phase: str | None, until: datetime | None
+) -> None:
+    """Hold for parts at once, until when they are expected.
+
+    Raises:
+        Trouble: refused.
+    """
+    move = "supplier" if until is not None else None
+    await screen.act(deeds.hold(job, phase, "parts", until=until, next_move=move))
+
+
 async def _until(screen: Painted[Any], job: str, title: str) -> datetime | None:
     """When it is likely to go on: a usual time by one digit, or typed."""
     session = screen.session

@@ -31,7 +31,7 @@ ACTS: Mapping[str, Act] = {
     "promise": "promise", "close": "close small job", "clock": "clock", "over": "clock",
     "sign": "sign step", "finding": "report finding", "finish": "finish phase",
     "confirm": "confirm own day", "day": "confirm own day", "undo": "undo",
-    "note": "note job", "paper": "enter clock", "enquiry": "take enquiry", "keep": "take enquiry",
+    "note": "note job", "small": "take small job", "paper": "enter clock", "enquiry": "take enquiry", "keep": "take enquiry",
     "book": "book arrival", "arrived": "receive vehicle", "identify": "receive vehicle",
     "judge": "judge check", "quote": "give quote", "decline": "turn job down",
     "customer": "know customer", "comeback": "link comeback", "tried": "note call",
@@ -159,6 +159,12 @@ async def _go(screen: Painted[Any], action: Action) -> None:
             says = f"{opens} opens the work book; there {key} does it: {action.words}."
         case "desk":
             where = DESK
+        case "parts":
+            from tui.parts.finding_jobs import find_job
+
+            where = Where("job", screen.job_at_hand() or await find_job(screen, "of which job?"))
+            opens = keys.key_of(keys.JOB, "parts")
+            says = f"{opens} opens parts and kits; there {key} does it: {action.words}."
         case "intake":
             where = INTAKE
         case "job":

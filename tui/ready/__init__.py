@@ -1,0 +1,1 @@
+"""Parts and kits of a job: the list, and what its keys do."""
