@@ -1,0 +1,113 @@
+"""A paper as plain text in so many columns: nothing is cut off, long words are broken."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from rich.cells import cell_len, set_cell_size
+
+from tui.papers.paper import Block, Facts, Heading, Items, Lines, Paper, Table, Words
+from tui.words import plain
+
+GAP = 2
+LEAST = 7
+"""No column of a table is narrower."""
+NAMES = 24
+"""Cells for the names of facts at most."""
+
+
+def text_of(paper: Paper, width: int = 80) -> list[str]:
+    """The paper in lines of at most `width` cells."""
+    lines = [*broken(paper.title.upper(), width), *broken(paper.about, width)]
+    under_head = False
+    for block in paper.blocks:
+        lines += [*([] if under_head else [""]), *_block(block, width)]
+        under_head = isinstance(block, Heading)
+    return [*lines, "", *broken(paper.foot, width)]
+
+
+def broken(text: str, width: int) -> list[str]:
+    """The text between words in lines of at most `width` cells; longer words within."""
+    lines: list[str] = []
+    for word in (piece for each in plain(text).split() for piece in _pieces(each, width)):
+        if lines and cell_len(lines[-1]) + 1 + cell_len(word) <= width:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    return lines or [""]
+
+
+def _pieces(word: str, width: int) -> Iterator[str]:
+    piece = ""
+    for letter in word:
+        if cell_len(piece + letter) > width:
+            yield piece
+            piece = ""
+        piece += letter
+    yield piece
+
+
+def _block(block: Block, width: int) -> Iterator[str]:
+    match block:
+        case Heading(text):
+            yield from broken(text.upper(), width)
+            yield "-" * width
+        case Words(text):
+            yield from broken(text, width)
+        case Facts(rows):
+            yield from _facts(rows, width)
+        case Items(texts):
+            for text in texts:
+                yield from _hanging("* ", text, width)
+        case Table():
+            yield from _table(block, width)
+        case Lines(under):
+            for text in under:
+                yield from ("", "", "_" * min(width, 40), *broken(text, width))
+
+
+def _hanging(mark: str, text: str, width: int) -> Iterator[str]:
+    for n, line in enumerate(broken(text, width - len(mark))):
+        yield (mark if n == 0 else " " * len(mark)) + line
+
+
+def _facts(rows: Sequence[tuple[str, str]], width: int) -> Iterator[str]:
+    room = min(NAMES, max((cell_len(name) for name, _ in rows), default=0))
+    for name, value in rows:
+        names = broken(name, room)
+        values = broken(value, width - room - GAP)
+        yield from _beside((names, values), (room, width - room - GAP))
+
+
+def _beside(columns: Sequence[Sequence[str]], widths: Sequence[int]) -> Iterator[str]:
+    """Cells of one row side by side, as high as the highest."""
+    for n in range(max(map(len, columns))):
+        cells = [
+            set_cell_size(column[n] if n < len(column) else "", room)
+            for column, room in zip(columns, widths, strict=True)
+        ]
+        yield (" " * GAP).join(cells).rstrip()
+
+
+def _table(table: Table, width: int) -> Iterator[str]:
+    rows = [table.heads, *(row.cells for row in table.rows)]
+    widths = shared([max(cell_len(row[n]) for row in rows) for n in range(len(table.heads))], width)
+    if table.caption:
+        yield from broken(table.caption, width)
+    for n, cells in enumerate(rows):
+        columns = [broken(cell, room) for cell, room in zip(cells, widths, strict=True)]
+        yield from _beside(columns, widths)
+        if n == 0:
+            yield (" " * GAP).join("-" * room for room in widths)
+
+
+def shared(wanted: Sequence[int], width: int) -> list[int]:
+    """Widths of columns that fit together: the widest give first, none under `LEAST`."""
+    widths = [max(one, 1) for one in wanted]
+    room = width - GAP * (len(widths) - 1)
+    while sum(widths) > room:
+        widest = max(range(len(widths)), key=lambda n: widths[n])
+        if widths[widest] <= LEAST:
+            break
+        widths[widest] -= 1
+    return widths
