@@ -13,7 +13,7 @@ from typing import Literal, NamedTuple, overload
 from tui.parts.lines import Key
 
 PlaceName = Literal[
-    "sign in", "bay", "floor", "desk", "job", "steps", "parts", "day", "intake", "book"
+    "sign in", "bay", "floor", "desk", "job", "steps", "parts", "day", "intake", "book", "lists"
 ]
 
 
@@ -133,12 +133,14 @@ FLOOR = Table(
     _line("promise", "p", "what the customer is told, by its chance", "promise"),
     _line("fix", "f", "puts a clock right that was left running"),
     _line("send", "w", "sends somebody over to another phase"),
+    _line("give", "g", "gives work: who does the job, or a phase of it", "give work", "give"),
+    _line("lists", "k", "everybody's list: who does what next, put in order", "lists"),
     _line("service", "o", "takes the lift out of service, or back"),
     _line("list", "l", "opens any job: waiting, away or on a lift", "list"),
     _line("desk", "d", "the desk: calls, arrivals, quotes, who waits", "desk"),
     _line("work-book", "b", "the work book: hours, odds, operations"),
     _line("paper", "e", "enters a day from paper, a row for each clock"),
-    _line("parts", "k", "parts and kits of a job: ordered, here, fitted, back"),
+    _line("parts", "t", "parts and kits of a job: ordered, here, fitted, back"),
     _line("zoom", "z", "a day, a week or two weeks on the lanes", "zoom"),
     _line("undo", "u", "takes back your last entry", "undo"),
     _line("bay", "F2", "your bay"),
@@ -305,15 +307,33 @@ BOOK = Table(
     _line("help", "F1|?", "this help", "help"),
     _line("back", "Esc|left", "back", "back"),
 )
+LISTS = Table(
+    "lists",
+    _line("give", "Enter", "gives the line to somebody, or takes it on", "give"),
+    _line("add", "a", "gives the person of the line something that is nobody's", "more"),
+    _line("earlier", "left", "moves the line up its list", "earlier"),
+    _line("later", "right", "moves the line down its list", "later"),
+    _line("first", "f", "moves the line to the front of its list", "first"),
+    _line("off", "x", "takes the line off its list", "off"),
+    _line("undo", "u", "takes back your last entry", "undo"),
+    _line("up", "up", "the line above"),
+    _line("down", "down", "the line below"),
+    _line("page-up", "page up", "a page up"),
+    _line("page-down", "page down", "a page down"),
+    *GOING,
+    _line("help", "F1|?", "this help", "help"),
+    _line("back", "Esc", "back", "back"),
+)
 TABLES: Mapping[PlaceName, Table] = {
-    table.name: table for table in (SIGN_IN, BAY, FLOOR, DESK, JOB, STEPS, PARTS, DAY, INTAKE, BOOK)
+    table.name: table
+    for table in (SIGN_IN, BAY, FLOOR, DESK, JOB, STEPS, PARTS, DAY, INTAKE, BOOK, LISTS)
 }
 BY_NAME: Mapping[str, Table] = {name.replace(" ", "-"): table for name, table in TABLES.items()}
 """The same by the names that settings and sentences use."""
 TITLES: Mapping[PlaceName, str] = {
     "sign in": "sign in", "bay": "bay", "floor": "floor", "desk": "desk", "job": "job card",
     "steps": "steps", "parts": "parts and kits", "day": "day sheet", "intake": "intake",
-    "book": "work book",
+    "book": "work book", "lists": "lists of work",
 }  # fmt: skip
 FORM = (
     _line("choose", "1-9|a-z", "the answer beside it"),
