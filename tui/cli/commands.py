@@ -23,7 +23,8 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     ("jobs", (
         ("take", "jobs"), ("small", "jobs"), ("promise", "jobs"), ("move", "places"),
         ("ready", "parts"), ("parts", "parts"), ("hire", "hires"), ("tools", "hires"),
-        ("supplement", "findings"), ("close", "jobs"), ("handover", "ending"),
+        ("supplement", "findings"), ("call", "outside"), ("ceiling", "outside"),
+        ("advice", "outside"), ("outwork", "outwork"), ("close", "jobs"), ("handover", "ending"),
         ("followups", "ending"), ("note", "jobs"), ("mark", "jobs"),
     )),
     ("work", (

@@ -17,9 +17,10 @@ from store.views.values import (
     StepLine,
     SupplementLine,
 )
-from tui.cli import json_desk, json_floor
+from tui.cli import json_desk, json_floor, json_outside
 from tui.cli.answer import Document, hours, money
 from tui.cli.json_ready import part, tool
+from tui.job.outside_words import free_phases
 
 
 def document(card: JobCard) -> Document:
@@ -46,6 +47,11 @@ def document(card: JobCard) -> Document:
         "tools": [tool(one, zone) for one in card.tools],
         "unready": list(card.unready),
         "desk": json_desk.of_job(card.desk, zone),
+        "calls": [json_outside.call(one, zone) for one in card.calls],
+        "outwork": [json_outside.outwork(one, zone) for one in card.outwork],
+        "advice": [json_outside.advice(one, zone) for one in card.advice],
+        "money": json_outside.of_money(card.money),
+        "may_go_on": [one.number for one in free_phases(card)],
     }
 
 

@@ -8,6 +8,15 @@ from datetime import datetime
 from store.views.values import JobCard
 from tui import words
 from tui.cli.text_floor import WIDTH
+from tui.job.outside_words import (
+    advice_words,
+    call_said,
+    extra_amount,
+    meanwhile_words,
+    money_words,
+    outwork_words,
+    tried_words,
+)
 from tui.job.told import answer_words, became, finding_words, note_words, promise_words
 
 
@@ -25,11 +34,11 @@ def told_lines(card: JobCard) -> Iterator[str]:
         line
         for one in card.supplements
         for line in (
-            f"{one.line} {one.text}: +{words.tenth(one.hours)} h"
-            + ("" if one.money is None else f", {words.money(one.money)}"),
+            f"{one.line} {one.text}: {extra_amount(one)}",
             f"  {answer_words(one, card)}",
         )
     ])  # fmt: skip
+    yield from outside_lines(card)
     yield from _section(
         "notes", [_dated(card, one.at, one.who, note_words(one)) for one in card.notes]
     )
@@ -41,6 +50,27 @@ def told_lines(card: JobCard) -> Iterator[str]:
         f"{words.cut(one.name, 36):<36}  {'owned' if one.owned else 'hired'}  {one.state:<10}  "
         + (f"for {', '.join(one.phases)}" if one.phases else "")
         for one in card.kits
+    ])  # fmt: skip
+
+
+def outside_lines(card: JobCard) -> Iterator[str]:
+    """What goes on with the customer and with other firms: calls, money, outwork, advice."""
+    zone, now = card.calendar.zone, card.at
+    waits = [text for text in (tried_words(card), meanwhile_words(card)) if text]
+    yield from _section("the customer's word", waits)
+    yield from _section("calls", [_dated(card, c.at, c.who, call_said(c)) for c in card.calls])
+    yield from _section("money", [] if card.money is None else money_words(card.money))
+    yield from _section("outwork", [
+        text
+        for one in card.outwork
+        for first, second in [outwork_words(one, card)]
+        for text in (first, f"  {second}")
+    ])  # fmt: skip
+    yield from _section("advice", [
+        text
+        for one in card.advice
+        for first, second in [advice_words(one, zone, now)]
+        for text in (first, f"  {second}")
     ])  # fmt: skip
 
 
