@@ -220,14 +220,14 @@ STEPS = Table(
 )
 PARTS = Table(
     "parts",
-    _line("choose", "Enter", "what became of the line: its answers", "what became of it", "became"),
+    _line("choose", "Enter", "what became of the line: its answers", "what became", "became"),
     _line("ordered", "o", "ordered; a kit: asked for", "ordered"),
     _line("here", "h", "it is here; a kit: looked through", "here"),
-    _line("wrong", "w", "the wrong one, or damaged", "wrong"),
-    _line("returned", "r", "goes back; a kit: its pieces counted", "goes back", "back"),
     _line("fitted", "f", "fitted, with batch or serial number", "fitted"),
-    _line("drop", "x", "not needed", "not needed", "no"),
     _line("add", "a", "lists a part by typing", "add"),
+    _line("wrong", "w", "the wrong one, or damaged", "wrong"),
+    _line("returned", "r", "returned; a kit: its pieces counted", "returned"),
+    _line("drop", "x", "not needed", "not needed", "no"),
     _line("mark", " ", "marks lines, so that one key does for all of them"),
     _line("line", "1|2|3|4|5|6|7|8|9|0", "to the line of that number"),
     _line("undo", "u", "takes back your last entry"),

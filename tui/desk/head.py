@@ -13,6 +13,7 @@ from tui.words import cut, moment, zone_of
 
 DIM = Ink("dim", ground="panel")
 BOLD = Ink("text", bold=True, ground="panel")
+GAP = 3
 CALM = "Nothing at the desk wants anybody."
 
 
@@ -47,11 +48,9 @@ def paint_sentence(canvas: Canvas, y: int, desk: Shown, signs: Signs) -> None:
 
 
 def _counts(canvas: Canvas, at: tuple[int, int], end: int, desk: Shown, signs: Signs) -> None:
-    """As many as fit, then how many kinds more."""
+    """All of them, in fewer words where they do not fit; then as many as do."""
     x, y = at
-    for nth, words in enumerate(desk.counts):
-        rest = len(desk.counts) - nth - 1
-        if x + cell_len(words) > end - (4 if rest else 0):
-            canvas.put(x, y, signs.more, DIM)
-            return
-        x = canvas.put(x, y, words, DIM) + 3
+    gap = " " * GAP
+    long, brief = (gap.join(one[n] for one in desk.counts) for n in (0, 1))
+    text = long if cell_len(long) <= end - x else brief
+    canvas.put(x, y, cut(text, end - x, signs.more), DIM)

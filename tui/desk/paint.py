@@ -21,6 +21,8 @@ from tui.words import cut, wrapped
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 TOP, FOOT = 4, 2
 """Rows of header, sentence and gap; rows of what was said and keys."""
+ROOMY = 80
+"""From so many cells on there is a column for what a job is about."""
 TALL = 30
 """From so many rows on more is told of one line."""
 NUMBER = 5
@@ -74,11 +76,11 @@ def desk_canvas(desk: Shown, size: tuple[int, int], signs: Signs, state: DeskSta
 
 
 def columns(width: int) -> Columns:
-    """The columns for a page of so many cells."""
+    """The columns for a page of so many cells; on a narrow one without what a job is about."""
     vehicle = LABEL + NUMBER
     room = width - 1 - vehicle
-    about = vehicle + max(15, min(34, room * 2 // 7)) + 2
-    says = about + max(14, min(52, room * 2 // 7)) + 2
+    about = vehicle + max(15, min(34, room // 4)) + 2
+    says = about if width < ROOMY else about + max(14, min(52, room // 4)) + 2
     return Columns(LABEL, vehicle, about, says, width - 1)
 
 
@@ -131,7 +133,8 @@ def _row(canvas: Canvas, y: int, row: Row, at: Columns, signs: Signs) -> None:
     quiet = row.state == "out"
     canvas.put(at.number, y, row.job, DIM if quiet else BOLD)
     canvas.put(at.vehicle, y, cut(row.vehicle, at.about - at.vehicle - 2, signs.more), TEXT)
-    canvas.put(at.about, y, cut(row.about, at.says - at.about - 2, signs.more), DIM)
+    if at.says > at.about:
+        canvas.put(at.about, y, cut(row.about, at.says - at.about - 2, signs.more), DIM)
     if row.loud:
         role = LOUD[row.loud].role
         x = put_loud(canvas, (at.says - 1, y), row.loud, signs, Ink(role, loud=True)) + 1

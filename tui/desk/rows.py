@@ -12,7 +12,7 @@ from tui.desk.reading import day_words
 from tui.desk.state import Group, Row, Shown
 from tui.desk.words import quote_words
 from tui.signs import State
-from tui.words import counted, day_time, listed, local, time
+from tui.words import counted, day_time, hours, listed, local, time
 
 GROUPS = {
     "called": ("enquiry",), "to come": ("booked",), "here": ("arrived",), "quoted": ("quoted",),
@@ -58,22 +58,22 @@ def shown(desk: Desk, shop: str, beside: Beside) -> Shown:
     )  # fmt: skip
 
 
-def counts(desk: Desk, beside: Beside) -> tuple[str, ...]:
-    """What is to be done today, each a few words; nothing of what there is none of."""
+def counts(desk: Desk, beside: Beside) -> tuple[tuple[str, str], ...]:
+    """What is to be done today, in words and in fewer; nothing of what there is none of."""
     rows, today = desk.rows, local(desk.at, desk.calendar.zone).date()
-    back = sum(_is_to_ring(one, desk, beside) for one in rows)
+    ring = sum(_is_to_ring(one, desk, beside) for one in rows)
     come = sum(one.state == "booked" and one.arrives == today for one in rows)
     judge = sum(_is_to_judge(one) for one in rows)
     quoted = sum(one.state == "quoted" for one in rows)
-    lacking = sum(one.state == "waiting" and bool(beside.lacks.get(one.number)) for one in rows)
+    lack = sum(one.state == "waiting" and bool(beside.lacks.get(one.number)) for one in rows)
     said = [
-        (back, counted(back, "call to return", "calls to return")),
-        (come, counted(come, "arrives today", "arrive today")),
-        (judge, counted(judge, "check to judge", "checks to judge")),
-        (quoted, counted(quoted, "quote unanswered", "quotes unanswered")),
-        (lacking, counted(lacking, "lacks something", "lack something")),
+        (ring, counted(ring, "call to return", "calls to return"), f"{ring} to ring"),
+        (come, counted(come, "arrives today", "arrive today"), f"{come} today"),
+        (judge, counted(judge, "check to judge", "checks to judge"), f"{judge} to judge"),
+        (quoted, counted(quoted, "quote unanswered", "quotes unanswered"), f"{quoted} quoted"),
+        (lack, counted(lack, "lacks something", "lack something"), f"{lack} lacking"),
     ]
-    return tuple(words for many, words in said if many)
+    return tuple((long, brief) for many, long, brief in said if many)
 
 
 def _next(rows: Sequence[DeskRow], today: date) -> str:
@@ -134,7 +134,7 @@ def _says(one: DeskRow, desk: Desk, beside: Beside) -> str:
         return f"ring again {_when(again, desk)}"
     match one.state:
         case "waiting":
-            return f"lacks {listed(lacks)}" if lacks else "ready to come in"
+            return f"lacks {'; '.join(lacks)}" if lacks else "ready to come in"
         case "declined" | "turned-away":
             gone = "declined" if one.state == "declined" else "turned away"
             return f"{gone}: {one.why}" if one.why else gone
@@ -156,17 +156,25 @@ def _when(at: datetime, desk: Desk) -> str:
 def _told(one: DeskRow, desk: Desk, lacks: Sequence[str] | None) -> tuple[str, ...]:
     """More of one line: whose it is and what they said; what was quoted, judged or agreed."""
     zone = str(desk.calendar.zone)
-    who = "  ".join(filter(None, (one.customer, one.telephone)))
+    who = ", ".join(filter(None, (one.customer, one.telephone)))
     said = f"says: {one.complaint}" if one.complaint and one.complaint != one.work else ""
-    first = "   ".join(filter(None, (who, said, one.family)))
+    first = "; ".join(filter(None, (who, said, one.family)))
     told = [first] if first else []
     told += [f"lacks {'; '.join(lacks)}"] if lacks and one.state == "waiting" else []
     if one.check.result is not None:
         told.append("check: " + ", ".join(filter(None, (one.check.result, one.check.text))))
     if one.quote is not None and one.quote.state in ("open", "thinking", "declined"):
         told.append("; ".join(quote_words(one.quote, desk.at, zone)))
-    since = day_time(one.since, desk.calendar.zone, desk.at)
-    told.append("   ".join(filter(None, (f"{one.state.replace('-', ' ')} since {since}",
-                                         f"comes back from {one.comeback_of}"
-                                         if one.comeback_of else ""))))  # fmt: skip
+    took = f"check took {hours(one.check.labour_h)}" if one.check.labour_h > 0 else ""
+    back = f"comes back from {one.comeback_of}" if one.comeback_of else ""
+    told.append("; ".join(filter(None, (_since(one, desk), took, back))))
     return tuple(told)
+
+
+def _since(one: DeskRow, desk: Desk) -> str:
+    """`called Tue 14:10`, `here since Wed 08:10, at yard`."""
+    when = day_time(one.since, desk.calendar.zone, desk.at)
+    words = {"enquiry": "called", "booked": "booked", "arrived": "here since",
+             "quoted": "quoted", "waiting": "waits since"}  # fmt: skip
+    at = f", at {one.place}" if one.place else ""
+    return f"{words.get(one.state, one.state.replace('-', ' '))} {when}{at}"

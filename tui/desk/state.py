@@ -52,7 +52,8 @@ class Shown:
 
     Attributes:
         wants: numbers of the jobs that want somebody, the most urgent first.
-        counts: what is to be done today, each a few words: `2 calls to return`.
+        counts: what is to be done today, each in a few words and in fewer: `2 calls to return`,
+            `2 to ring`.
         next: what comes first where nothing is wanted; "" where nothing comes.
     """
 
@@ -61,7 +62,7 @@ class Shown:
     zone: str = "UTC"
     groups: tuple[Group, ...] = ()
     wants: tuple[str, ...] = ()
-    counts: tuple[str, ...] = ()
+    counts: tuple[tuple[str, str], ...] = ()
     next: str = ""
 
     @property

@@ -34,6 +34,10 @@ async def everywhere(screen: Painted[Any], meant: str, table: Table) -> None:
             raise Elsewhere(Where("job", await find_job(screen)))
         case "new":
             raise Elsewhere(INTAKE)
+        case "small":
+            from tui.parts.small_job import small_job
+
+            await small_job(screen)
         case "all":
             from tui.parts.palette import all_actions
 
