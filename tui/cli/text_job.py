@@ -11,6 +11,7 @@ from tui import words
 from tui.cli.text_desk_job import lines as desk_lines
 from tui.cli.text_floor import FLAG_WORDS, WIDTH
 from tui.cli.text_told import told_lines
+from tui.ready.words import ready_words
 
 STATES = {
     "to come": " ", "under way": ">", "held": "!", "finished": "x", "skipped": "-",
@@ -27,6 +28,7 @@ def lines(card: JobCard, *, all_steps: bool = False) -> Iterator[str]:
     zone, job = card.calendar.zone, card.job
     yield words.cut(f"{job.number} {job.vehicle}   {job.work}", WIDTH)
     yield from _head(card, zone)
+    yield from _ready(card)
     yield from _owed(card, zone)
     yield ""
     yield f"  {'phase':<38}{'book':>6}{'est':>6}{'caut':>6}{'lab':>6}  who"
@@ -65,6 +67,12 @@ def _head(card: JobCard, zone: ZoneInfo) -> Iterator[str]:
     flags = [FLAG_WORDS[one] for one in job.flags]
     if flags:
         yield words.cut("  " + ", ".join(flags), WIDTH)
+
+
+def _ready(card: JobCard) -> Iterator[str]:
+    """Whether it can come in, or what it came in without; nothing where nobody asks."""
+    if card.job.ready is not None or card.unready:
+        yield from _two_in(ready_words(card))
 
 
 def _owed(card: JobCard, zone: ZoneInfo) -> Iterator[str]:

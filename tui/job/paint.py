@@ -12,6 +12,7 @@ from tui.job.head import paint_job_head
 from tui.job.hours import add_phases
 from tui.job.owed import add_owed
 from tui.job.proofs import add_proofs, add_steps
+from tui.job.ready import add_parts, add_ready
 from tui.job.sections import add_estimate, add_facts, add_lane, add_ledger
 from tui.job.state import JobState
 from tui.job.told import add_extra, add_findings, add_kits, add_notes, add_promises
@@ -121,12 +122,14 @@ def job_page(card: JobCard, width: int, signs: Signs, settled: Chance | None) ->
     sheet = Sheet(LEFT - 2 if wide else width)
     add_owed(sheet, card, signs)
     add_phases(sheet, card, signs)
+    add_ready(sheet, card, signs)
     add_estimate(sheet, card, signs)
     add_findings(sheet, card, signs)
     add_extra(sheet, card, signs)
     add_notes(sheet, card, signs)
     add_proofs(sheet, card, signs)
     add_promises(sheet, card, signs)
+    add_parts(sheet, card, signs)
     add_kits(sheet, card, signs)
     add_facts(sheet, card, signs)
     add_lane(sheet, card, outlook(card.job, settled), signs)

@@ -136,8 +136,13 @@ class PartsList:
         """What was done has changed the list; the marks were for that act."""
         before = self.card
         self.card = await read(self.screen, before.job.number)
-        done = self.card.ledger != before.ledger
-        self.here = Standing(self.here.row, frozenset() if done else self.here.marked)
+        if self.card.ledger == before.ledger:
+            self._go(self.here.row)
+            return
+        at = self.here.row
+        on = [n for n, one in enumerate(self.card.parts) if n >= at and one.lacks]
+        stays = at >= len(self.card.parts) or self.card.parts[at].lacks
+        self.here = Standing(at if stays or not on else on[0])
         self._go(self.here.row)
 
 

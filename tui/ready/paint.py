@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -71,26 +70,26 @@ def _paint_rows(
         said = keys.filled("No parts and no kits yet. {parts.add} lists a part.")
         canvas.put(3, top + 1, cut(said, canvas.width - 4, signs.more), DIM)
         return
-    lines = [_title("parts", 0, card), *range(len(card.parts))]
+    lines: list[str | int] = [_parts_title(card), *range(len(card.parts))]
     if card.tools:
-        lines += [_title("kits", 0, card), *range(len(card.parts), len(rows))]
+        lines += ["kits", *range(len(card.parts), len(rows))]
     at = lines.index(here.row) if here.row in lines else 0
     first = _first(at, len(lines), end - top)
-    names = max(cell_len(_name(one)) for one in rows)
+    most = canvas.width * 2 // 5
+    names = {kind: min(most, max((cell_len(_name(one)) for one in ones), default=0))
+             for kind, ones in (("part", card.parts), ("kit", card.tools))}  # fmt: skip
     for y, line in enumerate(lines[first : first + end - top], top):
         if isinstance(line, str):
             paint_rule(canvas, y, (0, canvas.width), line, signs)
         else:
-            _paint_row(canvas, y, (line, rows[line], min(names, canvas.width * 2 // 5)),
-                       (card, here, signs))  # fmt: skip
+            kind = "part" if line < len(card.parts) else "kit"
+            _paint_row(canvas, y, (line, rows[line], names[kind]), (card, here, signs))
 
 
-def _title(word: str, _: int, card: JobCard) -> str | int:
-    if word == "kits":
-        return "kits"
+def _parts_title(card: JobCard) -> str:
     wanted = [one for one in card.parts if one.state != "not needed" and not one.left_out]
     lacks = sum(one.lacks for one in card.parts)
-    return f"parts: {lacks} of {len(wanted)} lack" if lacks else "parts: all here"
+    return f"parts: {lacks} of {len(wanted)} lack" if lacks else "parts: none lacks"
 
 
 def _first(at: int, many: int, room: int) -> int:
@@ -108,7 +107,7 @@ def _paint_row(
     canvas: Canvas, y: int, what: tuple[int, Row, int], about: tuple[JobCard, Standing, Signs]
 ) -> None:
     (nth, row, names), (card, here, signs) = what, about
-    state, role = _sign(row)
+    state, role = sign_of(row)
     at_hand = nth == here.row
     marked = isinstance(row, PartOnCard) and row.line in here.marked
     canvas.put(3, y, "x" if marked else " ", BOLD)
@@ -132,7 +131,7 @@ def _paint_row(
         canvas.put(1, y, signs.of("running"), Ink("text", bold=True, ground="pick"))
 
 
-def _sign(row: Row) -> tuple[State, Role]:
+def sign_of(row: Row) -> tuple[State, Role]:
     """Sign and colour: what lacks and wants somebody is loud."""
     if isinstance(row, PartOnCard):
         if row.left_out:
@@ -147,8 +146,3 @@ def _sign(row: Row) -> tuple[State, Role]:
 def click_of(key: str) -> int | None:
     """The row that was clicked on."""
     return int(key.removeprefix(LINE)) if key.startswith(LINE) else None
-
-
-def listed(rows: Sequence[Row]) -> str:
-    """Names of rows, for a title."""
-    return ", ".join(one.text if isinstance(one, PartOnCard) else one.name for one in rows)
