@@ -79,10 +79,15 @@ class WayTaken:
 
 @dataclass(frozen=True, slots=True)
 class Value:
-    """One thing measured, with what was allowed and where that comes from."""
+    """One thing measured, with what was allowed and where that comes from.
+
+    Attributes:
+        places: where it was taken and what was found there; one place without a name where it was
+            taken once.
+    """
 
     name: str
-    value: float
+    places: tuple[tuple[str, float], ...]
     unit: str
     allowed: str
     source: str

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sqlite3
 from collections.abc import Mapping, Sequence
 
@@ -14,6 +15,10 @@ TIGHTENING = ("torque", "tighten", "n m")
 OF_THE_LIFT = "the lift's rated capacity"
 
 
+Sources = tuple[Mapping[str, str], str]
+"""Of limits typed for this job, by reading; and of all others."""
+NUMBER = re.compile(r"\b\d+[a-z]*\b")
+EXTRA = {"approved": "extra work agreed", "refused": "extra work refused"}
 BECAME: Mapping[PhaseState, Became] = {"finished": "done", "skipped": "left out"}
 
 
@@ -35,9 +40,11 @@ def work_done(
 
 
 def ways_taken(phases: Sequence[PhaseLine], found: Sequence[FindingLine]) -> tuple[WayTaken, ...]:
-    """Return what decided the route: decisions answered, what was found, what was left out."""
+    """Return what decided the route: decisions answered, and what was found."""
+    names = {one.number: f"{one.number} {one.name}" for one in phases}
+    changes = {one.at: one.became for one in found if one.kind == "wrong assumption"}
     ways = [
-        WayTaken(one.at, one.name, step.text, _answer(step, one.answer))
+        WayTaken(one.at, one.name, step.text, _decided(step, one, names, changes.get(one.at)))
         for phase in phases
         for step in phase.steps
         if step.kind == "decision"
@@ -45,11 +52,20 @@ def ways_taken(phases: Sequence[PhaseLine], found: Sequence[FindingLine]) -> tup
         if not one.void and one.answer is not None
     ]
     ways += [
-        WayTaken(one.at, one.who, one.text, one.became)
+        WayTaken(one.at, one.who, one.text, EXTRA.get(one.became.split(" by ")[0], one.became))
         for one in found
-        if one.kind in ("surprise", "route ends", "wrong assumption") and one.became != "taken back"
+        if one.kind in ("surprise", "route ends") and one.became != "taken back"
     ]
     return tuple(sorted(ways, key=lambda one: one.at))
+
+
+def _decided(step: StepLine, one: Signature, names: Mapping[str, str], changed: str | None) -> str:
+    """The answer, with the phases that it brought in and took out."""
+    said = _answer(step, one.answer)
+    if changed is None:
+        return said
+    words = changed.replace("in:", "added:").replace("out:", "left out:")
+    return f"{said} ({NUMBER.sub(lambda hit: names.get(hit[0], hit[0]), words)})"
 
 
 def _answer(step: StepLine, code: str | None) -> str:
@@ -93,24 +109,35 @@ def _sources(db: sqlite3.Connection, job: str) -> dict[tuple[str, str], dict[str
     return found
 
 
-def _signed(
-    one: Signature, asks: Sequence[Asked], sources: tuple[Mapping[str, str], str]
-) -> PointSigned:
+def _signed(one: Signature, asks: Sequence[Asked], sources: Sources) -> PointSigned:
     return PointSigned(
-        one.name, one.at, tuple(_value(name, value, asks, sources) for name, value in one.readings),
+        one.name, one.at, _values(one.readings, asks, sources),
         one.answer, one.in_limits, one.as_is, one.void, one.void_why,
     )  # fmt: skip
 
 
-def _value(
-    name: str, value: float, asks: Sequence[Asked], sources: tuple[Mapping[str, str], str]
-) -> Value:
-    named = [one for one in asks if name in (one.name, f"{one.code}.{one.position}", one.code)]
-    asked = named[0] if named else (asks[0] if name == "value" and asks else None)
-    if asked is None:
-        return Value(name, value, "", "", sources[1])
-    where = f"{asked.text} {asked.position}".strip()
-    source = sources[0].get(asked.code) or (
-        OF_THE_LIFT if OF_THE_LIFT in asked.limits else sources[1]
-    )
-    return Value(where, value, asked.unit, asked.limits, source)
+def _values(
+    readings: Sequence[tuple[str, float]], asks: Sequence[Asked], sources: Sources
+) -> tuple[Value, ...]:
+    """Readings with their limits, those of one kind at several places together."""
+    found: dict[str, Value] = {}
+    for name, value in readings:
+        asked = _asked(name, asks)
+        if asked is None:
+            found[name] = Value(name, (("", value),), "", "", "")
+            continue
+        before = found.get(asked.code)
+        places = (*(before.places if before else ()), (asked.position, value))
+        source = sources[0].get(asked.code) or (
+            OF_THE_LIFT if OF_THE_LIFT in asked.limits else sources[1]
+        )
+        found[asked.code] = Value(asked.text, places, asked.unit, asked.limits, source)
+    return tuple(found.values())
+
+
+def _asked(name: str, asks: Sequence[Asked]) -> Asked | None:
+    """What a value was given for: by its place, its code, or as the only one."""
+    for one in asks:
+        if name in (one.name, f"{one.code}.{one.position}", one.code):
+            return one
+    return asks[0] if name == "value" and asks else None

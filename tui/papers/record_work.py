@@ -54,15 +54,18 @@ def measured(found: Record, zone: tzinfo) -> Iterator[Block]:
         return
     yield Heading("Measured")
     yield Words(
-        "Where the limits come from stands beside them; the shop's work book is its own list of what "
-        "each kind of work takes and allows. The vehicle maker's data decide.",
+        "Where the limits come from stands beside them; the shop's work book is its own list of "
+        "what each kind of work takes and allows. The vehicle maker's data decide.",
         note=True,
     )
     yield Table("", ("What", "Measured", "Allowed", "Limits from", "Verdict"), rows)
 
 
 def _value(value: Value) -> str:
-    return f"{number(value.value)} {value.unit}".strip()
+    found = "; ".join(
+        f"{f'{place}: ' if place else ''}{number(one)}" for place, one in value.places
+    )
+    return f"{found} {value.unit}".strip()
 
 
 def _fate(signed: PointSigned) -> str:
