@@ -9,16 +9,19 @@ import pytest
 
 from tests.looks.golden import SCREENS, compare
 from tests.tui.made_card import bay, card, no_clock
+from tests.tui.made_desk import calm_desk, desk, empty_desk
 from tests.tui.made_floor import calm_floor, floor, full_house, unlearned
 from tests.tui.made_intake import FORM, found, here, state
 from tests.tui.made_told import told_card
 from tui.bay.paint import bay_canvas
 from tui.bay.state import BayState
+from tui.desk.paint import desk_canvas
+from tui.desk.state import DeskState
 from tui.floor.paint import floor_canvas
 from tui.floor.state import FloorState
 from tui.intake.fields import begun
 from tui.intake.paint import intake_canvas
-from tui.intake.state import Form
+from tui.intake.state import Before, Form
 from tui.intake.what_if import what_if_canvas
 from tui.job.paint import job_canvas
 from tui.job.state import JobState
@@ -28,6 +31,8 @@ from tui.setup.questions import questions
 from tui.signs import ASCII, UNICODE, Signs
 
 FLOOR = FloorState(who="Ruth, foreman", cursor="3")
+DESK = DeskState("2439", "Ruth, foreman")
+BEFORE = Before("2391 clutch and flywheel, closed 3 Mar; 2210 oil leak; 84,200 km", fresh=True)
 WALL = FloorState(wall=True)
 FIRST_RUN = SetupState("~/.local/share/hoistbook/shop.shop")
 ASKED = SetupState(
@@ -62,8 +67,14 @@ PAINTERS: dict[str, Painter] = {
         signs,
         state(typing=begun(here(), FORM, "family", "b4")),
     ),
+    "intake-known": lambda size, signs: intake_canvas(
+        here(), size, signs, state(job="2438", before=BEFORE)
+    ),
     "intake-what-if": lambda size, signs: what_if_canvas(here(), found(), 0, size, signs),
     "bay-no-clock": lambda size, signs: bay_canvas(no_clock(), size, signs, BayState()),
+    "desk": lambda size, signs: desk_canvas(desk(), size, signs, DESK),
+    "desk-calm": lambda size, signs: desk_canvas(calm_desk(), size, signs, DESK),
+    "desk-empty": lambda size, signs: desk_canvas(empty_desk(), size, signs, DeskState()),
     "first-run": lambda size, signs: setup_canvas(FIRST_RUN, questions(), size, signs),
     "first-run-asked": lambda size, signs: setup_canvas(ASKED, questions(), size, signs),
 }
