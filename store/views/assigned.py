@@ -73,7 +73,7 @@ def _list(house: _House, person: OnRoll) -> WorkList:
         person.badge, person.name, known.initials, person.role,
         f"{person.job}.{person.phase}" if person.job else person.reason, known.since,
         person.absences[0] if person.absences else None,
-        tuple(_with_times(house, person, works)),
+        tuple(_with_times(house, person, works)), known.left_running,
     )  # fmt: skip
 
 

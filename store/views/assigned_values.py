@@ -75,6 +75,7 @@ class WorkList:
     since: datetime | None
     absence: Absence | None
     works: tuple[Work, ...]
+    left_running: bool = False
 
 
 @dataclass(frozen=True, slots=True)

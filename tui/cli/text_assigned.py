@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from store.views.assigned_values import Assigned, Work, WorkList
 from tui import words
+from tui.lists.words import away_words, clock_words, turn_words
 
 WIDTH = 80
 
@@ -26,23 +27,13 @@ def lines(view: Assigned, people: Sequence[WorkList], *, alone: bool) -> Iterato
 
 def _list(view: Assigned, person: WorkList) -> Iterator[str]:
     yield ""
-    clock = f"on {person.clock}" if person.clock else "no clock"
-    yield words.cut(f"{person.name} ({person.badge})  {clock}{away_words(view, person)}", WIDTH)
+    doing = [away_words(view, person)] if person.absence else []
+    doing.append(clock_words(view, person))
+    yield words.cut(f"{person.name} ({person.badge})  {'; '.join(doing)}", WIDTH)
     if not person.works:
         yield f"  nothing next. Give work: hoistbook assign JOB.PHASE {person.badge}"
     for nth, work in enumerate(person.works, 1):
         yield from _work(view, work, str(nth))
-
-
-def away_words(view: Assigned, person: WorkList) -> str:
-    """`; away till Wed 16:00: school`, or from when; "" where nobody is away."""
-    absence = person.absence
-    if absence is None:
-        return ""
-    zone = view.calendar.zone
-    if absence.since <= view.at:
-        return f"; away till {words.day_time(absence.until, zone, view.at)}: {absence.why}"
-    return f"; away from {words.day_time(absence.since, zone, view.at)}: {absence.why}"
 
 
 def _work(view: Assigned, work: Work, nth: str) -> Iterator[str]:
@@ -56,16 +47,9 @@ def _work(view: Assigned, work: Work, nth: str) -> Iterator[str]:
 
 def _facts(view: Assigned, work: Work) -> Iterator[str]:
     zone = view.calendar.zone
-    yield turn_words(work)
+    yield turn_words(work) if work.begins else f"waits: {work.waits_for}"
     if work.likely is not None:
         start, end = (words.day_time(one, zone, view.at) for one in work.likely)
         yield f"likely {start} to {end}"
     if work.promise is not None:
         yield f"promised {words.day_time(work.promise, zone, view.at)}"
-
-
-def turn_words(work: Work) -> str:
-    """`can go on now`, of a whole job with which phase; else what it waits for."""
-    if work.begins is None:
-        return f"waits: {work.waits_for}"
-    return f"now: phase {work.begins}" if work.phase is None else "can go on now"

@@ -15,7 +15,7 @@ from tui.parts.canvas import ON_SCREEN, Canvas, Piece, width_of
 from tui.parts.lines import put_pieces
 from tui.parts.loud import put_loud
 from tui.signs import LOUD, Signs
-from tui.words import counted, cut, day_time, elapsed, hours, listed
+from tui.words import counted, cut, day_time, elapsed, hours, joined, listed
 
 DIM, TEXT = Ink("dim"), Ink("text")
 WHERE_CELL, SAYS_CELL = 13, 21
@@ -154,8 +154,11 @@ def paint_brief_coming(canvas: Canvas, y: int, rows: int, floor: Floor, signs: S
 
 
 def paint_who(canvas: Canvas, y: int, floor: Floor) -> None:
-    """Everybody with what their clock says, those on one phase together."""
+    """Everybody with what their clock says, those on one phase together; who has nothing next."""
     x, end = 1, canvas.width - 1
+    idle = idle_words(floor)
+    if idle:
+        end = canvas.right(end, y, idle, Ink("due")) - 3
     groups = list(_groups(floor))
     for nth, pieces in enumerate(groups):
         left = len(groups) - nth
@@ -165,6 +168,13 @@ def paint_who(canvas: Canvas, y: int, floor: Floor) -> None:
         x = canvas.pieces(x, y, pieces) + 4
     if not groups:
         canvas.put(1, y, 'Nobody yet.  F9, "people", adds the first.', DIM)
+
+
+def idle_words(floor: Floor) -> str:
+    """`nothing next: PE+MI`, where lists of work are kept at all."""
+    busy = {badge for badge, _ in floor.given}
+    idle = [one for one in floor.people if one.role == "technician" and one.badge not in busy]
+    return f"nothing next: {joined([one.initials for one in idle])}" if busy and idle else ""
 
 
 def _groups(floor: Floor) -> Iterator[list[Piece]]:

@@ -12,6 +12,7 @@ from tui.floor import acts, clocks
 from tui.floor.lists import WANT
 from tui.floor.looking import Looking
 from tui.floor.paint import LIFT
+from tui.lists.giving import give
 from tui.parts.anywhere import ANYWHERE
 from tui.parts.everywhere import everywhere, no_key
 from tui.parts.talk import Back
@@ -73,6 +74,7 @@ class FloorScreen(Looking):
             "release": lambda: acts.release(self, self._job()),
             "promise": lambda: acts.new_promise(self, self._job()),
             "service": lambda: acts.service(self, self._view(), self._lane()),
+            "give": lambda: give(self, self._job()),
             "fix": lambda: clocks.put_right(self, self._view(), self._looked_at()),
             "send": lambda: clocks.send_over(self, self._view(), self._looked_at()),
             "undo": lambda: acts.undo(self),

@@ -68,7 +68,8 @@ def job_says(job: Job, calendar: Calendar, at: datetime) -> Says:
         return _away(job, first, calendar, at)
     if job.phase is None:
         return _quiet("done", "nothing left", "")
-    return _quiet("waiting", job.phase.name, "nobody on it")
+    given = joined([one.initials for one in job.assigned if one.now])
+    return _quiet("waiting", job.phase.name, f"{given} next" if given else "nobody on it")
 
 
 def _away(job: Job, first: Ahead, calendar: Calendar, at: datetime) -> Says:

@@ -149,6 +149,10 @@ class Painted(Showing[View]):
                 except WrongPin as refused:
                     wrong = str(refused)
                     continue
+                except Trouble:
+                    if badge is None and session.shop.proven:
+                        session.keep_pin(pin)  # it was right; something else was refused
+                    raise
                 if badge is None:
                     session.keep_pin(pin)
                 break

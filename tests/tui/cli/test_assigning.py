@@ -68,7 +68,7 @@ def test_the_text_says_what_each_has_next_and_what_is_nobodys(line: Line) -> Non
     give(line, one, "T2", "--all-the-same")
     text = line.run("next", "T2").out
     assert f" 1  {one}     timing chain  panel van  lift 1" in text
-    assert "now: phase 1; likely " in text
+    assert "now, phase 1; likely " in text
     assert "nobody's" not in text
     assert "nothing that could go on is nobody's" in line.run("next").out
     assert all(len(row) <= 80 for row in line.run("next").out.splitlines())
