@@ -80,7 +80,7 @@ class PartsList:
 
     def _show(self) -> None:
         screen, signs = self.screen, self.screen.session.signs
-        said = (screen.saying or "").removesuffix(screen.way_back())
+        said = screen.saying or ""
         screen.cover(lambda size: parts_canvas(self.card, self.here, size, signs, said))
 
     def _go(self, row: int) -> None:
