@@ -149,7 +149,7 @@ def make_tables(db: sqlite3.Connection) -> None:
         db.execute(one)
 
 
-LEARNED = ("learned_part", "learned_forecast", "learned_turn")
+LEARNED = ("learned_part", "learned_forecast", "learned_turn", "learned_help")
 """Tables of what was learned: made anew from the ledger by the learner, not by replaying it."""
 
 PERMANENT = (

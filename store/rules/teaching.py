@@ -29,6 +29,15 @@ TEACHES_TOO = frozenset({
 })  # fmt: skip
 """They teach how long waits and holds are, or who there is; taken in with the next work."""
 
+OPENS = frozenset({"clocked-off"})
+"""They move no forecast, but somebody has hands for what helps most."""
+HELPS = MOVES | OPENS | frozenset({
+    "promised", "clocked-indirect", "step-signed", "reading-let-stand", "signature-taken-back",
+    "job-opened", "estimate-agreed", "absence-set", "lift-withdrawn", "lift-returned",
+    "place-added", "calendar-set", "holiday-set", "holiday-cleared", "undone",
+})  # fmt: skip
+"""After them another act may be the one that helps most."""
+
 FEW = 2500
 """Up to so many finished phases everything is learned anew after each of them."""
 NEW_SHARE = 0.02
@@ -56,4 +65,4 @@ def is_to_learn(kind: str, *, answered: bool = False) -> bool:
     Args:
         answered: it carries an answer to a decision.
     """
-    return kind in MOVES or kind in TEACHES or (kind == ANSWERS and answered)
+    return kind in MOVES or kind in TEACHES or kind in OPENS or (kind == ANSWERS and answered)

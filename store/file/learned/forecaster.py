@@ -15,11 +15,12 @@ from store.file.learned.kept import Forecast, PhaseLeft, Spread
 from store.file.learned.new_work import AsOf, Work
 from store.file.learned.standing import Standing
 from store.learn.dates.forecast import finish
+from store.learn.dates.line import Line, then
 from store.learn.labour.ahead import draw, phase_hours, quantiles_of
 from store.learn.labour.draws import LATTICE
 from store.learn.records import AtHand
 from store.rules.routes import RoutePhase
-from store.sums.mixing import mixed, nth_to_end, one_after_another
+from store.sums.mixing import mixed
 from store.sums.moving import left
 from store.trouble import Trouble
 
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from store.file.learned.hand import Hand
     from store.file.learned.learner import Parts
     from store.file.learned.moment import Moment
+    from store.file.learned.outlook import ShopOutlook
     from store.learn.arrays import Floats
     from store.learn.dates.ahead import Ahead
 
@@ -53,9 +55,16 @@ class ShopForecaster:
         """Return what is left of some jobs; those that wait for a lift come after those on one."""
         if not jobs:
             return []
-        asking = _Asking(self, moment, _standing(moment, self.dates))
+        asking = Asking(self, moment, standing_of(moment, self.dates))
         order = sorted(jobs, key=lambda job: moment.hands[job].line or -1)
         return [asking.forecast(moment.hands[job]) for job in order]
+
+    def outlook(self, moment: Moment) -> ShopOutlook | None:
+        """Return what is known of all jobs together; None where the shop never opens."""
+        from store.file.learned.outlook import ShopOutlook
+
+        standing = standing_of(moment, self.dates)
+        return None if standing is None else ShopOutlook(self, moment, standing)
 
     def new_jobs(
         self,
@@ -71,10 +80,10 @@ class ShopForecaster:
         Args:
             cases: the routes that the work may take, with their odds.
         """
-        standing = _standing(moment, self.dates)
+        standing = standing_of(moment, self.dates)
         if standing is None:
             return None
-        asking = _Asking(self, moment, standing)
+        asking = Asking(self, moment, standing)
         line = sum(one.line is not None for one in moment.hands.values())
         wait = asking.wait(line)
         walked: dict[object, Spread] = {}
@@ -86,7 +95,7 @@ class ShopForecaster:
                 if _key(route) not in walked:
                     walked[_key(route)] = self._walked(moment, standing, work, route)
             stay = _mixed([(odds, walked[_key(route)]) for odds, route in ways])
-            ended[_case(ways)] = _after(wait, stay)
+            ended[_case(ways)] = after(wait, stay)
         return [ended[_case(ways)] for ways in cases]
 
     def _walked(
@@ -111,7 +120,7 @@ def _key(route: Sequence[RoutePhase]) -> object:
     return tuple((one.phase.code, one.book, one.serves) for one in route)
 
 
-def _standing(moment: Moment, dates: dates_part.Dates) -> Standing | None:
+def standing_of(moment: Moment, dates: dates_part.Dates) -> Standing | None:
     """None where the shop never opens: then there is no date."""
     try:
         return Standing(moment, dates)
@@ -133,12 +142,13 @@ class _Drawn:
     seqs: tuple[int, ...]
 
 
-class _Asking:
+class Asking:
     """One look's forecasts."""
 
     def __init__(self, known: ShopForecaster, moment: Moment, standing: Standing | None) -> None:
         self._known, self._moment, self._standing = known, moment, standing
         self._made: dict[str, Spread] = {}
+        self._line: Line | None = None
 
     def forecast(self, hand: Hand) -> Forecast:
         book = self._moment.books.get(hand.version) if hand.version is not None else None
@@ -181,14 +191,24 @@ class _Asking:
     def _finish(self, hand: Hand, ways: Sequence[_Drawn]) -> Spread | None:
         if self._standing is None:
             return None
+        stay = self._stays(self._standing, hand, ways)
+        if stay is None:
+            return None
+        return self.after_the_line(None if hand.been_on else hand.line, stay)
+
+    def stay(self, standing: Standing, hand: Hand) -> Spread | None:
+        """What is left of a job once it is on its lift; None where nothing is."""
+        book = self._moment.books.get(hand.version) if hand.version is not None else None
+        ways = [self._drawn(hand, one) for one in branches(hand, book, self._known.seen.chances)]
+        return self._stays(standing, hand, ways)
+
+    def _stays(self, standing: Standing, hand: Hand, ways: Sequence[_Drawn]) -> Spread | None:
         found = [
             (one.branch.odds, spread)
             for one in ways
-            if (spread := self._stay(self._standing, hand, one)) is not None
+            if (spread := self._stay(standing, hand, one)) is not None
         ]
-        if not found:
-            return None
-        return self.after_the_line(None if hand.been_on else hand.line, _mixed(found))
+        return _mixed(found) if found else None
 
     def _stay(self, standing: Standing, hand: Hand, way: _Drawn) -> Spread | None:
         waits = hand.line is not None and not hand.been_on and not hand.labour_h
@@ -205,15 +225,17 @@ class _Asking:
         Args:
             line: how many wait before it; None where it waits for none.
         """
-        return _after(self.wait(line), stay)
+        return after(self.wait(line), stay)
 
     def wait(self, line: int | None) -> tuple[float, ...] | None:
         """Quantiles of the open hours until a lift is free for whoever waits at that place."""
         lifts = self._moment.lifts
         if line is None or line < lifts.free:
             return None
-        running = [self._leaves(job) for job in lifts.jobs] + [SMALL_JOB] * lifts.small
-        return nth_to_end(running, line - lifts.free) if running else None
+        if self._line is None:  # whoever waits is asked after all that are on lifts
+            running = [self._leaves(job) for job in lifts.jobs] + [SMALL_JOB] * lifts.small
+            self._line = Line(running) if running else None
+        return self._line.nth(line - lifts.free) if self._line is not None else None
 
     def _leaves(self, job: str) -> tuple[float, ...]:
         """When a job on a lift is likely to leave it, open hours from now."""
@@ -227,11 +249,11 @@ class _Asking:
         return left(kept.finish.quantiles, passed)
 
 
-def _after(wait: tuple[float, ...] | None, stay: Spread) -> Spread:
+def after(wait: tuple[float, ...] | None, stay: Spread) -> Spread:
     """A stay that begins after a wait; None is no wait."""
     if wait is None:
         return stay
-    return Spread(stay.mean + sum(wait) / len(wait), one_after_another(wait, stay.quantiles))
+    return Spread(stay.mean + sum(wait) / len(wait), then(wait, stay.quantiles))
 
 
 def _said(standing: Standing, ahead: Ahead, way: _Drawn) -> Spread:

@@ -13,6 +13,7 @@ from store.edges.instants import from_text
 from store.file.facts import calendar_of
 from store.file.labour import clock_labour_h
 from store.file.learned.cases import is_believable
+from store.file.owed_names import owed_names
 from store.file.past_work import own_work
 from store.file.route_now import PHASE, STEP, PhaseRow, step_row
 from store.learn.records import Record
@@ -41,12 +42,14 @@ class HandPhase:
         seq: its place in the route, every phase counted.
         clocks: on it, in the order in which they began.
         extra_h: extra work in it that was agreed or waits for the customer's word.
+        owed_since: since when a hold point in it waits for another person's name (POSIX seconds).
     """
 
     seq: int
     row: PhaseRow
     clocks: tuple[Stretch, ...] = ()
     extra_h: float = 0.0
+    owed_since: float | None = None
 
     @property
     def labour_h(self) -> float:
@@ -148,13 +151,16 @@ def _phases(
             list(jobs),
         )
     }
+    owed = owed_names(db, marks, jobs)
     found: dict[str, list[HandPhase]] = defaultdict(list)
     for row in db.execute(
         f"select job, {PHASE} from phase where job in ({marks}) order by job, position", list(jobs)
     ):
         one, place = PhaseRow(*row[1:]), len(found[row[0]]) + 1
         key = row[0], one.phase
-        found[row[0]].append(HandPhase(place, one, tuple(clocks[key]), extra.get(key, 0.0)))
+        found[row[0]].append(
+            HandPhase(place, one, tuple(clocks[key]), extra.get(key, 0.0), owed.get(key))
+        )
     return found
 
 

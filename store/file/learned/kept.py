@@ -218,6 +218,7 @@ def make_again(db: sqlite3.Connection) -> None:
     from store.file.migrations import run
 
     run(db, "0002_learned")
+    run(db, "0004_help")
 
 
 def _ready(db: sqlite3.Connection, at: Position) -> bool:

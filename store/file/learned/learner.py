@@ -2,15 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Protocol
 
+from store.file.learned.as_if import Changed
 from store.file.learned.cases import Cases
-from store.file.learned.kept import Forecast, Part
+from store.file.learned.kept import Forecast, Part, Spread
 from store.file.learned.moment import Moment
 
 Parts = Mapping[str, Part]
 """What was learned, by the name of the part."""
+
+
+class Outlook(Protocol):
+    """Every job's finish at one moment, and what would become of it if something were other."""
+
+    @property
+    def before(self) -> Mapping[str, Spread]:
+        """Open hours until each job's last phase is finished."""
+        ...
+
+    @property
+    def idle_h(self) -> float:
+        """Mean open hours for which a job that could go on waits for hands."""
+        ...
+
+    def after(self, changed: Changed, jobs: Collection[str]) -> dict[str, Spread]:
+        """Return the finishes, of some jobs and of those changed, that would be other."""
+        ...
+
+    def stuck_h(self, job: str) -> float:
+        """Return the mean open hours that a job is likely to lose to what holds it now."""
+        ...
 
 
 class Forecaster(Protocol):
@@ -18,6 +41,10 @@ class Forecaster(Protocol):
 
     def forecasts(self, moment: Moment, jobs: Sequence[str]) -> list[Forecast]:
         """Return what is left of some of the jobs that go on."""
+        ...
+
+    def outlook(self, moment: Moment) -> Outlook | None:
+        """Return what is known of all jobs together; None where there is no date."""
         ...
 
 

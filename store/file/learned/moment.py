@@ -22,16 +22,39 @@ LATELY = timedelta(days=9)
 
 
 @dataclass(frozen=True, slots=True)
+class Stand:
+    """A lift in service: its code, and what stands on it; `small`: a small job."""
+
+    lift: str
+    job: str | None
+    small: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Lifts:
-    """How many lifts in service are free, and which jobs stand on the others.
+    """The lifts in service, in the shop's order."""
 
-    Attributes:
-        small: how many of the others small jobs stand on.
-    """
+    stands: tuple[Stand, ...] = ()
 
-    free: int
-    jobs: tuple[str, ...]
-    small: int
+    @property
+    def free(self) -> int:
+        """How many nothing stands on."""
+        return sum(one.job is None for one in self.stands)
+
+    @property
+    def jobs(self) -> tuple[str, ...]:
+        """Which jobs stand on lifts, small ones left out."""
+        return tuple(one.job for one in self.stands if one.job is not None and not one.small)
+
+    @property
+    def small(self) -> int:
+        """On how many small jobs stand."""
+        return sum(one.small for one in self.stands)
+
+    def with_job(self, job: str, lift: str | None) -> Lifts:
+        """The same with a job on that lift, or on none."""
+        left = (Stand(one.lift, None) if one.job == job else one for one in self.stands)
+        return Lifts(tuple(Stand(one.lift, job) if one.lift == lift else one for one in left))
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,12 +126,8 @@ def employed_on(db: sqlite3.Connection, calendar: Calendar, now: datetime) -> fr
 
 def _lifts(db: sqlite3.Connection) -> Lifts:
     rows = db.execute(
-        "select place.place, job.job, job.small from place left join job_place on "
+        "select code, job.job, job.small from place left join job_place on "
         "job_place.place = place.place and part = 'body' left join job using (job) "
         "where place.kind = 'lift' and in_service order by position"
-    ).fetchall()
-    return Lifts(
-        sum(row[1] is None for row in rows),
-        tuple(row[1] for row in rows if row[1] is not None and not row[2]),
-        sum(bool(row[2]) for row in rows if row[1] is not None),
     )
+    return Lifts(tuple(Stand(row[0], row[1], bool(row[2])) for row in rows))

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from copy import copy
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
@@ -13,10 +14,11 @@ from store.file.past_work import open_spans
 from store.learn.dates.events import Event, What, events
 from store.learn.dates.learned import Learned
 from store.learn.dates.plan import home
-from store.learn.dates.route import Step, StepKind
+from store.learn.dates.route import Running, Step, StepKind
 from store.learn.dates.shop import Floor, Job
-from store.learn.dates.spans import OpenHours
+from store.learn.dates.spans import OpenHours, Span
 from store.learn.dates.stay import Stay
+from store.learn.records import Record
 
 if TYPE_CHECKING:
     from store.file.learned.dates_part import Dates
@@ -46,6 +48,9 @@ class Standing:
         self.now = moment.now.timestamp()
         self.hours = _hours(moment, dates.since)
         self._cells = dates.learned.holds.cells
+        self._firms = {
+            (one.job, one.seq * ROOM): one.reason for one in moment.spans if one.kind == "outwork"
+        }
         self._events = self._told(moment)
         floor = Floor(self.hours, Learned(), {})
         for name in {one.job for one in moment.spans}:
@@ -62,7 +67,8 @@ class Standing:
 
     def ahead(self, hand: Hand, branch: Branch) -> Ahead | None:
         """Return a job from now on, if it goes that way; None where nothing is left of it."""
-        job = Job(Stay(hand.job, self._route(branch, hand.template), self.hours))
+        route = [self._at_firm(hand.job, one) for one in self._route(branch, hand.template)]
+        job = Job(Stay(hand.job, route, self.hours))
         floor = Floor(self.hours, Learned(), {}, {hand.job: job})
         for event in self._events[hand.job]:
             floor.take(event)
@@ -70,24 +76,38 @@ class Standing:
         job.stay.finished |= done
         if not job.stay.remaining:
             return None
-        return job.ahead(None, self.hours.upto(self.now))
+        return _with_name_owed(hand, job.ahead(None, self.hours.upto(self.now)))
 
     def untouched(self, name: str, branch: Branch, template: str) -> Ahead:
         """Return a job of which nothing has begun, from its first clock on."""
         stay = Stay(name, self._route(branch, template), self.hours)
         return Job(stay).ahead(stay.route[0].seq, self.hours.upto(self.now))
 
+    def otherwise(self, moment: Moment, jobs: Collection[str]) -> Standing:
+        """The same where other things happened to some jobs until now.
+
+        How scarce people are stays: whatever happens in an instant, nobody has waited longer.
+        """
+        found = copy(self)
+        told = _by_job(
+            [one for name in jobs for one in moment.hands[name].own],
+            [one for one in moment.spans if one.job in jobs],
+            self.hours,
+        )
+        found._events = {**self._events, **{name: told.get(name, []) for name in jobs}}
+        return found
+
     def _told(self, moment: Moment) -> dict[str, list[Event]]:
-        records = [
-            replace(one, seq=one.seq * ROOM) for hand in moment.hands.values() for one in hand.own
-        ]
-        spans = [replace(one, seq=one.seq * ROOM) for one in moment.spans]
-        found: dict[str, list[Event]] = defaultdict(list)
-        for event in events(records, spans, self.hours):
-            found[event.job].append(event)
+        records = [one for hand in moment.hands.values() for one in hand.own]
+        found = _by_job(records, moment.spans, self.hours)
         for name in [one for one in found if one not in moment.hands]:
             found[name] += _all_finished(found[name])
         return found
+
+    def _at_firm(self, job: str, step: Step) -> Step:
+        """A step of the route with the firm that its work went to."""
+        firm = self._firms.get((job, step.seq), "")
+        return replace(step, firm=firm) if firm else step
 
     def _route(self, branch: Branch, template: str) -> list[Step]:
         steps: list[Step] = []
@@ -104,6 +124,27 @@ class Standing:
             else:
                 steps.append(_without_labour(one.seq, one.kind, planned.book_h, steps))
         return steps
+
+
+def _with_name_owed(hand: Hand, ahead: Ahead) -> Ahead:
+    """Nobody is on it and its next phase waits for another person's name: as held for a person."""
+    first = ahead.steps[0]
+    since = next((one.owed_since for one in hand.phases if one.seq * ROOM == first.seq), None)
+    if since is None or ahead.in_hands or any(one.seq == first.seq for one in ahead.running):
+        return ahead
+    return replace(ahead, running=(*ahead.running, Running(first.seq, "held", "person", since)))
+
+
+def _by_job(
+    records: Iterable[Record], spans: Iterable[Span], hours: OpenHours
+) -> dict[str, list[Event]]:
+    """What happened to each job, in order of time; numbers of phases as branches have them."""
+    rows = [replace(one, seq=one.seq * ROOM) for one in records]
+    pieces = [replace(one, seq=one.seq * ROOM) for one in spans]
+    found: dict[str, list[Event]] = defaultdict(list)
+    for event in events(rows, pieces, hours):
+        found[event.job].append(event)
+    return found
 
 
 def _without_labour(seq: int, kind: str, book_h: float, before: Sequence[Step]) -> Step:

@@ -1,4 +1,5 @@
-"""The learner at work: what happened to a job first, then all that teaches, then every job.
+"""The learner at work: what happened to a job first, then all that teaches, then every job, then
+which act helps most.
 
 Reading takes one look, writing one short transaction; in between nobody is kept waiting.
 """
@@ -16,9 +17,13 @@ from datetime import datetime
 from store.file.learned.alone import alone
 from store.file.learned.cases import Cases, cases
 from store.file.learned.due import Due, due, may_teach
+from store.file.learned.help_due import fit_seq, is_help_due, promised
+from store.file.learned.helping import Help, Helping
 from store.file.learned.kept import Part, forget_all, keep_forecasts, keep_parts, parts
+from store.file.learned.kept_help import keep_help
 from store.file.learned.learner import Forecaster, Learner
 from store.file.learned.moment import moment
+from store.file.open_acts.acts import open_acts
 from store.file.shop import Shop
 
 WATCH_S = 0.25
@@ -55,9 +60,9 @@ class Turns:
             with alone(self._shop.path) as mine:
                 if not mine:
                     return done
-                while self._work():
+                while self._work() or self._help():
                     done = True
-            if not self._due().anything:  # once more, now that the lock is let go: see `alone`
+            if not self._anything():  # once more, now that the lock is let go: see `alone`
                 return done
 
     def take_in(self) -> bool:
@@ -98,6 +103,39 @@ class Turns:
         elif found.anything:
             self._renew(everything=bool(found.aged))
         return found.anything
+
+    def _anything(self) -> bool:
+        """Something is to be learned or forecast, or what helps most is to be found anew."""
+        if self._due().anything:
+            return True
+        with self._shop.reading() as db:
+            found = due(db, self._learner.versions, self._now())
+            return found.whole and is_help_due(db, found, self._now())
+
+    def _help(self) -> bool:
+        """Find what helps most, where the ledger moved; whatever happens to a job comes first.
+
+        Returns:
+            Whether anything was done.
+        """
+        now = self._now()
+        with self._shop.reading() as db:
+            found = due(db, self._learner.versions, now)
+            forecaster = self._forecaster(db, found)
+            if forecaster is None or not is_help_due(db, found, now):
+                return False
+            here, acts, promises = moment(db, found.live, now), open_acts(db, now), promised(db)
+        outlook = forecaster.outlook(here)
+        nothing = Help(here.at, now, {}, ())
+        helped = (
+            nothing
+            if outlook is None
+            else Helping(here, outlook, promises).help(acts, lambda: not self._due().concerned)
+        )
+        if helped is not None:
+            with self._shop.beside() as db:
+                keep_help(db, helped, fit_seq(found))
+        return True
 
     def _due(self) -> Due:
         now = self._now()

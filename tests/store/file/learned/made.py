@@ -58,6 +58,9 @@ class _Asked:
         self.learner.asked += jobs
         return [self._forecast(moment, job) for job in jobs]
 
+    def outlook(self, moment: Moment) -> None:
+        """Nothing is known of all jobs together."""
+
     def _forecast(self, moment: Moment, job: str) -> Forecast:
         hand = moment.hands[job]
         left = {

@@ -1,0 +1,160 @@
+"""Acts about what comes from outside: parts, hired kits, work done by other firms, customers."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from datetime import datetime
+
+from store.edges.instants import from_text, to_text
+from store.file.open_acts.gathered import Gathered
+from store.file.open_acts.people import able, named
+from store.rules.acts import MINUTES, Act, ActKind
+from store.rules.roles import Act as Deed
+
+
+def acts_on_supply(every: Gathered) -> Iterator[Act]:
+    """Yield what is to be ordered, chased, received, sent back, asked or answered."""
+    yield from _parts(every)
+    yield from _kits(every)
+    yield from _outwork(every)
+    yield from _desk(every)
+    yield from _calls(every)
+
+
+LIVE = "job.state not in ('closed', 'declined', 'turned-away')"
+
+
+def _parts(every: Gathered) -> Iterator[Act]:
+    """Each job's parts together: what is not ordered, is wrong, or should be here by now."""
+    for job, lines, states, texts, since, by in every.db.execute(
+        "select part.job, group_concat(line), group_concat(distinct part.state), "
+        "group_concat(text, ', '), min(moved_at), min(expected) from part join job using (job) "
+        "left join phase on phase.job = part.job and phase.phase = part.phase "
+        f"where {LIVE} and (part.phase is null or phase.state in ('to come', 'under way')) and "
+        "(part.state in ('wanted', 'wrong', 'returned') or part.state = 'ordered' and "
+        "(expected is null or expected <= ?)) group by part.job, part.state in "
+        "('wanted', 'wrong', 'returned') order by part.job",
+        [to_text(every.now)],
+    ):
+        late = states == "ordered"
+        says = f"{'should be here' if late else 'to be ordered'}: {texts}"
+        numbers = lines.split(",")
+        yield _act(
+            every, "parts", "list parts", job, says, since=_at(since), by=_at(by), line=lines,
+            command=("parts", "here" if late else "ordered", job, *numbers),
+        )  # fmt: skip
+
+
+def _kits(every: Gathered) -> Iterator[Act]:
+    """A kit that comes today, or goes back today or tomorrow: the carrier does not wait."""
+    soon = to_text(every.calendar.after(every.now, 8.0))
+    for row in every.db.execute(
+        "select hire, hire.kit, kit.name, supplier, job, asked_at, expected, due, received_at "
+        "from hire join kit on kit.code = hire.kit where sent_at is null order by due, hire"
+    ):
+        if row["received_at"] is None and row["expected"] is not None and row["expected"] <= soon:
+            yield _kit(every, row, "kit here", f"{row['name']} comes from {row['supplier']}")
+        if row["received_at"] is not None and row["due"] is not None and row["due"] <= soon:
+            yield _kit(every, row, "kit back", f"{row['name']} goes back to {row['supplier']}")
+
+
+def _kit(every: Gathered, row: sqlite3.Row, kind: ActKind, says: str) -> Act:
+    here = kind == "kit here"
+    command = ("hire", "receive" if here else "return", row["kit"])
+    picked = ("--job", row["job"]) if row["job"] else ()
+    return _act(
+        every, kind, "receive kit", row["job"], says, since=_at(row["received_at"]),
+        by=_at(row["expected"] if here else row["due"]), line=row["kit"],
+        command=(*command, *picked),
+    )  # fmt: skip
+
+
+def _outwork(every: Gathered) -> Iterator[Act]:
+    """Work elsewhere that should be back, or is to be asked after today."""
+    today = every.calendar.day_of(every.now).isoformat()
+    for row in every.db.execute(
+        "select outwork.job, phase, what, firm, sent_at, promised_now, chase from outwork "
+        f"join job using (job) where back_at is null and {LIVE} and "
+        "(promised_now <= ?1 or chase <= ?2) order by outwork.seq",
+        [to_text(every.now), today],
+    ):
+        yield _act(
+            every, "chase", "send outwork", row["job"], f"{row['what']} at {row['firm']}",
+            since=_at(row["sent_at"]), by=_at(row["promised_now"]), phase=row["phase"],
+            command=("outwork", "ask", f"{row['job']}.{row['phase']}", "--said", "-TEXT"),
+        )  # fmt: skip
+
+
+def _desk(every: Gathered) -> Iterator[Act]:
+    """A check that is done and not judged, a judged one without a quote, an open quote."""
+    for row in every.db.execute(
+        "select job, state, check_result, checked_at, opened_at, "
+        "exists (select 1 from phase where phase.job = job.job) as laid, "
+        "exists (select 1 from phase where phase.job = job.job and phase.state in "
+        "('to come', 'under way')) as to_do from job "
+        "where state in ('arrived', 'quoted') and not small order by opened_at, number"
+    ):
+        if row["state"] == "quoted":
+            continue
+        if row["check_result"] is None and row["laid"] and not row["to_do"]:
+            yield _act(
+                every, "judge", "judge check", row["job"], "the check is done: judge it",
+                since=None, command=("qualify", row["job"], "--result", "-RESULT"),
+            )  # fmt: skip
+        elif row["check_result"] in ("pass", "pass with conditions"):
+            yield _act(
+                every, "quote", "give quote", row["job"], "checked, and nothing quoted yet",
+                since=_at(row["checked_at"]), command=("quote", row["job"]),
+            )  # fmt: skip
+
+
+def _calls(every: Gathered) -> Iterator[Act]:
+    """A quote that nobody answered, or a call that was to be tried again by now."""
+    for row in every.db.execute(
+        "select quote.job, quote.at, quote.until, (select again from call where "
+        "call.job = quote.job and not withdrawn order by seq desc limit 1) as again from quote "
+        f"join job using (job) where quote.state in ('open', 'thinking') and {LIVE} "
+        "and not rough order by quote.at"
+    ):
+        if row["again"] is not None and row["again"] > to_text(every.now):
+            continue
+        by = row["again"] or row["until"]
+        yield _act(
+            every, "call", "note call", row["job"], "the customer's word on the quote",
+            since=_at(row["at"]), by=_day_or(every, by),
+            command=("call", row["job"], "--means", "telephone"),
+        )  # fmt: skip
+
+
+def _day_or(every: Gathered, text: str | None) -> datetime | None:
+    """An instant, or the end of a day."""
+    from datetime import date
+
+    from store.file.facts import day_bounds
+
+    if text is None:
+        return None
+    if len(text) == len("2026-10-14"):
+        return day_bounds(date.fromisoformat(text), every.calendar.zone)[1]
+    return from_text(text)
+
+
+def _at(text: str | None) -> datetime | None:
+    return None if text is None else from_text(text)
+
+
+def _act(
+    every: Gathered, kind: ActKind, deed: Deed, job: str | None, says: str, *,
+    since: datetime | None, command: tuple[str, ...], by: datetime | None = None,
+    phase: str | None = None, line: str | None = None,
+) -> Act:  # fmt: skip
+    people = able(every.people, deed)
+    badge = people[0].badge if people else None
+    going = every.jobs.get(job) if job is not None else None
+    return Act(
+        kind, job, phase, None, going.lift if going else None, None, badge,
+        named(people, "foreman or owner"), by, since, MINUTES[kind], says,
+        (*command, "--as", badge or "-BADGE"), line=line,
+        stuck=going is not None and going.stuck,
+    )  # fmt: skip

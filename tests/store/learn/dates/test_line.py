@@ -1,0 +1,29 @@
+"""The line that waits, against the plain sums over the same lattice."""
+
+from __future__ import annotations
+
+from itertools import accumulate
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from store.learn.dates.line import Line, then
+from store.sums.mixing import nth_to_end, one_after_another
+
+steps = st.lists(st.floats(0, 20), min_size=19, max_size=19)
+quantiles = steps.map(lambda each: tuple(0.01 + one for one in accumulate(each)))
+
+
+@given(st.lists(quantiles, min_size=1, max_size=5), st.integers(0, 12))
+def test_lifts_become_free_as_the_plain_sum_says(
+    running: list[tuple[float, ...]], place: int
+) -> None:
+    assert Line(running).nth(place) == pytest.approx(nth_to_end(running, place), rel=1e-12)
+
+
+@given(quantiles, quantiles)
+def test_one_stay_after_another_is_what_the_plain_sum_says(
+    first: tuple[float, ...], other: tuple[float, ...]
+) -> None:
+    assert then(first, other) == pytest.approx(one_after_another(first, other), rel=1e-12)
