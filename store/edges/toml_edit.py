@@ -113,9 +113,8 @@ class Source:
 def text_value(text: str) -> str:
     """A text as TOML writes it (TOML 1.0, basic string)."""
     escaped = text.replace("\\", "\\\\").replace('"', '\\"')
-    return (
-        '"' + "".join(one if one.isprintable() else f"\\u{ord(one):04x}" for one in escaped) + '"'
-    )
+    shown = (one if one.isprintable() else f"\\U{ord(one):08x}" for one in escaped)
+    return f'"{"".join(shown)}"'
 
 
 def number_value(number: float) -> str:

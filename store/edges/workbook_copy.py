@@ -3,16 +3,14 @@ on, while access stays shared."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from typing import Any, cast
 
 from store.edges.toml_edit import Edit, Source, text_value
 from store.edges.toml_lines import Path
-from store.edges.workbook_edit import operation_path
+from store.edges.workbook_edit import CODE, operation_path
 from store.trouble import Refused
 
-CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,15}", re.ASCII)
 NAMING = ("code", "phase", "phases", "route", "contains", "blocks", "captive_to", "beside")
 """Words after which the code of a phase stands."""
 OF_A_PHASE = 3

@@ -19,6 +19,8 @@ from store.trouble import Refused
 Table = Mapping[str, Any]
 LARGEST_PART = 999
 """A share with a larger number in it is written as a decimal."""
+CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,15}", re.ASCII)
+_NUMBER = re.compile(r"\d{1,4}([.,]\d{1,4})?", re.ASCII)
 _ODDS = re.compile(r"(\d{1,4}) *(?:in|:|/|of) *(\d{1,4})", re.ASCII)
 _SHARE = re.compile(r"(\d{0,3}(?:[.,]\d{1,6})?) *(%?)", re.ASCII)
 
@@ -37,7 +39,7 @@ def read_hours(text: str, before: Hours) -> Hours:
     Raises:
         Refused: they are none, or do not rise.
     """
-    numbers = re.split(r"[;/ ]+|,(?=\s)|,(?=\d*\.)", text.strip())
+    numbers = re.split(r"[;/\s]+|,\s+|,(?=\d*\.)", text.strip())
     if len(numbers) == 1 and text.count(",") == 2:
         numbers = text.split(",")
     try:
@@ -280,3 +282,54 @@ def add_part(text: str, operation: str, what: str, phase: str) -> str:
     at = source.under(path)
     new = f"\n[[operation.part]]\ntext = {text_value(what)}\nphase = {text_value(phase)}\n"
     return source.made([(at, at, new)])
+
+
+def read_phases(text: str) -> list[tuple[str, float]]:
+    """Phases as they are typed: `strip 2, clutch 3.5, refit 2`.
+
+    Raises:
+        Refused: one has no name or no hours.
+    """
+    found: list[tuple[str, float]] = []
+    for one in re.split(r"[,;]\s+|;", text.strip().rstrip(",;")):
+        name, _, hours = one.strip().rpartition(" ")
+        value = float(hours.replace(",", ".")) if _NUMBER.fullmatch(hours) else 0.0
+        if not name.strip() or value <= 0:
+            raise Refused(
+                f"{one.strip()[:30] or 'Nothing'} is no phase with hours. Type them like: "
+                "strip 2, clutch 3.5, refit 2."
+            )
+        found.append((name.strip(), value))
+    return found
+
+
+def new_operation(
+    text: str, code: str, name: str, phases: Sequence[tuple[str, float]], *, book: str
+) -> str:
+    """Write an operation from nothing: its phases are called CODE1, CODE2 and so on.
+
+    Args:
+        text: the book so far, "" where there is none.
+        book: its name, where there is none.
+
+    Raises:
+        Refused: the code cannot be or is taken.
+    """
+    source = Source(text or f"name = {text_value(book)}\n")
+    if not CODE.fullmatch(code):
+        raise Refused(f"{code[:20]!r} is no code: letters, digits and hyphens, sixteen at most.")
+    codes = [f"{code}{n}" for n in range(1, len(phases) + 1)]
+    taken = {str(one.get("code")) for word in ("operation", "phase")
+             for one in _tables(source.raw, word)}  # fmt: skip
+    if taken & {code, *codes}:
+        raise Refused(f"The code {code} is taken already. Give it another one.")
+    parts = [
+        f"\n[[phase]]\ncode = {text_value(own)}\nname = {text_value(what)}\n"
+        f"hours = {number_value(hours)}\n"
+        for own, (what, hours) in zip(codes, phases, strict=True)
+    ]
+    route = list_value(map(text_value, codes))
+    parts.append(
+        f"\n[[operation]]\ncode = {text_value(code)}\nname = {text_value(name)}\nroute = {route}\n"
+    )
+    return source.text + "".join(parts)

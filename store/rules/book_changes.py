@@ -20,7 +20,7 @@ from store.rules.book import (
 
 EASY = 200
 """Odds are said as `n in d` with a d up to that."""
-SAME_SHAPE = 0.03
+SAME_SHAPE = 0.05
 """Low and high are the same shares of the book's hours, but for their rounding."""
 
 
@@ -51,8 +51,8 @@ def odds_words(odds: float) -> str:
 
 
 def hours_words(hours: Hours) -> str:
-    """`0.6 / 0.9 / 1.4 h`: low, book, high."""
-    return f"{hours.low:g} / {hours.middle:g} / {hours.high:g} h"
+    """`0.9 h (0.6 to 1.4)`: the book's, low and high."""
+    return f"{hours.middle:g} h ({hours.low:g} to {hours.high:g})"
 
 
 def _named(before: WorkBook, after: WorkBook) -> Iterator[BookChange]:

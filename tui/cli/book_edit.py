@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from store.actions import books
+from store.file.books import NoBook
 from store.trouble import Refused
 from store.views.book import BookNow, book_now
 from tui import words
@@ -59,6 +60,21 @@ def copy(call: Call) -> Answer:
         return copied(found.source, code, new, name or (known.name if known else new))
 
     return _change(call, edited)
+
+
+def new(call: Call) -> Answer:
+    from store.edges.workbook_edit import new_operation, read_phases
+
+    code, name, phases = (call.typed.text(one) for one in (OPERATION.name, "NAME", "phases"))
+    read = read_phases(phases)
+    try:
+        book_now(call.shop, call.terminal.clock.use())
+    except NoBook:
+        source = new_operation("", code, name, read, book="Our work book")
+        return call.done(lambda shop, by: books.load_workbook(shop, by, source=source))
+    return _change(
+        call, lambda found: new_operation(found.source, code, name, read, book=found.book.name)
+    )
 
 
 def rename(call: Call) -> Answer:
@@ -158,6 +174,13 @@ COMMANDS = (
         (OPERATION, Argument("NEWCODE", "code of the copy")),
         (Option("name", "TEXT", "name of the copy"), DRY, *WRITING),
         more="Phases that several operations share stay shared.",
+    ),
+    Command(
+        ("workbook", "new"), "Writes an operation from nothing: its phases and hours.", new,
+        'workbook new BR "brakes all round" --phases "strip 1, renew 1.5, bleed 0.5" --as F1',
+        (Argument(OPERATION.name, "its code, like BR"), Argument("NAME", "its name")),
+        (Option("phases", "TEXT", "each with its hours, like strip 2, refit 1.5", needed=True), DRY,
+         *WRITING),
     ),
     Command(
         ("workbook", "rename"), "Calls an operation otherwise; its code stays.", rename,

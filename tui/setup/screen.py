@@ -201,9 +201,9 @@ class FirstRun(App[Begun]):
 
 def _next(wanted: ShopPlan) -> str:
     if wanted.book is None:
-        return filled("Next a work book: {floor.book}. Then people: {floor.all}, type people.")
+        return filled("Next a work book: {floor.work-book}. Then people: {floor.all}, type people.")
     return filled(
-        "{floor.book} shows its work book: put the hours right. {floor.new}: a first job."
+        "{floor.work-book} shows its work book: put the hours right. {floor.new}: a first job."
     )
 
 

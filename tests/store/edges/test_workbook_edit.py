@@ -1,0 +1,290 @@
+"""A work book changed by a word: what was meant is otherwise, and nothing else, comments too."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from store.edges import workbook_edit as edit
+from store.edges.toml_edit import Source, text_value
+from store.edges.toml_lines import places_of
+from store.edges.workbook import check, load
+from store.edges.workbook_copy import copy
+from store.edges.workbook_keep import drop, keep
+from store.rules.book import WorkBook
+from store.rules.book_changes import changes
+from store.rules.routes import lay
+from store.trouble import Refused
+
+DEMO = Path(__file__).parents[3] / "demo"
+TEXT = (DEMO / "workbook.toml").read_text("utf-8")
+SMALL = (DEMO / "starter.toml").read_text("utf-8")
+BOOK = load(TEXT, routes_tried=True)
+OPERATIONS = list(BOOK.operations)
+PHASES = list(BOOK.phases)
+COMING = [f"{one.code}.{each.code}" for one in BOOK.operations.values()
+          for each in (*one.surprises, *one.neighbours)]  # fmt: skip
+ANSWERS = [f"{code}.{step.code}.{answer.code}" for code, phase in BOOK.phases.items()
+           for step in phase.steps for answer in step.answers]  # fmt: skip
+hours = st.tuples(st.floats(0.1, 5), st.floats(0, 5), st.floats(0, 5)).map(
+    lambda one: edit.Hours(
+        round(one[0], 2), round(one[0] + one[1], 2), round(one[0] + one[1] + one[2], 2)
+    )
+)
+odds = st.integers(1, 40).flatmap(lambda n: st.integers(n + 1, 60).map(lambda d: Fraction(n, d)))
+
+
+def loaded(text: str) -> WorkBook:
+    """The book, whose routes are the demo's and were tried."""
+    return load(text, routes_tried=True)
+
+
+def lines_changed(before: str, after: str) -> int:
+    """Lines that are otherwise, in two texts of as many lines."""
+    old, new = before.splitlines(), after.splitlines()
+    assert len(old) == len(new)
+    return sum(one != other for one, other in zip(old, new, strict=True))
+
+
+def test_every_value_stands_where_it_is_said_to() -> None:
+    """Read again by the standard reader, each piece of text is the value that it is."""
+    raw = tomllib.loads(TEXT)
+    for path, (start, end) in places_of(TEXT).values.items():
+        found: object = raw
+        for part in path:
+            found = found[part]  # type: ignore[index]  # the paths are the text's own
+        assert tomllib.loads(f"x = {TEXT[start:end]}")["x"] == found, path
+
+
+def test_a_phase_takes_other_hours_and_not_a_letter_else_moves() -> None:
+    after = edit.set_hours(TEXT, "CL3", edit.Hours(0.7, 1.1, 1.6))
+    assert lines_changed(TEXT, after) == 1
+    assert [(one.what, one.before, one.after) for one in changes(BOOK, loaded(after))] == [
+        ("CL3 Clutch and release parts", "0.9 h (0.6 to 1.4)", "1.1 h (0.7 to 1.6)")
+    ]
+    assert check(after) == ()
+    after = edit.set_hours(TEXT, "CL3", edit.read_hours("1.1", edit.written_hours(TEXT, "CL3")))
+    assert [(one.before, one.after) for one in changes(BOOK, loaded(after))] == [("0.9 h", "1.1 h")]
+
+
+def test_outwork_stays_in_days_and_one_side_of_an_access_is_a_phase() -> None:
+    code = next(code for code, one in BOOK.phases.items() if one.kind == "outwork")
+    before = edit.written_hours(TEXT, code)
+    after = edit.set_hours(TEXT, code, edit.Hours(*(one + 1 for one in before)))
+    assert loaded(after).phases[code].hours.low == (before.low + 1) * 8
+    assert lines_changed(TEXT, edit.set_hours(TEXT, "GB-off", edit.Hours(1, 2, 3))) == 1
+
+
+@settings(deadline=None, max_examples=8)
+@given(st.sampled_from(PHASES), hours)
+def test_whatever_hours_a_phase_gets_all_else_is_as_it_was(code: str, new: edit.Hours) -> None:
+    after = edit.set_hours(TEXT, code, new)
+    said = changes(BOOK, loaded(after))
+    assert all(one.what.startswith(f"{code} ") for one in said)
+    assert lines_changed(TEXT, after) <= 1
+    assert edit.written_hours(after, code) == pytest.approx(new)
+    assert set(TEXT.splitlines()) - set(after.splitlines()) <= {
+        line for line in TEXT.splitlines() if line.startswith(("hours", "days"))
+    }
+
+
+@settings(deadline=None, max_examples=8)
+@given(st.sampled_from(COMING), odds)
+def test_whatever_odds_a_surprise_gets_all_else_is_as_it_was(what: str, new: Fraction) -> None:
+    after = edit.set_odds(TEXT, what, new)
+    said = changes(BOOK, loaded(after))
+    assert all(one.what.startswith(f"{what} ") for one in said)
+    assert lines_changed(TEXT, after) <= 1
+
+
+@settings(deadline=None, max_examples=8)
+@given(st.sampled_from(ANSWERS), odds)
+def test_whatever_odds_an_answer_gets_those_of_its_decision_add_to_one(
+    what: str, new: Fraction
+) -> None:
+    after = edit.set_odds(TEXT, what, new)
+    phase, step, answer = what.split(".")
+    found = next(one for one in loaded(after).phases[phase].steps if one.code == step)
+    assert sum(one.odds for one in found.answers) == pytest.approx(1, abs=1e-9)
+    assert next(one.odds for one in found.answers if one.code == answer) == pytest.approx(
+        float(new), rel=1e-5
+    )
+    said = changes(BOOK, loaded(after))
+    assert all(one.what.startswith(f"{phase}.{step}.") for one in said)
+
+
+def test_the_other_answers_share_what_is_left_as_before() -> None:
+    after = edit.set_odds(TEXT, "CL1.fit.fail", Fraction(1, 6))
+    said = {one.what.split(" ")[0]: one.after for one in changes(BOOK, loaded(after))}
+    assert said == {
+        "CL1.fit.pass": "49 in 66", "CL1.fit.conditions": "1 in 11", "CL1.fit.fail": "1 in 6",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "typed, found",
+    [("1 in 8", (1, 8)), ("1:8", (1, 8)), ("1/8", (1, 8)), ("0.125", (1, 8)), ("12.5 %", (1, 8)),
+     ("0,5", (1, 2)), ("0", (0, 1)), ("1", (1, 1))],
+)  # fmt: skip
+def test_odds_are_read_as_people_type_them(typed: str, found: tuple[int, int]) -> None:
+    assert edit.read_odds(typed) == Fraction(*found)
+
+
+@pytest.mark.parametrize("typed", ["", "x", "1 in 0", "9 in 8", "2", "-1", "1 in", "120 %"])
+def test_no_odds_are_explained(typed: str) -> None:
+    with pytest.raises(Refused, match=r"like 1 in 8"):
+        edit.read_odds(typed)
+
+
+@pytest.mark.parametrize(
+    "typed, found",
+    [("0.7, 1.1, 1.6", (0.7, 1.1, 1.6)), ("0.7,1.1,1.6", (0.7, 1.1, 1.6)),
+     ("0,7; 1,1; 1,6", (0.7, 1.1, 1.6)), ("1 2 3", (1, 2, 3)), ("1,2,3", (1, 2, 3)),
+     ("1.8", (1.2, 1.8, 2.8)), ("1,8", (1.2, 1.8, 2.8))],
+)  # fmt: skip
+def test_hours_are_read_as_people_type_them(typed: str, found: tuple[float, ...]) -> None:
+    assert edit.read_hours(typed, edit.Hours(0.6, 0.9, 1.4)) == pytest.approx(found)
+
+
+@pytest.mark.parametrize("typed", ["", "x", "3 2 1", "0", "1 2", "nan", "-1 1 2", "1 2 inf"])
+def test_no_hours_are_explained(typed: str) -> None:
+    with pytest.raises(Refused, match=r"[Hh]ours"):
+        edit.read_hours(typed, edit.Hours(0.6, 0.9, 1.4))
+
+
+@pytest.mark.parametrize(
+    "act, says",
+    [
+        (lambda text: edit.set_hours(text, "CL9", edit.Hours(1, 2, 3)), "no phase CL9"),
+        (lambda text: edit.set_odds(text, "CL.nothing", Fraction(1, 8)), "no surprise"),
+        (lambda text: edit.set_odds(text, "CL1.fit.maybe", Fraction(1, 8)), "no answer maybe"),
+        (lambda text: edit.set_odds(text, "CL1.none.maybe", Fraction(1, 8)), "no decision"),
+        (lambda text: edit.set_odds(text, "CL1", Fraction(1, 8)), "names no odds"),
+        (lambda text: edit.rename(text, "XX", "x"), "no operation XX"),
+        (lambda text: edit.add_part(text, "CL", "x", "TC2"), "no phase of CL"),
+        (lambda text: copy(text, "CL", "TC", "x"), "taken already"),
+        (lambda text: copy(text, "CL", "a b", "x"), "no code"),
+        (lambda text: keep(text, ["XX"]), "no operation XX"),
+        (lambda text: edit.new_operation(text, "CL", "x", [("a", 1)], book="b"), "taken"),
+    ],
+)
+def test_what_is_not_there_is_named(act: Callable[[str], str], says: str) -> None:
+    with pytest.raises(Refused, match=says):
+        act(TEXT)
+
+
+@pytest.mark.parametrize("operation", OPERATIONS)
+def test_an_operation_is_copied_with_its_own_phases(operation: str) -> None:
+    after = copy(TEXT, operation, "VAN", "the vans")
+    book = load(after)
+    old, new = book.operations[operation], book.operations["VAN"]
+    assert old.name == BOOK.operations[operation].name
+    shared = [use.phase for use in new.route if use.phase in BOOK.phases]
+    assert [use.phase for use in old.route if use.phase in shared] == shared
+    assert len(old.route) == len(new.route)
+    assert all(book.phases[code] == BOOK.phases[code] for code in PHASES
+               if not set(book.phases[code].contains) & set(book.phases) - set(BOOK.phases)
+               and not _blocks_copy(book, code))  # fmt: skip
+    for family in ("B4-M-F", "D4-A-4"):
+        routes = [
+            lay(book, operations=[code], family=family, options={}, grade=2)
+            for code in (operation, "VAN")
+        ]
+        assert [one.book for one in routes[0]] == [one.book for one in routes[1]]
+        assert [len(one.steps) for one in routes[0]] == [len(one.steps) for one in routes[1]]
+        assert [[len(step.blocks) for step in one.steps] for one in routes[0]] == [
+            [len(step.blocks) for step in one.steps] for one in routes[1]
+        ]
+
+
+def _blocks_copy(book: WorkBook, code: str) -> bool:
+    new = set(book.phases) - set(BOOK.phases)
+    return any(set(step.blocks) & new for step in book.phases[code].steps)
+
+
+def test_hours_of_a_copy_are_its_own() -> None:
+    after = edit.set_hours(copy(TEXT, "CL", "VAN", "vans"), "VAN3", edit.Hours(2, 3, 4))
+    book = load(after)
+    assert book.phases["VAN3"].hours.middle == 3
+    assert book.phases["CL3"].hours.middle == 0.9
+
+
+@pytest.mark.parametrize("operation", OPERATIONS)
+def test_one_operation_alone_is_a_book_and_so_are_all_the_others(operation: str) -> None:
+    alone = keep(TEXT, [operation])
+    assert check(alone) == ()
+    one = loaded(alone).operations
+    assert list(one) == [operation]
+    assert [use.phase for use in one[operation].route] == [
+        use.phase for use in BOOK.operations[operation].route
+    ]
+    assert "common practice, no source" in alone, "what stands above the book stays"
+    others = drop(TEXT, operation)
+    assert check(others) == ()
+    assert list(loaded(others).operations) == [one for one in OPERATIONS if one != operation]
+
+
+@settings(deadline=None, max_examples=5)
+@given(st.sets(st.sampled_from(OPERATIONS), min_size=1))
+def test_any_operations_make_a_book_with_the_hours_they_had(some: set[str]) -> None:
+    kept = keep(TEXT, some)
+    assert check(kept) == ()
+    book = loaded(kept)
+    for code in some:
+        routes = [lay(each, operations=[code], family="D4-M-4", options={}, grade=2)
+                  for each in (BOOK, book)]  # fmt: skip
+        assert [(one.phase.code, one.book) for one in routes[0]] == [
+            (one.phase.code, one.book) for one in routes[1]
+        ]
+        assert [[step.text for step in one.steps] for one in routes[0]] == [
+            [step.text for step in one.steps] for one in routes[1]
+        ]
+
+
+def test_everything_kept_is_the_book_itself_but_for_what_nothing_uses() -> None:
+    assert {one.what for one in changes(BOOK, loaded(keep(TEXT, OPERATIONS)))} <= {"tools"}
+
+
+def test_the_last_operation_stays() -> None:
+    with pytest.raises(Refused, match="only operation"):
+        drop(SMALL, "CP")
+
+
+def test_a_part_a_name_and_an_operation_from_nothing() -> None:
+    after = edit.add_part(SMALL, "CP", 'hose "upper"', "CP2")
+    assert loaded(after).operations["CP"].parts[-1].text == 'hose "upper"'
+    after = edit.rename(after, "CP", "pump\\and more")
+    assert loaded(after).operations["CP"].name == "pump\\and more"
+    phases = edit.read_phases("strip 2, heavy clutch 3,5, refit 1.5")
+    assert phases == [("strip", 2.0), ("heavy clutch", 3.5), ("refit", 1.5)]
+    after = edit.new_operation(after, "BR", "brakes", [("off", 1), ("on", 1.5)], book="x")
+    assert check(after) == ()
+    assert [use.phase for use in load(after).operations["BR"].route] == ["BR1", "BR2"]
+    first = edit.new_operation("", "BR", "brakes", [("off", 1)], book="Our book")
+    assert load(first).name == "Our book"
+
+
+@pytest.mark.parametrize("typed", ["", "strip", "2", "strip x", "strip 0, refit 1"])
+def test_phases_without_hours_are_explained(typed: str) -> None:
+    with pytest.raises(Refused, match="no phase with hours"):
+        edit.read_phases(typed)
+
+
+@given(st.text(max_size=40))
+def test_any_text_is_written_so_that_it_reads_the_same(text: str) -> None:
+    if any("\ud800" <= one <= "\udfff" for one in text):
+        return
+    assert tomllib.loads(f"x = {text_value(text)}")["x"] == text
+
+
+def test_returns_of_another_machine_and_a_lacking_last_line_break_are_no_matter() -> None:
+    text = SMALL.replace("\n", "\r\n").rstrip()
+    after = edit.set_hours(text, "CP2", edit.Hours(1, 2, 3))
+    assert loaded(after).phases["CP2"].hours.middle == 2
+    assert Source(text).text.endswith("\n")
