@@ -13,9 +13,11 @@ from typing import TYPE_CHECKING, Literal, TypeAlias
 from store.file.shop import By, Shop
 
 if TYPE_CHECKING:
+    from store.actions import paper
     from store.actions.acting import Done
     from store.actions.agreeing import WorkedOut
     from store.actions.holding import Reason
+    from store.edges.paper_rows import RowRead
 
 Deed: TypeAlias = "Callable[[Shop, By], Done]"
 
@@ -159,6 +161,43 @@ def enter_clock(
         return day_sheet.enter_clock(shop, by, where=where, since=span[0], until=span[1])
 
     return do
+
+
+PaperDay: TypeAlias = "tuple[str, date, Sequence[tuple[int, RowRead]]]"
+"""Whose day, which, and its rows with their numbers."""
+
+
+def _on_paper(day: PaperDay) -> paper.PaperDay:
+    from store.actions import paper
+    from store.actions.day_sheet import Where
+
+    badge, on, rows = day
+    return paper.PaperDay(badge, on, [
+        paper.PaperRow(Where(row.job, row.phase, row.reason), row.since, row.until, n)
+        for n, row in rows
+    ])  # fmt: skip
+
+
+def enter_paper(day: PaperDay, *, confirm: bool) -> Deed:
+    """Enter a day from paper, all its rows at once."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import paper
+
+        return paper.enter_days(shop, by, days=[_on_paper(day)], confirm=confirm)
+
+    return do
+
+
+def check_paper(day: PaperDay) -> Callable[[Shop, By], dict[int, str]]:
+    """What would be refused of a day from paper, by the number of its row; nothing is written."""
+
+    def ask(shop: Shop, by: By) -> dict[int, str]:
+        from store.actions import paper
+
+        return {one.row: one.says for one in paper.check_days(shop, by, days=[_on_paper(day)])}
+
+    return ask
 
 
 def confirm_day(day: date) -> Deed:
@@ -487,12 +526,12 @@ def set_pin(badge: str, pin: str) -> Deed:
     return do
 
 
-def load_book(source: str) -> Deed:
-    """Load a work book from its text."""
+def load_book(source: str, upon: int | None = None) -> Deed:
+    """Load a work book from its text; `upon` is the version that it was made from."""
 
     def do(shop: Shop, by: By) -> Done:
         from store.actions import books
 
-        return books.load_workbook(shop, by, source=source)
+        return books.load_workbook(shop, by, source=source, upon=upon)
 
     return do

@@ -25,7 +25,8 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         ("ready", "parts"), ("parts", "parts"), ("hire", "hires"), ("tools", "hires"),
         ("supplement", "findings"), ("call", "outside"), ("ceiling", "outside"),
         ("advice", "outside"), ("outwork", "outwork"), ("close", "jobs"), ("handover", "ending"),
-        ("followups", "ending"), ("note", "jobs"), ("mark", "jobs"),
+        ("followups", "ending"), ("record", "pages"), ("sheet", "pages"), ("dates", "dates"),
+        ("note", "jobs"), ("mark", "jobs"),
     )),
     ("work", (
         ("clock", "labour"), ("sign", "steps"), ("limits", "steps"), ("finish", "phases"),
