@@ -87,7 +87,7 @@ def meanwhile_words(card: JobCard) -> str | None:
     free = free_phases(card)
     if not free:
         return "meanwhile: nothing may go on"
-    named = ", ".join(f"{one.number} {one.name}" for one in free[:MOST])
+    named = "; ".join(f"{one.number} {one.name}" for one in free[:MOST])
     more = f" and {len(free) - MOST} more" if len(free) > MOST else ""
     return f"meanwhile: {named}{more} may go on"
 

@@ -2,26 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from store.views.values import JobCard, PhaseLine, StepLine, SupplementLine
 from tui.colours import Ink
+from tui.job.outside_words import (
+    due_firms,
+    extra_amount,
+    meanwhile_words,
+    outwork_words,
+    tried_words,
+)
 from tui.parts.loud import put_loud
 from tui.parts.sheet import Sheet
 from tui.signs import LOUD, Signs
-from tui.words import cut, day_time, listed, money, tenth, wrapped
+from tui.words import cut, day_time, listed, wrapped
 
 DIM, BOLD = Ink("dim"), Ink("text", bold=True)
 INDENT = 12
 """Cells before the sentence beside a loud word."""
+MOST_UNDER = 3
+"""Rows that each thing said under a sentence may take."""
 
 
 def add_owed(sheet: Sheet, card: JobCard, signs: Signs) -> None:
     """What is owed to or by somebody: answers, signatures, holds, open conditions."""
     said = False
-    for word, first, second in _owed(card):
+    for word, first, under in _owed(card):
         said = True
-        _sentence(sheet, word, (first, second), signs)
+        _sentence(sheet, (word, first, under), signs)
     for nth, text in enumerate(card.open_conditions):
         said = True
         row = sheet.block()
@@ -32,11 +41,18 @@ def add_owed(sheet: Sheet, card: JobCard, signs: Signs) -> None:
         sheet.gap()
 
 
-def _owed(card: JobCard) -> Iterator[tuple[str, str, str]]:
+def _owed(card: JobCard) -> Iterator[tuple[str, str, Sequence[str]]]:
     """Loud word, sentence, and what stands under it."""
-    for line in card.supplements:
-        if line.state == "asked":
-            yield "ANSWER", *_asked(line, card)
+    asked = [line for line in card.supplements if line.state == "asked"]
+    for line in asked:
+        under = [_asked(line, card)]
+        if line is asked[-1]:  # of all that is asked, said once
+            under = ["; ".join(filter(None, (*under, tried_words(card))))]
+            under += filter(None, [meanwhile_words(card)])
+        yield "ANSWER", f"{line.text}: {extra_amount(line)}", under
+    for away in due_firms(card):
+        what, said = outwork_words(away, card)
+        yield "DUE", f"ask {away.firm}: {what}", [said]
     for phase in card.phases:
         for step in phase.steps:
             if step.state == "half":
@@ -44,20 +60,19 @@ def _owed(card: JobCard) -> Iterator[tuple[str, str, str]]:
                 yield (
                     "SIGN",
                     f"{step_number(phase, step)} {step.text}",
-                    f"{names} signed; wants one more",
+                    [f"{names} signed; wants one more"],
                 )
             elif step.state == "out":
-                yield "READING", f"{step_number(phase, step)} {step.text}", _readings(step)
+                yield "READING", f"{step_number(phase, step)} {step.text}", [_readings(step)]
     hold = card.job.hold
-    if hold is not None and not any(line.state == "asked" for line in card.supplements):
-        yield "HELD", *_held(card)
+    if hold is not None and not asked:
+        first, second = _held(card)
+        yield "HELD", first, [second]
 
 
-def _asked(line: SupplementLine, card: JobCard) -> tuple[str, str]:
-    price = f", {money(line.money)}" if line.money is not None else ""
+def _asked(line: SupplementLine, card: JobCard) -> str:
     when = day_time(line.asked_at, card.calendar.zone, card.at)
-    first = f"{line.text}: +{tenth(line.hours)} h{price}"
-    return first, f"asked {when} by {line.asked_by}"
+    return f"asked {when} by {line.asked_by}"
 
 
 def _held(card: JobCard) -> tuple[str, str]:
@@ -77,17 +92,19 @@ def _readings(step: StepLine) -> str:
     return f"{values}, limits {limits}" if values and limits else values or limits
 
 
-def _sentence(sheet: Sheet, word: str, texts: tuple[str, str], signs: Signs) -> None:
+def _sentence(sheet: Sheet, said: tuple[str, str, Sequence[str]], signs: Signs) -> None:
+    word, first, under = said
     row = sheet.block()
     role = LOUD[word].role
     x = max(INDENT, put_loud(row, (1, 0), word, signs, Ink(role, loud=True)) + 1)
     room = sheet.width - x - 1
-    lines = wrapped(texts[0], room) or [""]
+    lines = wrapped(first, room) or [""]
     row.put(x, 0, lines[0], BOLD)
     for line in lines[1:3]:
         sheet.block().put(x, 0, line, BOLD)
-    if texts[1]:
-        sheet.block().put(x, 0, cut(texts[1], room, signs.more), DIM)
+    for text in filter(None, under):
+        for line in wrapped(text, room)[:MOST_UNDER]:
+            sheet.block().put(x, 0, cut(line, room, signs.more), DIM)
 
 
 def step_number(phase: PhaseLine, step: StepLine) -> str:

@@ -10,6 +10,7 @@ from store.views.values import JobCard
 from tui.colours import Ink, Paint
 from tui.job.head import paint_job_head
 from tui.job.hours import add_phases
+from tui.job.outside import add_advice, add_calls, add_money, add_outwork
 from tui.job.owed import add_owed
 from tui.job.proofs import add_proofs, add_steps
 from tui.job.ready import add_parts, add_ready
@@ -126,6 +127,10 @@ def job_page(card: JobCard, width: int, signs: Signs, settled: Chance | None) ->
     add_estimate(sheet, card, signs)
     add_findings(sheet, card, signs)
     add_extra(sheet, card, signs)
+    add_calls(sheet, card, signs)
+    add_money(sheet, card, signs)
+    add_outwork(sheet, card, signs)
+    add_advice(sheet, card, signs)
     add_notes(sheet, card, signs)
     add_proofs(sheet, card, signs)
     add_promises(sheet, card, signs)

@@ -9,11 +9,12 @@ from rich.cells import cell_len
 from store.views.values import FindingLine, JobCard, NoteLine, PromiseLine, SupplementLine
 from tui.colours import Ink
 from tui.job.labelled import FIRST, Labelled
+from tui.job.outside_words import extra_amount
 from tui.parts.canvas import Canvas, Piece
 from tui.parts.lines import put_pieces
 from tui.parts.sheet import Sheet
 from tui.signs import STATES, Signs, State
-from tui.words import chance, cut, day_time, listed, money, tenth, wrapped
+from tui.words import chance, cut, day_time, listed, tenth, wrapped
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 WHEN, LONGEST = 13, 12
@@ -28,7 +29,7 @@ def add_findings(sheet: Sheet, card: JobCard, signs: Signs) -> None:
     rows = Labelled(sheet, "found")
     for one in card.findings:
         text = finding_words(one)
-        x = _dated(rows, card, (one.at, one.who, text), signs)
+        x = dated(rows, card, (one.at, one.who, text), signs)
         sheet.block().put(x, 0, cut(became(one, card), sheet.width - x - 1, signs.more), DIM)
 
 
@@ -53,10 +54,9 @@ def add_extra(sheet: Sheet, card: JobCard, signs: Signs) -> None:
     rows = Labelled(sheet, "extra")
     for one in card.supplements:
         state = ANSWERS[one.state]
-        price = f", {money(one.money)}" if one.money is not None else ""
         pieces: list[Piece] = [
             (f"{signs.of(state)} ", Ink(STATES[state].role)),
-            (f"{one.line} {one.text}: +{tenth(one.hours)} h{price}", TEXT),
+            (f"{one.line} {one.text}: {extra_amount(one)}", TEXT),
         ]
         put_pieces(rows.row(), (FIRST, 0), pieces, sheet.width - FIRST - 1, signs)
         under = cut(answer_words(one, card), sheet.width - FIRST - 3, signs.more)
@@ -78,7 +78,7 @@ def add_notes(sheet: Sheet, card: JobCard, signs: Signs) -> None:
     """What somebody wrote down of the job and of its phases."""
     rows = Labelled(sheet, "notes")
     for one in card.notes:
-        _dated(rows, card, (one.at, one.who, note_words(one)), signs)
+        dated(rows, card, (one.at, one.who, note_words(one)), signs)
 
 
 def note_words(one: NoteLine) -> str:
@@ -90,7 +90,7 @@ def add_promises(sheet: Sheet, card: JobCard, signs: Signs) -> None:
     """Everything that the customer was told."""
     rows = Labelled(sheet, "promised")
     for one in card.promises:
-        _dated(rows, card, (one.at, one.who, promise_words(one, card)), signs)
+        dated(rows, card, (one.at, one.who, promise_words(one, card)), signs)
 
 
 def promise_words(one: PromiseLine, card: JobCard) -> str:
@@ -120,7 +120,7 @@ def add_kits(sheet: Sheet, card: JobCard, signs: Signs) -> None:
         row.put(x + 19, 0, cut(needs, sheet.width - x - 20, signs.more), DIM)
 
 
-def _dated(rows: Labelled, card: JobCard, what: tuple[datetime, str, str], signs: Signs) -> int:
+def dated(rows: Labelled, card: JobCard, what: tuple[datetime, str, str], signs: Signs) -> int:
     """When, who, and a text in as many rows as it takes; returns the first cell of the text."""
     at, who, text = what
     row: Canvas = rows.row()
@@ -140,4 +140,5 @@ def _names_width(card: JobCard) -> int:
     """Cells of the names, the same in each section."""
     told = [one.who for one in card.findings]
     told += [one.who for one in card.notes] + [one.who for one in card.promises]
+    told += [one.who for one in card.calls]
     return min(LONGEST, max(map(cell_len, told), default=0))

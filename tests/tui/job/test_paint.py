@@ -99,7 +99,8 @@ def test_what_is_owed_comes_first() -> None:
     assert "promised Thu 16:00 will break" in rows[1]
     assert rows[3].startswith("  ? ANSWER  broken stud: +3.5 h, 210")
     assert "asked Tue 14:10 by Ruth" in rows[4]
-    assert "no oil in the engine" in rows[6]
+    assert "meanwhile: " in rows[5]
+    assert "no oil in the engine" in rows[7]
 
 
 def test_a_held_job_says_whose_move_it_is() -> None:

@@ -126,7 +126,10 @@ async def test_who_gave_the_word_is_put_right_afterwards(shop: Shop, pen: Pen) -
     found = {one.kind: one.payload for one in ledger(shop)}
     assert found["supplement-answered"]["means"] == "telephone"
     noted = found["answer-noted"]
-    assert (noted["by"], noted["means"]) == ("the owner", "in writing")
+    assert noted["means"] == "in writing"
+    assert "owner" not in str(noted), "who gave the word stays outside the ledger"
+    line = job_card(shop, "1001", pen.now).supplements[0]
+    assert (line.answered_by, line.means) == ("the owner", "in writing")
 
 
 async def test_a_note_is_written_shown_and_taken_back(shop: Shop, pen: Pen) -> None:
