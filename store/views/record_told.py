@@ -79,6 +79,7 @@ def _agreed(
         at=from_text(row["at"]), by=who_gave(db, row["by"], names=names), means=row["means"],
         basis=row["basis"], ceiling=row["ceiling"], free_hand=free_hand,
         money=row["money"] if money else None, left_out=tuple(more.get("left_out", ())),
+        check=bool(more.get("check")),
         ahead=tuple(
             (one["about"], one["answer"], one.get("money")) for one in more.get("ahead", ())
         ),

@@ -39,6 +39,8 @@ class Agreed:
     money: float | None
     left_out: tuple[str, ...]
     ahead: tuple[tuple[str, str, float | None], ...]
+    check: bool = False
+    """Only the check before the work was agreed by it."""
 
 
 @dataclass(frozen=True, slots=True)

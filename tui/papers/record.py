@@ -108,7 +108,7 @@ def _agreed(found: Record, zone: tzinfo) -> Iterator[Block]:
 
 def _terms(one: Agreed, currency: str, zone: tzinfo) -> Iterator[tuple[str, str]]:
     who = given(one.by, one.means) or NOT_SAID
-    yield "Agreed", f"{at(one.at, zone)}, {who}"
+    yield "The check only" if one.check else "Agreed", f"{at(one.at, zone)}, {who}"
     price = BASES[one.basis]
     if one.ceiling is not None:
         price += f", at most {amount(one.ceiling, currency)}"
