@@ -336,16 +336,18 @@ def find(job: str, phase: str, kind: FindingKind, text: str, hours: float | None
 
 
 def answer_supplement(
-    job: str, approve: bool, lines: Sequence[int], told_by: str | None, means: str | None
-) -> Deed:
-    """Write the customer's word down."""
+    job: str, approve: bool, lines: Sequence[int], told_by: str | None, means: str | None,
+    ceiling: float | None = None,
+) -> Deed:  # fmt: skip
+    """Write the customer's word down, with a new ceiling where one was agreed."""
 
     def do(shop: Shop, by: By) -> Done:
         from store.actions import holding
 
         return holding.answer_supplement(
-            shop, by, job=job, approve=approve, lines=lines, told_by=told_by, means=means
-        )
+            shop, by, job=job, approve=approve, lines=lines, told_by=told_by, means=means,
+            ceiling=ceiling,
+        )  # fmt: skip
 
     return do
 

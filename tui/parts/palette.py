@@ -35,6 +35,7 @@ ACTS: Mapping[str, Act] = {
     "book": "book arrival", "arrived": "receive vehicle", "identify": "receive vehicle",
     "judge": "judge check", "quote": "give quote", "decline": "turn job down",
     "customer": "know customer", "comeback": "link comeback", "tried": "note call",
+    "outwork": "send outwork", "advice": "answer advice",
 }  # fmt: skip
 """What the person must be allowed for an id to be offered; others are open to all."""
 PAGE = Page(

@@ -61,8 +61,8 @@ async def _hold_point(screen: Painted[Any], job: str, phase: PhaseLine, step: St
         return
     if step.state == "out" and not await _measures_again(screen, job, phase, step):
         return
-    step = await _limits_first(screen, job, phase, step)
-    readings = await _readings(screen, phase, step)
+    step = await limits_first(screen, job, phase, step)
+    readings = await read_values(screen, phase, step)
     await _first_name(screen, job, phase, step, readings)
     card = await _card(screen, job)
     after = _same_step(card, phase, step)
@@ -87,7 +87,7 @@ def _same_step(card: JobCard, phase: PhaseLine, step: StepLine) -> StepLine:
 # -- readings
 
 
-async def _limits_first(
+async def limits_first(
     screen: Painted[Any], job: str, phase: PhaseLine, step: StepLine
 ) -> StepLine:
     """Have limits typed that come from the maker's data, with their source."""
@@ -109,7 +109,9 @@ def _maybe_number(text: str) -> float | None:
     return number(text) if text else None
 
 
-async def _readings(screen: Painted[Any], phase: PhaseLine, step: StepLine) -> Mapping[str, float]:
+async def read_values(
+    screen: Painted[Any], phase: PhaseLine, step: StepLine
+) -> Mapping[str, float]:
     """Every value in turn; Esc goes to the one before, and what was typed is there."""
     typed: dict[str, str] = {}
     nth = 0
