@@ -11,6 +11,7 @@ from typing import Literal
 
 from store.rules.book import FollowUp
 from store.sums.follow_up_days import day_after_driving
+from store.sums.months import months_later
 
 CountedFrom = Literal["hand-over", "work", "receipt"]
 SHOP, FOREMAN, OWNER, PARTS = "shop", "foreman", "owner", "parts person"
@@ -97,21 +98,6 @@ def without_odometer(one: ToDo, since: date) -> ToDo:
                 one.counted_from)  # fmt: skip
 
 
-def months_on(day: date, months: int) -> date:
-    """Return the same day so many months later, or that month's last day.
-
-    Raises:
-        OverflowError: there is no such year.
-    """
-    years, month = divmod(day.month - 1 + months, 12)
-    for number in range(day.day, 27, -1):
-        try:
-            return date(day.year + years, month + 1, number)
-        except ValueError:
-            continue
-    return date(day.year + years, month + 1, day.day)
-
-
 def _is_re_check(one: FollowUp) -> bool:
     """The operation has a look of its own within weeks or kilometres."""
     return one.days is not None and one.distance_km is not None
@@ -123,5 +109,5 @@ def _ask_again(text: str, since: date) -> ToDo:
 
 
 def _warranty(months: int, since: date) -> ToDo:
-    end = months_on(since, months)
+    end = months_later(since, months)
     return ToDo(f"Warranty ends on {end}: look it over before", OWNER, end - BEFORE_THE_END)

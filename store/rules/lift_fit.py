@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from store.sums.months import months_later
+
 DUE_SOON = timedelta(days=14)
 
 
@@ -42,7 +44,7 @@ class Inspection:
     @property
     def due(self) -> date:
         """The last day on which it still holds."""
-        return _months_later(self.last, self.months)
+        return months_later(self.last, self.months)
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,11 +147,3 @@ def _day(day: date) -> str:
 def _kg(mass: float) -> str:
     """Every digit, so that 4,000.4 kg on a lift for 4,000 kg reads as the reason it is."""
     return f"{mass:,.3f}".rstrip("0").rstrip(".") + " kg"
-
-
-def _months_later(day: date, months: int) -> date:
-    """The same day of a later month, or that month's last."""
-    from pendulum import Date  # costs a start 27 ms: only where an inspection is on record
-
-    later = Date(day.year, day.month, day.day).add(months=months)
-    return date(later.year, later.month, later.day)

@@ -10,7 +10,7 @@ from typing import Any
 from store.edges.instants import from_text
 from store.file.at_hand_over import kits_to_count
 from store.file.privates import THE_CUSTOMER, customer_of, said_by
-from store.rules.follow_ups import months_on
+from store.sums.months import months_later
 from store.sums.working_time import Calendar
 from store.views.record_values import (
     Advice,
@@ -178,7 +178,7 @@ def handed(db: sqlite3.Connection, calendar: Calendar, job: str, *, names: bool)
 
 def _until(calendar: Calendar, at: datetime, said: dict[str, Any]) -> date | None:
     months = said.get("warranty_months")
-    return months_on(calendar.day_of(at), months) if months else None
+    return months_later(calendar.day_of(at), months) if months else None
 
 
 def _kits(

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-import pytest
-
 from store.rules.book import FollowUp
 from store.rules.follow_ups import (
     SENT_IN,
     Ended,
     ToDo,
-    months_on,
     usual,
     without_odometer,
 )
@@ -63,16 +60,3 @@ def test_without_an_odometer_the_day_says_when_and_the_words_how_far() -> None:
     day = SINCE + timedelta(days=3)
     assert without_odometer(ToDo("oil", "shop", day, 1200), SINCE).day == day
     assert without_odometer(ToDo("oil", "shop", day), SINCE) == ToDo("oil", "shop", day)
-
-
-@pytest.mark.parametrize(
-    "day, months, later",
-    [
-        # Months of 28 to 31 days: ISO 8601-1:2019, table 1, order and number of days of months.
-        (date(2026, 1, 31), 1, date(2026, 2, 28)), (date(2028, 1, 31), 1, date(2028, 2, 29)),
-        (date(2026, 8, 31), 1, date(2026, 9, 30)), (date(2026, 11, 5), 14, date(2028, 1, 5)),
-        (date(2028, 2, 29), 12, date(2029, 2, 28)),
-    ],
-)  # fmt: skip
-def test_months_on(day: date, months: int, later: date) -> None:
-    assert months_on(day, months) == later
