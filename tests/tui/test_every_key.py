@@ -26,6 +26,7 @@ WAYS: dict[PlaceName, tuple[str, ...]] = {
     "bay": ("F2",), "floor": ("F3",), "desk": ("F3", "d"),
     "job": ("F4", "1001", "Enter"), "steps": ("F2", "7"),
     "day": ("F2", "-"), "intake": ("F5", "Esc"),
+    "lists": ("F3", "k"),
 }  # fmt: skip
 """From wherever somebody is signed in."""
 MOVES = {"up", "down", "page-up", "page-down", "left", "right"}

@@ -31,6 +31,7 @@ INTO: dict[PlaceName, tuple[Where, tuple[str, ...]]] = {
     "steps": (BAY, ("7",)),
     "day": (BAY, ("-",)),
     "intake": (INTAKE, ()),
+    "lists": (FLOOR, ("k",)),
 }
 """How one comes to each place."""
 WHO: dict[PlaceName, str | None] = {"sign in": None, "bay": "B12", "steps": "B12", "day": "B12"}
