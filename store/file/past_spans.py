@@ -47,7 +47,8 @@ FIRM = (
 def spans(db: sqlite3.Connection, *, running: bool = False) -> list[Span]:
     """Return the clocks, holds, standing and outwork of what teaches, job by job, as they began.
 
-    A hold of the whole job belongs to the phase under way then, else to the next that began.
+    A hold of the whole job belongs to the phase under way then, else to the next that began, else
+    to the next to come.
 
     Args:
         running: also of jobs that still go on.
@@ -95,8 +96,10 @@ def _held_seq(phases: Sequence[sqlite3.Row], phase: str | None, since: str) -> i
         row for row in begun if row["begun_at"] <= since and (row["finished_at"] or since) >= since
     ]
     later = [row for row in begun if row["begun_at"] > since]
-    at = (under_way or begun or phases)[-1] if under_way or not later else later[0]
-    return int(at["seq"])
+    going = [row for row in phases if row["state"] in ("to come", "under way")]
+    if under_way:
+        return int(under_way[-1]["seq"])
+    return int((later or going or begun[-1:] or phases)[0]["seq"])
 
 
 def _without_labour(

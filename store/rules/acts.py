@@ -47,6 +47,7 @@ class Act:
             before it is for whoever does it to fill in.
         ends: holds that it ends: reason, and since when (POSIX seconds).
         hours: labour that a no of the customer would spare.
+        owed_since: since when (POSIX seconds) a second name is owed once it is done.
         line: of the extra work, the part or the hire, where it is about one.
         stuck: nothing of the job can go on before it.
     """
@@ -66,6 +67,7 @@ class Act:
     command: tuple[str, ...]
     ends: tuple[tuple[str, float], ...] = ()
     hours: float = 0.0
+    owed_since: float | None = None
     line: str | None = None
     stuck: bool = False
 

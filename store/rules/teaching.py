@@ -33,7 +33,7 @@ OPENS = frozenset({"clocked-off"})
 """They move no forecast, but somebody has hands for what helps most."""
 HELPS = MOVES | OPENS | frozenset({
     "promised", "clocked-indirect", "step-signed", "reading-let-stand", "signature-taken-back",
-    "job-opened", "estimate-agreed", "absence-set", "lift-withdrawn", "lift-returned",
+    "estimate-agreed", "absence-set", "lift-withdrawn", "lift-returned",
     "place-added", "calendar-set", "holiday-set", "holiday-cleared", "undone",
 })  # fmt: skip
 """After them another act may be the one that helps most."""

@@ -18,11 +18,13 @@ class Changed:
 
     Attributes:
         line: the line that waits, or who stands on a lift, is other too.
+        back: a job off its lift that needs one again.
     """
 
     moment: Moment
     jobs: frozenset[str]
     line: bool = False
+    back: str | None = None
 
 
 def as_if(moment: Moment, act: Act) -> Changed | None:
@@ -56,6 +58,17 @@ def _released(moment: Moment, act: Act, job: str) -> Changed:
     return Changed(
         _ended(moment, job, lambda one: (one.reason, one.started) in ends), frozenset({job})
     )
+
+
+def _stands(moment: Moment, act: Act, job: str) -> Changed:
+    """A reading is let stand; where it takes two names, the second is owed from then on."""
+    released = _released(moment, act, job)
+    if act.owed_since is None:
+        return released
+    hand = _with_phase(
+        moment.hands[job], act.phase, lambda one: replace(one, owed_since=act.owed_since)
+    )
+    return Changed(_with_hand(released.moment, hand), released.jobs)
 
 
 def _ended(moment: Moment, job: str, which: Callable[[Span], bool]) -> Moment:
@@ -112,9 +125,9 @@ def _brought_in(moment: Moment, act: Act, job: str) -> Changed:
 
 
 def _cleared(moment: Moment, act: Act, job: str) -> Changed:
-    """It stands on no lift any more."""
+    """It stands on no lift any more, and needs one again once it can go on."""
     lifts = moment.lifts.with_job(job, None)
-    return Changed(replace(moment, lifts=lifts), frozenset(), line=True)
+    return Changed(replace(moment, lifts=lifts), frozenset(), line=True, back=job)
 
 
 def _with_phase(hand: Hand, phase: str | None, change: Callable[[HandPhase], HandPhase]) -> Hand:
@@ -129,6 +142,6 @@ def _with_hand(moment: Moment, hand: Hand) -> Moment:
 
 
 CHANGES: Mapping[ActKind, Callable[[Moment, Act, str], Changed]] = {
-    "answer": _released, "release": _released, "let stand": _released, "sign": _signed,
+    "answer": _released, "release": _released, "let stand": _stands, "sign": _signed,
     "person": _manned, "bring in": _brought_in, "clear": _cleared,
 }  # fmt: skip

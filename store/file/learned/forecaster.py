@@ -12,6 +12,7 @@ from store.file.learned import dates_part, labour_part, seen
 from store.file.learned.branches import ROOM, Branch, as_it_stands, branches, of_route
 from store.file.learned.estimating import at_hand
 from store.file.learned.kept import Forecast, PhaseLeft, Spread
+from store.file.learned.moment import behind
 from store.file.learned.new_work import AsOf, Work
 from store.file.learned.standing import Standing
 from store.learn.dates.forecast import finish
@@ -84,8 +85,7 @@ class ShopForecaster:
         if standing is None:
             return None
         asking = Asking(self, moment, standing)
-        line = sum(one.line is not None for one in moment.hands.values())
-        wait = asking.wait(line)
+        wait = asking.wait(behind(moment.hands, moment.lifts)[1])
         walked: dict[object, Spread] = {}
         ended: dict[object, Spread] = {}
         for ways in cases:
@@ -149,6 +149,7 @@ class Asking:
         self._known, self._moment, self._standing = known, moment, standing
         self._made: dict[str, Spread] = {}
         self._line: Line | None = None
+        self._behind, _ = behind(moment.hands, moment.lifts)
 
     def forecast(self, hand: Hand) -> Forecast:
         book = self._moment.books.get(hand.version) if hand.version is not None else None
@@ -194,7 +195,7 @@ class Asking:
         stay = self._stays(self._standing, hand, ways)
         if stay is None:
             return None
-        return self.after_the_line(None if hand.been_on else hand.line, stay)
+        return after(self.wait(self._behind.get(hand.job)), stay)
 
     def stay(self, standing: Standing, hand: Hand) -> Spread | None:
         """What is left of a job once it is on its lift; None where nothing is."""
@@ -219,23 +220,21 @@ class Asking:
         )
         return None if ahead is None else _said(standing, ahead, way)
 
-    def after_the_line(self, line: int | None, stay: Spread) -> Spread:
-        """A job that waits for a lift first waits until enough of them have become free.
+    def wait(self, place: int | None) -> tuple[float, ...] | None:
+        """Quantiles of the open hours until so many lifts have become free; 0 is the first.
+
+        A job that waits for a lift first waits until enough of them have become free.
 
         Args:
-            line: how many wait before it; None where it waits for none.
+            place: None where it waits for none.
         """
-        return after(self.wait(line), stay)
-
-    def wait(self, line: int | None) -> tuple[float, ...] | None:
-        """Quantiles of the open hours until a lift is free for whoever waits at that place."""
-        lifts = self._moment.lifts
-        if line is None or line < lifts.free:
+        if place is None:
             return None
+        lifts = self._moment.lifts
         if self._line is None:  # whoever waits is asked after all that are on lifts
             running = [self._leaves(job) for job in lifts.jobs] + [SMALL_JOB] * lifts.small
             self._line = Line(running) if running else None
-        return self._line.nth(line - lifts.free) if self._line is not None else None
+        return self._line.nth(place) if self._line is not None else None
 
     def _leaves(self, job: str) -> tuple[float, ...]:
         """When a job on a lift is likely to leave it, open hours from now."""

@@ -93,6 +93,7 @@ class Hand:
     conditions: frozenset[str] = frozenset()
     been_on: bool = True
     line: int | None = None
+    mass_kg: float | None = None
 
     @property
     def template(self) -> str:
@@ -115,8 +116,8 @@ def hands(db: sqlite3.Connection, jobs: Sequence[str], now: datetime) -> dict[st
     rows = {
         row["job"]: row
         for row in db.execute(
-            "select job, family, operations, grade, version, options, state, in_at from job "
-            f"where job in ({marks})",
+            "select job, job.family, operations, grade, version, options, state, in_at, mass_kg "
+            f"from job join vehicle using (vehicle) where job in ({marks})",
             list(jobs),
         )
     }
@@ -132,7 +133,7 @@ def hands(db: sqlite3.Connection, jobs: Sequence[str], now: datetime) -> dict[st
             row["version"], json.loads(row["options"]), tuple(phases[job]), tuple(own[job]),
             tuple(asked[job]), frozenset(conditions[job]),
             row["state"] not in ("waiting", "booked", "arrived", "quoted", "enquiry")
-            or row["in_at"] is not None, line.get(job),
+            or row["in_at"] is not None, line.get(job), row["mass_kg"],
         )
         for job in jobs
         if (row := rows.get(job)) is not None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from store.edges.instants import to_text
@@ -15,6 +15,7 @@ from store.file.learned.kept import Forecast, Position, forecasts, newest_positi
 from store.file.past_spans import own_spans
 from store.learn.dates.spans import Span
 from store.rules.book import WorkBook
+from store.rules.lift_fit import carries
 from store.sums.working_time import Calendar
 
 LATELY = timedelta(days=9)
@@ -26,6 +27,7 @@ class Stand:
     """A lift in service: its code, and what stands on it; `small`: a small job."""
 
     lift: str
+    rated_kg: float
     job: str | None
     small: bool = False
 
@@ -53,8 +55,16 @@ class Lifts:
 
     def with_job(self, job: str, lift: str | None) -> Lifts:
         """The same with a job on that lift, or on none."""
-        left = (Stand(one.lift, None) if one.job == job else one for one in self.stands)
-        return Lifts(tuple(Stand(one.lift, job) if one.lift == lift else one for one in left))
+        return Lifts(
+            tuple(
+                replace(one, job=job)
+                if one.lift == lift
+                else replace(one, job=None)
+                if one.job == job
+                else one
+                for one in self.stands
+            )
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +89,28 @@ class Moment:
     books: Mapping[int, WorkBook]
     lifts: Lifts
     kept: Mapping[str, Forecast]
+
+
+def behind(hands: Mapping[str, Hand], lifts: Lifts) -> tuple[dict[str, int], int | None]:
+    """Return how many lifts must become free before each waiting job finds one.
+
+    In the order of the line each takes the first free lift that carries it; the others wait for
+    the next, the one after that, and so on.
+
+    Returns:
+        By job, 0 is the next; whoever finds a free lift is left out. And the same for somebody who
+        comes last, of whose vehicle nothing is known; None where a lift is free then.
+    """
+    free = [one.rated_kg for one in lifts.stands if one.job is None]
+    waits: dict[str, int] = {}
+    line = [one for one in hands.values() if one.line is not None and not one.been_on]
+    for hand in sorted(line, key=lambda one: one.line or 0):
+        lift = next((kg for kg in free if carries(kg, hand.mass_kg)), None)
+        if lift is None:
+            waits[hand.job] = len(waits)
+        else:
+            free.remove(lift)
+    return waits, None if free else len(waits)
 
 
 def moment(db: sqlite3.Connection, live: Sequence[str], now: datetime) -> Moment:
@@ -126,8 +158,8 @@ def employed_on(db: sqlite3.Connection, calendar: Calendar, now: datetime) -> fr
 
 def _lifts(db: sqlite3.Connection) -> Lifts:
     rows = db.execute(
-        "select code, job.job, job.small from place left join job_place on "
+        "select code, rated_kg, job.job, job.small from place left join job_place on "
         "job_place.place = place.place and part = 'body' left join job using (job) "
         "where place.kind = 'lift' and in_service order by position"
     )
-    return Lifts(tuple(Stand(row[0], row[1], bool(row[2])) for row in rows))
+    return Lifts(tuple(Stand(row[0], row[1], row[2], bool(row[3])) for row in rows))

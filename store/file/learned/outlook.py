@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from store.file.learned.as_if import Changed, free_of_holds
 from store.file.learned.forecaster import SMALL_JOB, Asking, ShopForecaster, after
 from store.file.learned.kept import Spread
+from store.file.learned.moment import behind
 from store.learn.dates.line import Line
 
 if TYPE_CHECKING:
@@ -53,8 +54,22 @@ class ShopOutlook:
         lifted = set(changed.moment.lifts.jobs)
         moves = changed.line or bool(lifted & changed.jobs)
         asked = sorted({*changed.jobs, *(jobs if moves else ())} & stays.keys())
-        found = _finishes(changed.moment, stays, asked)
-        return {job: spread for job, spread in found if spread != self._before.get(job)}
+        found = dict(_finishes(changed.moment, stays, asked))
+        if changed.back is not None and changed.back in stays:
+            found[changed.back] = self._back(changed.moment, stays, changed.back)
+        return {job: spread for job, spread in found.items() if spread != self._before.get(job)}
+
+    def _back(self, changed: Moment, stays: Mapping[str, Spread], job: str) -> Spread:
+        """A job off its lift comes back behind those that wait now, not before it can go on.
+
+        A move from a lift costs no hour here; hands and minutes for it are said with the act.
+        """
+        place = behind(changed.hands, changed.lifts)[1]
+        line = _line(changed, stays)
+        if place is None or line is None:
+            return stays[job]
+        free_h = self.stuck_h(job)
+        return after(tuple(max(0.0, one - free_h) for one in line.nth(place)), stays[job])
 
     def stuck_h(self, job: str) -> float:
         """Mean open hours that a job is likely to lose to what holds it now."""
@@ -77,15 +92,15 @@ def _finishes(
     moment: Moment, stays: Mapping[str, Spread], jobs: Iterable[str]
 ) -> Iterable[tuple[str, Spread]]:
     """Stays, after the wait for a lift where there is one."""
-    lifts, line = moment.lifts, None
+    places, _ = behind(moment.hands, moment.lifts)
+    line = _line(moment, stays) if places else None
     for job in jobs:
-        hand = moment.hands[job]
-        behind = None if hand.been_on or hand.line is None else hand.line - lifts.free
-        if behind is None or behind < 0:
-            yield job, stays[job]
-            continue
-        if line is None:
-            running = [stays[one].quantiles if one in stays else SMALL_JOB for one in lifts.jobs]
-            running += [SMALL_JOB] * lifts.small
-            line = Line(running) if running else None
-        yield job, after(line.nth(behind) if line is not None else None, stays[job])
+        wait = line.nth(places[job]) if line is not None and job in places else None
+        yield job, after(wait, stays[job])
+
+
+def _line(moment: Moment, stays: Mapping[str, Spread]) -> Line | None:
+    running = [stays[one].quantiles if one in stays else SMALL_JOB for one in moment.lifts.jobs] + [
+        SMALL_JOB
+    ] * moment.lifts.small
+    return Line(running) if running else None

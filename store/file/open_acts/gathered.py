@@ -12,6 +12,7 @@ from datetime import datetime
 from store.edges.instants import from_text
 from store.file.facts import calendar_of
 from store.file.open_acts.people import Somebody, people_here
+from store.file.owed_names import wants_another
 from store.file.route_now import PHASE, STEP, PhaseRow, StepRow, step_row
 from store.rules.blocking import Gate, PhaseAt, blocking_phase
 from store.rules.gate_times import Name
@@ -97,7 +98,12 @@ class Going:
             and phase.state in GOING
             and not self.held(phase.phase)
             and self.gate_before(phase.phase) is None
+            and not self.name_owed(phase.phase)
         )
+
+    def name_owed(self, phase: str) -> bool:
+        """A hold point of it waits for a name that whoever does the work cannot give."""
+        return any(one.phase == phase and wants_another(one, self.gates) for one in self.gates)
 
     @property
     def next_able(self) -> PhaseRow | None:

@@ -51,8 +51,8 @@ def act(
     return Act(
         about.kind, going.job, about.phase, about.step, going.lift, None, badge,
         named(people, otherwise), about.by, about.since, MINUTES[about.kind], about.says,
-        (*command, *(("--as", badge) if badge else ("--as", "-BADGE"))), about.ends, about.hours,
-        about.line, going.stuck,
+        (*command, "--as", badge or "-BADGE"), about.ends, about.hours, None, about.line,
+        going.stuck,
     )  # fmt: skip
 
 
@@ -149,10 +149,12 @@ def _reading(every: Gathered, going: Going, step: StepRow) -> Act:
         "let stand", step.phase,
         f"{step.spec.text}: outside its limits. Measure again, report it, or let it stand",
         held.since if held else None, step.step,
-        ends=_ends(going, step.phase, "reading") if step.signs == 1 else (),
+        ends=_ends(going, step.phase, "reading"),
     )  # fmt: skip
     where = f"{going.job}.{step.phase}.{step.step}"
-    return act(going, about, leads, LEAD_WORDS, ("sign", where, "--as-is", "-REASON"))
+    made = act(going, about, leads, LEAD_WORDS, ("sign", where, "--as-is", "-REASON"))
+    owes = held.since.timestamp() if held is not None and step.signs == 2 else None
+    return replace(made, owed_since=owes)
 
 
 WORDS = {

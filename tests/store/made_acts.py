@@ -1,0 +1,145 @@
+"""Shops in which acts are open to somebody, a promise here and there, and acts really done."""
+
+from __future__ import annotations
+
+import shutil
+from datetime import datetime
+from pathlib import Path
+
+from store.actions import clock, holding, jobs
+from store.file.learned.due import LIVE
+from store.file.learned.forecaster import ShopForecaster
+from store.file.learned.kept import parts
+from store.file.learned.learner import Outlook
+from store.file.learned.moment import moment
+from store.file.learned.own import VERSIONS, ShopLearner
+from store.file.learned.turns import Turns
+from store.file.open_acts.acts import open_acts
+from store.file.shop import Shop
+from store.rules.acts import Act
+from tests.store.actions.made import PIN, World, make
+from tui.cli.call import Call, Terminal
+from tui.cli.parse import parse
+
+FILLS = {"-REASON": "seen, harmless", "-VALUE": "1", "-TEXT": "soon", "-RESULT": "pass"}
+"""What a person would fill in."""
+
+
+class Still:
+    """A clock that stands."""
+
+    sleeps = False
+
+    def __init__(self, now: datetime) -> None:
+        """Stand there."""
+        self._now = now
+
+    def look(self) -> datetime:
+        """The instant."""
+        return self._now
+
+    use = look
+
+
+def stuck_shop(folder: Path) -> World:
+    """Three jobs on three lifts, none of which goes on: a reading, a name, the customer's word.
+
+    Two more wait: one is held for a part.
+    """
+    world = make(folder)
+    world.to(8, 0)
+    reading, name = world.take("TC", "1"), world.take("TC", "2")
+    word = world.take("WP", "3")
+    ready, part = world.take("WP", None), world.take("WP", None)
+    for job in (reading, name):
+        world.do("T1", job, "1")
+        world.on("T1", job, "2")
+        world.sign("T1", job, "HL", readings={"value": 1980.5})
+        world.sign("T1", job, "GB-off:1")
+        out = 0.5 if job == reading else 0.15
+        world.now = world.now.replace(minute=50)
+        world.sign("T1", job, "LK", readings={"a": 0.1, "b": out})
+        if job == name:
+            clock.clock_off(world.shop, world.by("T1"))
+    world.do("T2", word, "1")
+    world.on("T2", word, "2")
+    holding.find(
+        world.shop, world.by("T2"), job=word, phase="2", kind="surprise", text="stud breaks",
+        hours=1.5,
+    )  # fmt: skip
+    holding.hold(
+        world.shop, world.by("T2"), job=part, phase=None, reason="parts", text="hose",
+        until=world.at(10, day=1), next_move="supplier",
+    )  # fmt: skip
+    for job, hour, day in ((reading, 15, 2), (name, 16, 1), (word, 16, 0), (ready, 14, 1),
+                           (part, 12, 2)):  # fmt: skip
+        jobs.promise(world.shop, world.by("FOR"), job=job, at=world.at(hour, day=day))
+    world.to(11, 0)
+    return world
+
+
+def idle_shop(folder: Path) -> World:
+    """A job that nobody is on, a held one that rolls, a free weak lift; two wait, one is heavy."""
+    world = make(folder)
+    world.to(8, 0)
+    idle, held = world.take("TC", "1"), world.take("WP", "2")
+    heavy, light = world.take("WP", None, mass=3500), world.take("WP", None, mass=1500)
+    world.do("T1", idle, "1")
+    world.on("T1", idle, "2")
+    world.sign("T1", idle, "HL", readings={"value": 1980.5})
+    clock.clock_off(world.shop, world.by("T1", minutes=40))
+    world.do("T2", held, "1")
+    holding.hold(
+        world.shop, world.by("T2"), job=held, phase=None, reason="parts", text="pump",
+        next_move="supplier",
+    )  # fmt: skip
+    for job, hour, day in ((idle, 10, 2), (held, 16, 0), (heavy, 12, 1), (light, 14, 0)):
+        jobs.promise(world.shop, world.by("FOR"), job=job, at=world.at(hour, day=day))
+    world.to(11, 0)
+    return world
+
+
+def learner(world: World) -> Turns:
+    """The shop's own learner at the world's clock."""
+    return Turns(world.shop, ShopLearner(), lambda: world.now)
+
+
+def acts(world: World) -> list[Act]:
+    """What is open now."""
+    with world.shop.reading() as db:
+        return open_acts(db, world.now)
+
+
+def outlook(world: World) -> Outlook:
+    """Every job's finish now, by a learner that knows the file and nothing of any act."""
+    with world.shop.reading() as db:
+        known = ShopForecaster(parts(db, VERSIONS, whole=True))
+        found = known.outlook(moment(db, [row[0] for row in db.execute(LIVE)], world.now))
+    assert found is not None
+    return found
+
+
+def scratch(world: World, folder: Path) -> World:
+    """A copy of the shop, at the same instant."""
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / "scratch.shop"
+    world.shop.close()
+    shutil.copy(world.shop.path, path)
+    return World(Shop(path), world.now, world.acts)
+
+
+def type_in(world: World, *words: str) -> str:
+    """Type a command at the world's clock, placeholders filled in; return what it says."""
+    filled = [FILLS.get(word) or word.replace("-VALUE", "1") for word in words]
+    terminal = Terminal(
+        given=world.shop.path, pins=dict.fromkeys(("OWN", "FOR", "T1", "T2"), PIN),
+        name="t1", _clock=Still(world.now),  # type: ignore[arg-type]  # pyright: ignore[reportArgumentType]
+    )  # fmt: skip
+    try:
+        wanted = parse(filled)
+        assert wanted.command is not None
+        assert wanted.typed is not None
+        answer = wanted.command.run(Call(terminal, wanted.typed))
+        return "\n".join(answer.lines)
+    finally:
+        terminal.close()
