@@ -21,12 +21,14 @@ from store.actions import (
     day_sheet,
     follow_ups,
     handing_over,
+    hires,
     history,
     holding,
     jobs,
     notes,
-    paper,
     outwork,
+    paper,
+    parts,
     people,
     phases,
     places,
@@ -198,6 +200,10 @@ def _newest(w: World, who: str) -> int:
     return found
 
 
+def _asked_kit(w: World, job: str, badge: str) -> None:
+    hires.ask(w.shop, w.by("FOR"), kit="link", supplier="Loan", job=job)
+
+
 act("clock")(lambda w, j, by: clock.clock_on(w.shop, by, job=j, phase="1"))
 act("enter clock")(
     lambda w, j, by: day_sheet.enter_clock(
@@ -259,7 +265,7 @@ act("take job")(
 )
 act("take small job")(lambda w, j, by: jobs.take_small(w.shop, by, text="lamp", vehicle="x"))
 act("promise")(lambda w, j, by: jobs.promise(w.shop, by, job=j, at=w.at(12, 0, 5)))
-act("move job")(lambda w, j, by: places.move(w.shop, by, job=j, place="2", lift=True))
+act("move job")(lambda w, j, by: places.move(w.shop, by, job=j, place="Y", lift=False))
 act("close job", _all_done)(lambda w, j, by: jobs.close(w.shop, by, job=str(int(j) + 1)))
 act("close small job", _small)(lambda w, j, by: jobs.close(w.shop, by, job=str(int(j) + 1)))
 act("hand over", _all_done)(
@@ -270,9 +276,7 @@ act("follow up")(
         w.shop, by, job=j, lines=[ToDo("ring", "foreman", date(2026, 11, 1))]
     )
 )
-act("note call")(
-    lambda w, j, by: calls.note_call(w.shop, by, job=j, means="letter", reached=True)
-)
+act("note call")(lambda w, j, by: calls.note_call(w.shop, by, job=j, means="letter", reached=True))
 act("set ceiling", _within)(
     lambda w, j, by: ceilings.set_ceiling(
         w.shop, by, job=str(int(j) + 1), ceiling=999, told_by="customer", means="letter"
@@ -344,6 +348,16 @@ act("enter day from paper")(
 )  # fmt: skip
 act("assign")(lambda w, j, by: assign(w.shop, by, job=j, phase="1", badge="T2"))
 act("take work on")(lambda w, j, by: assign(w.shop, by, job=j, phase="1", badge=by.badge))
+
+
+act("list parts")(lambda w, j, by: parts.list_parts(w.shop, by, job=j, texts=["seal"]))
+act("bring in unready", lambda w, j, b: w.take(lift=None))(
+    lambda w, j, by: places.move(w.shop, by, job=str(int(j) + 1), place="2", lift=True)
+)
+act("hire kit")(lambda w, j, by: hires.ask(w.shop, by, kit="link", supplier="Loan", job=j))
+act("receive kit", _asked_kit)(
+    lambda w, j, by: hires.receive(w.shop, by, kit="link", due=w.at(12, 0, 3))
+)
 
 
 def test_every_act_of_the_table_is_tried_here() -> None:
