@@ -66,6 +66,7 @@ class AtDesk:
     Attributes:
         operations: code and name of each.
         customer: name and telephone; None where nobody is known, or whoever asks may not see.
+        here: the vehicle is in the house.
         before: jobs before on this vehicle, the newest first.
         ahead: what of its route can be agreed to before it turns up.
     """
@@ -83,6 +84,7 @@ class AtDesk:
     grade: int
     complaint: str | None
     customer: tuple[str, str] | None
+    here: bool
     check: str | None
     basis: str | None
     quote: QuoteNow | None
@@ -113,7 +115,8 @@ def at_desk(shop: Shop, job: str, now: datetime, *, customers: bool) -> AtDesk:
             _vehicle(db, row["vehicle"]), row["work"], names, row["family"], options,
             row["grade"], row["complaint"],
             (known.name, known.telephone or "") if known and known.name is not None else None,
-            row["check_result"], row["basis"], _quote(db, job),
+            row["arrived_at"] is not None or row["in_at"] is not None, row["check_result"],
+            row["basis"], _quote(db, job),
             visits(db, row["vehicle"], calendar.day_of(now), but=job), ahead,
         )  # fmt: skip
 
@@ -209,9 +212,10 @@ def _from_book(
         )
     except (NoBook, Refused):
         return tuple((code, code) for code in codes), ()
-    asked = questions(route, options)
-    return names, tuple(
-        AskedAhead(one.text, tuple(answer.text for answer in one.answers if not answer.ends))
-        for one in asked
-        if sum(not answer.ends for answer in one.answers) > 1
-    )
+    laid = {one[0] for one in db.execute("select code from phase where job = ?", [row["job"]])}
+    asked = {
+        one.text: tuple(answer.text for answer in one.answers if not answer.ends)
+        for one in questions(route, options)
+        if one.phase not in laid  # the check asks that before anything is agreed
+    }
+    return names, tuple(AskedAhead(*one) for one in asked.items() if len(one[1]) > 1)

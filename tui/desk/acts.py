@@ -98,6 +98,8 @@ FITTING: dict[str, tuple[str, ...]] = {
 }
 """What fits a job by its state, the likeliest first."""
 ALWAYS = ("identify", "tried", "customer")
+COMING, IN_THE_HOUSE = ("arrived", "book"), ("judge", "call")
+"""What is done before the vehicle is here, and only when it is."""
 KEYS = "123456789abcde"
 
 
@@ -115,7 +117,8 @@ async def at_desk_by_digit(screen: Painted[Any], job: str) -> None:
     here = await asyncio.to_thread(
         lambda: at_desk(session.shop, job, session.now(), customers=sees)
     )
-    fitting = (*FITTING.get(here.state, ALWAYS), "vehicle", "comeback")
+    fitting = [*FITTING.get(here.state, ALWAYS), "vehicle", "comeback"]
+    fitting = [one for one in fitting if one not in (COMING if here.here else IN_THE_HOUSE)]
     options = [Option(key, WORDS[name]) for key, name in zip(KEYS, fitting, strict=False)]
     chosen = await screen.talk.pick(title(here, "at the desk"), options)
     await ACTS[fitting[KEYS.index(chosen)]](screen, here)

@@ -177,18 +177,23 @@ async def ask_basis(
 async def _ahead(
     screen: Painted[Any], here: AtDesk, ahead: Mapping[str, str]
 ) -> dict[str, str]:  # fmt: skip
-    """For each decision of the route: what is done where it turns out so, or that we ask then."""
+    """What is done where a decision turns out so, or that we ask then; one decision at a time."""
     found = dict(ahead)
-    for one in here.ahead:
+    asks = title(here, "which answers need no call any more?")
+    while True:
         options = [
-            Option(key, answer, hot=found.get(one.about) == answer)
-            for key, answer in zip(OPTION_KEYS, one.answers, strict=False)
+            Option(key, f"{one.about}   {found.get(one.about, 'we ask then')}")
+            for key, one in zip(OPTION_KEYS, here.ahead, strict=False)
         ]
-        ask = Option("0", "we ask then", hot=one.about not in found)
-        key = await screen.talk.pick(f"{here.job}: {one.about}", [*options, ask],
-                                     facts=("Which answer needs no call any more?",))  # fmt: skip
+        key = await screen.talk.pick(asks, [*options, Option(DONE, "settled so", hot=True)])
+        if key == DONE:
+            return found
+        one = here.ahead[OPTION_KEYS.index(key)]
+        answers = [Option(key, text) for key, text in zip(OPTION_KEYS, one.answers, strict=False)]
+        key = await screen.talk.pick(
+            f"{here.job}: {one.about}", [*answers, Option("0", "we ask then")]
+        )
         if key == "0":
             found.pop(one.about, None)
         else:
             found[one.about] = one.answers[OPTION_KEYS.index(key)]
-    return found

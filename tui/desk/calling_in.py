@@ -37,20 +37,18 @@ async def call_in(screen: Painted[Any], here: AtDesk) -> None:
             and carries(one.rated_kg, job.mass_kg)]  # fmt: skip
     if not free:
         raise Refused(_no_lift(lanes, job.mass_kg))
-    for_check = here.check is None and here.state in ("arrived", "quoted")
-    lacks = [one.words for one in job.ready.lacks if one.kind != "lift"] if job.ready else []
+    missing = [one for one in job.ready.lacks if one.kind != "lift"] if job.ready else []
+    for_check = here.check is None and any(one.kind == "checked" for one in missing)
+    lacks = [one.words for one in missing]
     facts = (f"It is not ready: it lacks {listed(lacks)}.",) if lacks and not for_check else ()
     if for_check:
         facts = ("It comes in for its qualifying check.",)
-    if len(free) > 1 or not facts:
-        options = [
-            Option(key, _lift(lane), hot=n == 0)
-            for n, (key, lane) in enumerate(zip(OPTION_KEYS, free, strict=False))
-        ]
-        chosen = await screen.talk.pick(title(here, "onto which lift?"), options, facts=facts)
-        lift = free[OPTION_KEYS.index(chosen)]
-    else:
-        lift = free[0]
+    options = [
+        Option(key, _lift(lane), hot=n == 0)
+        for n, (key, lane) in enumerate(zip(OPTION_KEYS, free, strict=False))
+    ]
+    chosen = await screen.talk.pick(title(here, "onto which lift?"), options, facts=facts)
+    lift = free[OPTION_KEYS.index(chosen)]
     if lacks and not for_check:
         await screen.talk.sure(
             title(here, "it is not ready"), f"bring it onto {lift.lift} all the same", "leave it",

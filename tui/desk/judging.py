@@ -68,7 +68,7 @@ def check_facts(card: JobCard) -> tuple[str, ...]:
             found.append(f"{step.text}: {values}{out}")
         elif last.answer:
             found.append(f"{step.text}: {dict(step.answers).get(last.answer, last.answer)}")
-    return tuple(found[:FACTS])
+    return tuple(dict.fromkeys(found))[:FACTS]
 
 
 async def decline(screen: Painted[Any], here: AtDesk) -> None:

@@ -132,7 +132,10 @@ def _says(one: DeskRow, desk: Desk, beside: Beside) -> str:
         return one.next
     if again is not None and one.state != "waiting":
         return f"ring again {_when(again, desk)}"
+    today = local(desk.at, desk.calendar.zone).date()
     match one.state:
+        case "booked" if one.arrives is not None:
+            return f"comes {day_words(one.arrives, today)}"
         case "waiting":
             return f"lacks {'; '.join(lacks)}" if lacks else "ready to come in"
         case "declined" | "turned-away":
@@ -157,7 +160,7 @@ def _told(one: DeskRow, desk: Desk, lacks: Sequence[str] | None) -> tuple[str, .
     """More of one line: whose it is and what they said; what was quoted, judged or agreed."""
     zone = str(desk.calendar.zone)
     who = ", ".join(filter(None, (one.customer, one.telephone)))
-    said = f"says: {one.complaint}" if one.complaint and one.complaint != one.work else ""
+    said = f"says: {one.complaint}" if one.complaint else ""
     first = "; ".join(filter(None, (who, said, one.family)))
     told = [first] if first else []
     told += [f"lacks {'; '.join(lacks)}"] if lacks and one.state == "waiting" else []

@@ -20,6 +20,8 @@ from tui.parts.prompt import OPTION_KEYS, Option
 from tui.words import day_time, hours, local, money, tenth, zone_of
 
 DONE = "Enter"
+SAME_H = 0.05
+"""Ways whose hours differ by less have one price."""
 BY_VOICE, BOTH = "by voice, roughly", "both prices"
 
 
@@ -93,7 +95,7 @@ def facts(found: Estimate) -> tuple[str, ...]:
         f"{line.text} {way.text}: {told(way.total.middle)}"
         for line in open_lines(found)
         for way in line.ways
-        if not way.planned and not way.ends
+        if not way.ends and abs(way.total.middle - found.total.middle) > SAME_H
     ]
     return (f"as planned: {told(found.total.middle)}", *ways[:3])
 
@@ -108,7 +110,7 @@ def _entries(
     many = len(offers(found)) - len(terms.without)
     today = local(now, zone).date()
     lines = [Entry("1", "ways", BOTH if terms.both else "as planned only")]
-    if not open_lines(found):
+    if len(facts(found)) < 2:
         lines = []
     lines += [
         Entry("2", "price", basis),
