@@ -107,6 +107,7 @@ class JobScreen(Painted[JobCard]):
         return {
             "answer": self._word, "release": self._release, "hold": self._hold,
             "steps": self._steps, "finding": self._finding, "promise": self._promise,
+            "paper": self._paper, "follow-job": self._follow,
             "phase": self._phase, "close": self._close, "undo": self._undo,
             "up": lambda: self._scroll(-1), "down": lambda: self._scroll(1),
             "page-up": lambda: self._scroll(-rows), "page-down": lambda: self._scroll(rows),
@@ -167,7 +168,7 @@ class JobScreen(Painted[JobCard]):
     # -- acts
 
     async def _word(self) -> None:
-        await answer(self, await self._card())
+        await answer(self, await self._card(), ask_how=True)
 
     async def _release(self) -> None:
         card = await self._card()
@@ -268,12 +269,20 @@ class JobScreen(Painted[JobCard]):
         return None if chosen == "z" else fitting[OPTION_KEYS.index(chosen)]
 
     async def _close(self) -> None:
-        await self._card()
-        await self.talk.sure(
-            f"Close {self.job}: done and handed over. This cannot be undone.",
-            f"close {self.job}", "keep it open",
-        )  # fmt: skip
-        await self.act(deeds.close(self.job))
+        """Loaded when it is wanted, as the next two."""
+        from tui.job.ending import hand_over
+
+        await hand_over(self, self.job)
+
+    async def _paper(self) -> None:
+        from tui.job.papers import show_paper
+
+        await show_paper(self, self.job)
+
+    async def _follow(self) -> None:
+        from tui.follow.acts import follow_job
+
+        await follow_job(self, self.job)
 
     async def _parts(self) -> None:
         """Loaded when it is wanted."""
