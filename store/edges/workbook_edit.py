@@ -285,13 +285,19 @@ def add_part(text: str, operation: str, what: str, phase: str) -> str:
 
 
 def read_phases(text: str) -> list[tuple[str, float]]:
-    """Phases as they are typed: `strip 2, clutch 3.5, refit 2`.
+    """Phases as they are typed: `strip 2, clutch 3.5, ZR`; a word alone is a phase of the book.
+
+    Returns:
+        Names with hours; codes of the book with 0.
 
     Raises:
         Refused: one has no name or no hours.
     """
     found: list[tuple[str, float]] = []
     for one in re.split(r"[,;]\s+|;", text.strip().rstrip(",;")):
+        if CODE.fullmatch(one.strip()) and not _NUMBER.fullmatch(one.strip()):
+            found.append((one.strip(), 0.0))
+            continue
         name, _, hours = one.strip().rpartition(" ")
         value = float(hours.replace(",", ".")) if _NUMBER.fullmatch(hours) else 0.0
         if not name.strip() or value <= 0:
@@ -313,20 +319,24 @@ def new_operation(
         book: its name, where there is none.
 
     Raises:
-        Refused: the code cannot be or is taken.
+        Refused: the code cannot be or is taken, or a phase without hours is not in the book.
     """
     source = Source(text or f"name = {text_value(book)}\n")
     if not CODE.fullmatch(code):
         raise Refused(f"{code[:20]!r} is no code: letters, digits and hyphens, sixteen at most.")
-    codes = [f"{code}{n}" for n in range(1, len(phases) + 1)]
+    codes = [f"{code}{n}" if hours else what for n, (what, hours) in enumerate(phases, 1)]
+    for what, hours in phases:
+        if not hours:
+            phase_path(source.raw, what)
+    own = [(own, *one) for own, one in zip(codes, phases, strict=True) if one[1]]
     taken = {str(one.get("code")) for word in ("operation", "phase")
              for one in _tables(source.raw, word)}  # fmt: skip
-    if taken & {code, *codes}:
+    if taken & {code, *(one[0] for one in own)}:
         raise Refused(f"The code {code} is taken already. Give it another one.")
     parts = [
-        f"\n[[phase]]\ncode = {text_value(own)}\nname = {text_value(what)}\n"
+        f"\n[[phase]]\ncode = {text_value(one)}\nname = {text_value(what)}\n"
         f"hours = {number_value(hours)}\n"
-        for own, (what, hours) in zip(codes, phases, strict=True)
+        for one, what, hours in own
     ]
     route = list_value(map(text_value, codes))
     parts.append(

@@ -15,6 +15,9 @@ from store.rules import routes
 from store.rules.book import Operation, WorkBook
 from store.views.learned import learned
 
+PLAIN = "X-X-X"
+"""A family of which nothing is known: what only some vehicles need is left out."""
+
 
 @dataclass(frozen=True, slots=True)
 class OperationSeen:
@@ -94,11 +97,8 @@ def _operation(
 
 
 def usual_route(book: WorkBook, operation: str) -> tuple[routes.RoutePhase, ...]:
-    """The route of one operation on the first family that the book lists, as it is assumed."""
-    family = "-".join(
-        next(iter(book.families.get(part, {})), "X") for part in ("engine", "gearbox", "axles")
-    )
-    return routes.lay(book, operations=[operation], family=family, options={}, grade=2)
+    """The route of one operation on a vehicle that no line of the book speaks of, as assumed."""
+    return routes.lay(book, operations=[operation], family=PLAIN, options={}, grade=2)
 
 
 def _done(db: sqlite3.Connection) -> Counter[str]:

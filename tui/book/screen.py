@@ -258,7 +258,10 @@ class _Looking:
             f"{code} {name}",
             "phases and hours",
             read_phases,
-            facts=("In their order, like: strip 2, clutch 3.5, refit 2.",),
+            facts=(
+                "In their order, like: strip 2, clutch 3.5, refit 2. A code alone, like ZF, is "
+                "a phase of the book.",
+            ),
         )
         await self._change(
             lambda text: new_operation(text, code, name, phases, book="Our work book")

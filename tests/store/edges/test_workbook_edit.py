@@ -28,8 +28,10 @@ SMALL = (DEMO / "starter.toml").read_text("utf-8")
 BOOK = load(TEXT, routes_tried=True)
 OPERATIONS = list(BOOK.operations)
 PHASES = list(BOOK.phases)
-COMING = [f"{one.code}.{each.code}" for one in BOOK.operations.values()
-          for each in (*one.surprises, *one.neighbours)]  # fmt: skip
+COMING = [
+    *(f"{one.code}.{each.code}" for one in BOOK.operations.values() for each in one.surprises),
+    *(f"{one.code}.{each.code}" for one in BOOK.operations.values() for each in one.neighbours),
+]
 ANSWERS = [f"{code}.{step.code}.{answer.code}" for code, phase in BOOK.phases.items()
            for step in phase.steps for answer in step.answers]  # fmt: skip
 hours = st.tuples(st.floats(0.1, 5), st.floats(0, 5), st.floats(0, 5)).map(
@@ -266,11 +268,15 @@ def test_a_part_a_name_and_an_operation_from_nothing() -> None:
     after = edit.new_operation(after, "BR", "brakes", [("off", 1), ("on", 1.5)], book="x")
     assert check(after) == ()
     assert [use.phase for use in load(after).operations["BR"].route] == ["BR1", "BR2"]
+    again = edit.new_operation(after, "BX", "more", edit.read_phases("off 1, CP4"), book="x")
+    assert [use.phase for use in load(again).operations["BX"].route] == ["BX1", "CP4"]
+    with pytest.raises(Refused, match="no phase strip"):
+        edit.new_operation(after, "BX", "more", edit.read_phases("strip, off 1"), book="x")
     first = edit.new_operation("", "BR", "brakes", [("off", 1)], book="Our book")
     assert load(first).name == "Our book"
 
 
-@pytest.mark.parametrize("typed", ["", "strip", "2", "strip x", "strip 0, refit 1"])
+@pytest.mark.parametrize("typed", ["", "2", "strip x", "strip 0, refit 1", "strip 1, 2"])
 def test_phases_without_hours_are_explained(typed: str) -> None:
     with pytest.raises(Refused, match="no phase with hours"):
         edit.read_phases(typed)
