@@ -12,6 +12,7 @@ from tests.tui.made_card import bay, card, no_clock
 from tests.tui.made_desk import calm_desk, desk, empty_desk
 from tests.tui.made_floor import calm_floor, floor, full_house, unlearned
 from tests.tui.made_intake import FORM, found, here, state
+from tests.tui.made_lists import VIEW as LISTS
 from tests.tui.made_told import told_card
 from tui.bay.paint import bay_canvas
 from tui.bay.state import BayState
@@ -25,6 +26,7 @@ from tui.intake.state import Before, Form
 from tui.intake.what_if import what_if_canvas
 from tui.job.paint import job_canvas
 from tui.job.state import JobState
+from tui.lists.paint import lists_canvas
 from tui.parts.canvas import Canvas
 from tui.setup.paint import SetupState, setup_canvas
 from tui.setup.questions import questions
@@ -75,6 +77,7 @@ PAINTERS: dict[str, Painter] = {
     "desk": lambda size, signs: desk_canvas(desk(), size, signs, DESK),
     "desk-calm": lambda size, signs: desk_canvas(calm_desk(), size, signs, DESK),
     "desk-empty": lambda size, signs: desk_canvas(empty_desk(), size, signs, DeskState()),
+    "lists": lambda size, signs: lists_canvas(LISTS, 1, size, signs, ""),
     "first-run": lambda size, signs: setup_canvas(FIRST_RUN, questions(), size, signs),
     "first-run-asked": lambda size, signs: setup_canvas(ASKED, questions(), size, signs),
 }

@@ -22,6 +22,8 @@ NTH, WHERE, NAME = 3, 6, 15
 PLACE_CELLS, HOURS_CELLS, PROMISE_CELLS = 7, 7, 13
 WIDE = 112
 """From here on there is room for when it is likely to be worked on."""
+MOST = 128
+"""Cells beyond which columns do not go further apart: an eye must find the line again."""
 LINE = f"{ON_SCREEN}line "
 """What a press of a line presses; then its place."""
 
@@ -93,6 +95,7 @@ def lists_canvas(
     canvas.put(1, 0, "who does what next", BOLD)
     canvas.right(width - 1, 0, moment(view.at, view.calendar.zone), TEXT)
     rows, room = _rows(view), height - TOP - FOOT
+    _titles(canvas, _columns(width))
     if not rows:
         canvas.put(3, TOP, 'Nobody yet.  F9, "people", adds the first.', DIM)
     shown = next((n for n, row in enumerate(rows) if row.at == here), 0)
@@ -126,24 +129,48 @@ def _line(canvas: Canvas, y: int, view: Assigned, row: _Row, signs: Signs) -> No
         canvas.put(after, y, cut(work.vehicle, start - after - 2, signs.more), DIM)
 
 
+class _Columns(NamedTuple):
+    """Cells of the columns right of the name: where hours and dates end, where words begin."""
+
+    promise: int
+    hours: int
+    done: int | None
+    turn: int
+    turn_cells: int
+
+
+def _columns(width: int) -> _Columns:
+    promise = min(width, MOST) - 1
+    left = promise - PROMISE_CELLS
+    wide = width >= WIDE
+    done = left - HOURS_CELLS - 2 if wide else None
+    cells = 30 if wide else 16
+    turn = left - HOURS_CELLS - 2 - (15 if wide else 0) - cells
+    return _Columns(promise, left, done, turn, cells)
+
+
+def _titles(canvas: Canvas, columns: _Columns) -> None:
+    canvas.put(columns.turn, 1, "can go on", DIM)
+    if columns.done is not None:
+        canvas.right(columns.done, 1, "likely done", DIM)
+    canvas.right(columns.hours, 1, "left", DIM)
+    canvas.right(columns.promise, 1, "promised", DIM)
+
+
 def _right(canvas: Canvas, y: int, view: Assigned, work: Work, signs: Signs) -> int:
     """What stands right of the name, column by column; returns where it begins."""
-    zone, end = view.calendar.zone, canvas.width - 1
+    zone, columns = view.calendar.zone, _columns(canvas.width)
     if work.promise is not None:
         late = is_late(work)
         when = f"{'! ' if late else ''}{day_time(work.promise, zone, view.at)}"
-        canvas.right(end, y, when, Ink("behind", bold=True) if late else DIM)
-    end -= PROMISE_CELLS
-    canvas.right(end, y, hours(work.left_h), TEXT)
-    end -= HOURS_CELLS + 2
-    if canvas.width >= WIDE:
-        if work.likely is not None:
-            canvas.right(end, y, f"done {day_time(work.likely[1], zone, view.at)}", DIM)
-        end -= 20
-    wide = 30 if canvas.width >= WIDE else 16
-    x = end - wide
-    canvas.put(x, y, cut(turn_words(work), wide, signs.more), Ink("ahead") if work.begins else DIM)
-    if work.place:
-        canvas.put(x - PLACE_CELLS - 1, y, cut(work.place, PLACE_CELLS, signs.more), DIM)
-        return x - PLACE_CELLS - 1
-    return x
+        canvas.right(columns.promise, y, when, Ink("behind", bold=True) if late else DIM)
+    canvas.right(columns.hours, y, hours(work.left_h), TEXT)
+    if columns.done is not None and work.likely is not None:
+        canvas.right(columns.done, y, day_time(work.likely[1], zone, view.at), DIM)
+    turn = cut(turn_words(work), columns.turn_cells - 1, signs.more)
+    canvas.put(columns.turn, y, turn, Ink("ahead") if work.begins else DIM)
+    if not work.place:
+        return columns.turn
+    place = columns.turn - PLACE_CELLS - 1
+    canvas.put(place, y, cut(work.place, PLACE_CELLS, signs.more), DIM)
+    return place
