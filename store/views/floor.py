@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import sqlite3
 from datetime import datetime
 
 from store.edges.instants import from_text
-from store.file.facts import calendar_of
 from store.file.learned.due import HALF_DAY_H
 from store.file.shop import Shop
 from store.views.given import first_lines
@@ -28,30 +28,33 @@ def floor(shop: Shop, now: datetime) -> Floor:
         Trouble: the file cannot be read.
     """
     with shop.reading() as db:
-        calendar = calendar_of(db)
-        people = people_now(db, now)
-        loaded = load(db, live_jobs(db), now, people)
-        parts = [parts_of(loaded, head) for head in loaded.heads]
-        jobs = {one.head.job: job_value(one) for one in parts}
-        lanes = lanes_of(
-            db, {one.place: one for one in jobs.values() if one.place}, calendar.day_of(now)
-        )
-        on_lanes = {lane.job.number for lane in lanes if lane.job}
-        rest = [one for number, one in jobs.items() if number not in on_lanes]
-        line = [one for one in rest if one.state == "waiting"]
-        waiting = with_lacks(line, lanes, known_lacks(db, line, now, calendar))
-        return Floor(
-            shop=db.execute("select name from shop").fetchone()[0],
-            at=now, calendar=calendar, lanes=with_takes(lanes, waiting), waiting=waiting,
-            elsewhere=tuple(
-                one for one in rest if one.state in ("on-lift", "off-lift", "finished")
-            ),
-            tools_due=kits_due(loaded.hires, now),
-            wants=_wants(parts, jobs, lanes, people, loaded),
-            people=tuple(people.values()), given=first_lines(loaded),
-            last=newest_said(db, calendar.zone),
-            to_learn=any(_is_old(one) for one in parts),
-        )  # fmt: skip
+        return floor_of(db, load(db, live_jobs(db), now, people_now(db, now)))
+
+
+def floor_of(db: sqlite3.Connection, loaded: Loaded) -> Floor:
+    """Return the floor that one look's rows make, as they are or as they would be."""
+    calendar, now, people = loaded.calendar, loaded.now, loaded.people
+    parts = [parts_of(loaded, head) for head in loaded.heads]
+    jobs = {one.head.job: job_value(one) for one in parts}
+    lanes = lanes_of(
+        db, {one.place: one for one in jobs.values() if one.place}, calendar.day_of(now)
+    )
+    on_lanes = {lane.job.number for lane in lanes if lane.job}
+    rest = [one for number, one in jobs.items() if number not in on_lanes]
+    line = [one for one in rest if one.state == "waiting"]
+    waiting = with_lacks(line, lanes, known_lacks(db, line, now, calendar))
+    return Floor(
+        shop=db.execute("select name from shop").fetchone()[0],
+        at=now, calendar=calendar, lanes=with_takes(lanes, waiting), waiting=waiting,
+        elsewhere=tuple(
+            one for one in rest if one.state in ("on-lift", "off-lift", "finished")
+        ),
+        tools_due=kits_due(loaded.hires, now),
+        wants=_wants(parts, jobs, lanes, people, loaded),
+        people=tuple(people.values()), given=first_lines(loaded),
+        last=newest_said(db, calendar.zone),
+        to_learn=any(_is_old(one) for one in parts),
+    )  # fmt: skip
 
 
 def _is_old(parts: Parts) -> bool:

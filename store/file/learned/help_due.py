@@ -27,9 +27,13 @@ def is_help_due(db: sqlite3.Connection, found: Due, now: datetime) -> bool:
 
 
 def _moved(db: sqlite3.Connection, since: int) -> bool:
+    """A small job changes nothing but who stands on a lift."""
     marks = ", ".join("?" * len(HELPS))
     row = db.execute(
-        f"select 1 from ledger where seq > ? and kind in ({marks}) limit 1", [since, *sorted(HELPS)]
+        "select 1 from entry join ledger on ledger.seq between entry.seq and entry.last "
+        "left join job using (job) where entry.seq > ? "
+        f"and kind in ({marks}) and (kind = 'placed' or not coalesce(small, 0)) limit 1",
+        [since, *sorted(HELPS)],
     ).fetchone()
     return row is not None
 
