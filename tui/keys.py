@@ -13,7 +13,8 @@ from typing import Literal, NamedTuple, overload
 from tui.parts.lines import Key
 
 PlaceName = Literal[
-    "sign in", "bay", "floor", "desk", "job", "steps", "parts", "day", "intake", "book", "lists"
+    "sign in", "bay", "floor", "desk", "job", "steps", "parts", "day", "intake", "book", "lists",
+    "follow-ups",
 ]
 
 
@@ -84,7 +85,7 @@ GOING = (
     _line("bay", "F2", "your bay"), _line("floor", "F3", "the floor"), FIND, NEW, SMALL, ALL,
 )  # fmt: skip
 """How one goes elsewhere from a page of one job or one person."""
-COMMON = ("help", "bay", "floor", "desk", "find", "new", "small", "all")
+COMMON = ("help", "bay", "floor", "desk", "follow-ups", "find", "new", "small", "all")
 """Ids that mean the same in every place that has them."""
 
 SIGN_IN = Table(
@@ -166,11 +167,13 @@ DESK = Table(
     _line("open", "Enter", "opens the job", "open"),
     _line("next", "n", "to what next wants somebody"),
     _line("work", "w", "its work and what that would take, on the intake"),
+    _line("sheet", "s", "the estimate sheet, as the customer gets it"),
     _line("tried", "t", "a try to reach the customer, and when again"),
     _line("identify", "i", "VIN, number plate, engine and gearbox code"),
     _line("customer", "o", "the owner's name and telephone"),
     _line("vehicle", "v", "the vehicle: every visit that it made here"),
     _line("comeback", "m", "it comes back with the trouble of a job before"),
+    _line("follow-ups", "f", "what is to be done in the months after jobs"),
     _line("undo", "u", "takes back your last entry"),
     _line("up", "up", "the line above"),
     _line("down", "down", "the line below"),
@@ -196,7 +199,9 @@ JOB = Table(
     _line("note", "n", "writes down what is to be remembered of the job", "note"),
     _line("promise", "p", "what the customer is told", "promise", "date"),
     _line("phase", "k", "finishes a phase, leaves one out, or opens one again", "phases"),
-    _line("close", "x", "closes the job"),
+    _line("close", "x", "hands it over and closes the job"),
+    _line("record", "i", "its record to read, or its estimate sheet"),
+    _line("follow-job", "w", "what is to be done in the months after it"),
     _line("at-desk", "d", "at the desk: arrived, checked, quoted, agreed"),
     _line("undo", "u", "takes back your last entry"),
     _line("up", "up", "up the page"),
@@ -277,6 +282,7 @@ INTAKE = Table(
     _line("hours", "h", "hours of a small job"),
     _line("lift", "l", "on which lift, or waiting", "lift"),
     _line("book", "b", "keeps it, and books the day on which it comes"),
+    _line("sheet", "s", "the estimate sheet, as the customer gets it"),
     _line("customer", "n", "the owner's name and telephone"),
     _line("comeback", "m", "the same trouble again: a comeback"),
     _line("clear", "c", "begins anew with an empty form"),
@@ -327,16 +333,33 @@ LISTS = Table(
     _line("help", "F1|?", "this help", "help"),
     _line("back", "Esc", "back", "back"),
 )
+FOLLOW = Table(
+    "follow-ups",
+    _line("is-done", "d", "it is done, with what came of it", "done"),
+    _line("shift", "m", "on another day, or at another distance", "another day", "move"),
+    _line("not-done", "x", "it is not to be done, and why", "not to be done", "drop"),
+    _line("open", "Enter", "opens the job", "open"),
+    _line("undo", "u", "takes back your last entry"),
+    _line("up", "up", "the line above"),
+    _line("down", "down", "the line below"),
+    _line("page-up", "page up", "a page up"),
+    _line("page-down", "page down", "a page down"),
+    *GOING,
+    _line("help", "F1|?", "this help", "help"),
+    _line("back", "Esc", "back to where you came from", "back"),
+)
 TABLES: Mapping[PlaceName, Table] = {
     table.name: table
-    for table in (SIGN_IN, BAY, FLOOR, DESK, JOB, STEPS, PARTS, DAY, INTAKE, BOOK, LISTS)
+    for table in (
+        SIGN_IN, BAY, FLOOR, DESK, JOB, STEPS, PARTS, DAY, INTAKE, BOOK, LISTS, FOLLOW,
+    )
 }
 BY_NAME: Mapping[str, Table] = {name.replace(" ", "-"): table for name, table in TABLES.items()}
 """The same by the names that settings and sentences use."""
 TITLES: Mapping[PlaceName, str] = {
     "sign in": "sign in", "bay": "bay", "floor": "floor", "desk": "desk", "job": "job card",
     "steps": "steps", "parts": "parts and kits", "day": "day sheet", "intake": "intake",
-    "book": "work book", "lists": "lists of work",
+    "book": "work book", "lists": "lists of work", "follow-ups": "follow-ups",
 }  # fmt: skip
 FORM = (
     _line("choose", "1-9|a-z", "the answer beside it"),

@@ -92,6 +92,12 @@ def follow_ups(shop: Shop, now: datetime, *, names: bool = False) -> FollowUps:
         return FollowUps(tuple(sorted(found, key=_order)), today, now, str(calendar.zone))
 
 
+def one_job(shop: Shop, job: str, now: datetime) -> tuple[FollowUp, ...]:
+    """Return everything that was set to follow a job, done or not, by its lines."""
+    with shop.reading() as db:
+        return follow_ups_of(db, job, now)
+
+
 def follow_ups_of(db: sqlite3.Connection, job: str, now: datetime) -> tuple[FollowUp, ...]:
     """Return everything that was set to follow a job, done or not, by its lines."""
     calendar = calendar_of(db)

@@ -25,8 +25,8 @@ SIZES = ((80, 24), (120, 40), (60, 20), (200, 50), (59, 24), (80, 19), (1, 1), (
 WAYS: dict[PlaceName, tuple[str, ...]] = {
     "bay": ("F2",), "floor": ("F3",), "desk": ("F3", "d"),
     "job": ("F4", "1001", "Enter"), "steps": ("F2", "7"),
-    "day": ("F2", "-"), "intake": ("F5", "Esc"),
-    "lists": ("F3", "k"),
+    "day": ("F2", "-"), "intake": ("F5", "Esc"), "book": ("F3", "b"),
+    "lists": ("F3", "k"), "follow-ups": ("F3", "d", "f"),
 }  # fmt: skip
 """From wherever somebody is signed in."""
 MOVES = {"up", "down", "page-up", "page-down", "left", "right"}

@@ -18,7 +18,7 @@ from tui.intake.screen import IntakeScreen
 from tui.job.screen import JobScreen
 from tui.keys import COMMON, TABLES, PlaceName
 from tui.parts.palette import ACTS, NO_NEED_OF_A_NAME, actions
-from tui.parts.where import BAY, DESK, FLOOR, INTAKE, SIGN_IN, Where
+from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, SIGN_IN, Where
 from tui.signin.screen import SignInScreen
 
 CARD = Where("job", "1001")
@@ -27,10 +27,12 @@ INTO: dict[PlaceName, tuple[Where, tuple[str, ...]]] = {
     "bay": (BAY, ()),
     "floor": (FLOOR, ()),
     "desk": (DESK, ()),
+    "follow-ups": (FOLLOW, ()),
     "job": (CARD, ()),
     "steps": (BAY, ("7",)),
     "day": (BAY, ("-",)),
     "intake": (INTAKE, ()),
+    "book": (FLOOR, ("b",)),
     "lists": (FLOOR, ("k",)),
 }
 """How one comes to each place."""

@@ -107,7 +107,7 @@ class JobScreen(Painted[JobCard]):
         return {
             "answer": self._word, "release": self._release, "hold": self._hold,
             "steps": self._steps, "finding": self._finding, "promise": self._promise,
-            "paper": self._paper, "follow-job": self._follow,
+            "record": self._paper, "follow-job": self._follow,
             "phase": self._phase, "close": self._close, "undo": self._undo,
             "up": lambda: self._scroll(-1), "down": lambda: self._scroll(1),
             "page-up": lambda: self._scroll(-rows), "page-down": lambda: self._scroll(rows),

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Literal, NamedTuple
 
 from rich.cells import cell_len, set_cell_size
 
@@ -16,14 +17,34 @@ NAMES = 24
 """Cells for the names of facts at most."""
 
 
+Kind = Literal["title", "head", "rule", "names", "text", "note", "void"]
+
+
+class Line(NamedTuple):
+    """One line, and what it is: for whoever paints it."""
+
+    text: str
+    kind: Kind = "text"
+
+
 def text_of(paper: Paper, width: int = 80) -> list[str]:
     """The paper in lines of at most `width` cells."""
-    lines = [*broken(paper.title.upper(), width), *broken(paper.about, width)]
+    return [line.text for line in lines_of(paper, width)]
+
+
+def lines_of(paper: Paper, width: int = 80) -> list[Line]:
+    """The same with what each line is."""
+    lines = [*_as("title", broken(paper.title.upper(), width))]
+    lines += [Line(one) for one in broken(paper.about, width)]
     under_head = False
     for block in paper.blocks:
-        lines += [*([] if under_head else [""]), *_block(block, width)]
+        lines += [*([] if under_head else [Line("")]), *_block(block, width)]
         under_head = isinstance(block, Heading)
-    return [*lines, "", *broken(paper.foot, width)]
+    return [*lines, Line(""), *_as("note", broken(paper.foot, width))]
+
+
+def _as(kind: Kind, texts: Iterable[str]) -> Iterator[Line]:
+    return (Line(text, kind) for text in texts)
 
 
 def broken(text: str, width: int) -> list[str]:
@@ -47,23 +68,23 @@ def _pieces(word: str, width: int) -> Iterator[str]:
     yield piece
 
 
-def _block(block: Block, width: int) -> Iterator[str]:
+def _block(block: Block, width: int) -> Iterator[Line]:
     match block:
         case Heading(text):
-            yield from broken(text.upper(), width)
-            yield "-" * width
-        case Words(text):
-            yield from broken(text, width)
+            yield from _as("head", broken(text.upper(), width))
+            yield Line("-" * width, "rule")
+        case Words(text, note):
+            yield from _as("note" if note else "text", broken(text, width))
         case Facts(rows):
-            yield from _facts(rows, width)
+            yield from _as("text", _facts(rows, width))
         case Items(texts):
             for text in texts:
-                yield from _hanging("* ", text, width)
+                yield from _as("text", _hanging("* ", text, width))
         case Table():
             yield from _table(block, width)
         case Lines(under):
             for text in under:
-                yield from ("", "", "_" * min(width, 40), *broken(text, width))
+                yield from _as("text", ("", "", "_" * min(width, 40), *broken(text, width)))
 
 
 def _hanging(mark: str, text: str, width: int) -> Iterator[str]:
@@ -89,16 +110,20 @@ def _beside(columns: Sequence[Sequence[str]], widths: Sequence[int]) -> Iterator
         yield (" " * GAP).join(cells).rstrip()
 
 
-def _table(table: Table, width: int) -> Iterator[str]:
+def _table(table: Table, width: int) -> Iterator[Line]:
     rows = [table.heads, *(row.cells for row in table.rows)]
     widths = shared([max(cell_len(row[n]) for row in rows) for n in range(len(table.heads))], width)
     if table.caption:
-        yield from broken(table.caption, width)
-    for n, cells in enumerate(rows):
-        columns = [broken(cell, room) for cell, room in zip(cells, widths, strict=True)]
-        yield from _beside(columns, widths)
-        if n == 0:
-            yield (" " * GAP).join("-" * room for room in widths)
+        yield from _as("note", broken(table.caption, width))
+    yield from _as("names", _row(table.heads, widths))
+    yield Line((" " * GAP).join("-" * room for room in widths), "rule")
+    for row in table.rows:
+        yield from _as("void" if row.void else "text", _row(row.cells, widths))
+
+
+def _row(cells: Sequence[str], widths: Sequence[int]) -> Iterator[str]:
+    columns = [broken(cell, room) for cell, room in zip(cells, widths, strict=True)]
+    return _beside(columns, widths)
 
 
 def shared(wanted: Sequence[int], width: int) -> list[int]:

@@ -9,7 +9,7 @@ from tui.keys import Table
 from tui.parts.keyline import NAMES
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
-from tui.parts.where import BAY, DESK, FLOOR, INTAKE, Elsewhere, Where
+from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, Elsewhere, Where
 
 
 async def everywhere(screen: Painted[Any], meant: str, table: Table) -> None:
@@ -28,6 +28,8 @@ async def everywhere(screen: Painted[Any], meant: str, table: Table) -> None:
             raise Elsewhere(FLOOR)
         case "desk":
             raise Elsewhere(DESK)
+        case "follow-ups":
+            raise Elsewhere(FOLLOW)
         case "find":
             from tui.parts.finding_jobs import find_job
 

@@ -18,7 +18,7 @@ from tui.parts.lines import Key
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.typed_search import among, index
-from tui.parts.where import BAY, DESK, FLOOR, INTAKE, SIGN_IN, Elsewhere, Where
+from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, SIGN_IN, Elsewhere, Where
 
 Do = Callable[[Painted[Any]], Awaitable[None]]
 NO_NEED_OF_A_NAME = {
@@ -35,7 +35,8 @@ ACTS: Mapping[str, Act] = {
     "book": "book arrival", "arrived": "receive vehicle", "identify": "receive vehicle",
     "judge": "judge check", "quote": "give quote", "decline": "turn job down",
     "customer": "know customer", "comeback": "link comeback", "tried": "note call",
-    "outwork": "send outwork", "advice": "answer advice",
+    "outwork": "send outwork", "advice": "answer advice", "is-done": "follow up",
+    "shift": "follow up", "not-done": "follow up", "follow-job": "follow up",
 }  # fmt: skip
 """What the person must be allowed for an id to be offered; others are open to all."""
 PAGE = Page(
@@ -164,6 +165,8 @@ async def _go(screen: Painted[Any], action: Action) -> None:
             says = f"{opens} opens the lists of work; there {key} does it: {action.words}."
         case "desk":
             where = DESK
+        case "follow-ups":
+            where = FOLLOW
         case "parts":
             from tui.parts.finding_jobs import find_job
 

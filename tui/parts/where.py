@@ -10,12 +10,12 @@ from typing import Literal
 class Where:
     """A screen, and the job it is about."""
 
-    screen: Literal["sign in", "bay", "floor", "desk", "job", "intake", "back"]
+    screen: Literal["sign in", "bay", "floor", "desk", "job", "intake", "follow-ups", "back"]
     job: str = ""
 
 
 SIGN_IN, BAY, FLOOR = Where("sign in"), Where("bay"), Where("floor")
-DESK, INTAKE = Where("desk"), Where("intake")
+DESK, INTAKE, FOLLOW = Where("desk"), Where("intake"), Where("follow-ups")
 BACK = Where("back")
 """To wherever one came from."""
 
