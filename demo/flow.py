@@ -5,7 +5,10 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import cast
 
+from demo.after import hand_over
 from demo.chance import around, one_in
+from demo.desk import checked
+from demo.outwork import send, take_in
 from demo.pen import minutes
 from demo.routes import read_route
 from demo.signing import bay, sign_stop
@@ -102,7 +105,9 @@ def wake(world: World, now: datetime) -> None:
 def after_phase(world: World, job: Job, now: datetime) -> None:
     """What comes after a phase: another one, a wait without hands, or the end."""
     following = current(job)
-    if following is None:
+    if following is None and job.order is not None:
+        checked(world, job, now)
+    elif following is None:
         ended(world, job, now)
     elif following.kind != "labour":
         wait_for(world, job, following, now)
@@ -120,6 +125,7 @@ def wait_for(world: World, job: Job, phase: Phase, now: datetime) -> None:
         )
     else:
         when = world.wait_ends(now, hours, 6.0)
+        send(world, job, phase, when, now)
         clear_lift(world, job, hours, now)
     world.at(when, lambda at: _waited(world, job, phase, at))
 
@@ -143,9 +149,11 @@ def _waited(world: World, job: Job, phase: Phase, now: datetime) -> None:
             world.at(world.calendar.after(now, 2.0), lambda at: _waited(world, job, phase, at))
             return
         phase.stops.remove(stop)
-    phases.finish(
-        world.shop, world.pen.by(world.leader(), now, "office"), job=job.number, phase=phase.phase
-    )
+    if phase.kind == "outwork":
+        take_in(world, job, phase, now)
+    else:
+        act = world.pen.by(world.leader(), now, "office")
+        phases.finish(world.shop, act, job=job.number, phase=phase.phase)
     read_route(world, job)
     job.waits = None
     after_phase(world, job, now)
@@ -193,6 +201,9 @@ def free_lift(world: World, job: Job, now: datetime) -> None:
 
 
 def _close(world: World, job: Job, now: datetime) -> None:
-    jobs.close(world.shop, world.pen.by(world.leader(), now, "office"), job=job.number)
+    if job.small:
+        jobs.close(world.shop, world.pen.by(world.leader(), now, "office"), job=job.number)
+    else:
+        hand_over(world, job, now)
     world.live.remove(job)
     free_lift(world, job, now)

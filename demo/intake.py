@@ -5,20 +5,23 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from demo.chance import one_in
+from demo.desk import rings, terms
 from demo.founding import RATE
 from demo.gauges import shown
+from demo.getting_ready import get_ready
 from demo.pen import minutes
 from demo.routes import read_route
 from demo.vehicles import small_label
 from demo.work import Order, order, small_work
 from demo.world import Job, World
 from store.actions import jobs, places, steps
-from store.actions.jobs import Basis
 from store.file.route_now import steps_of
 from store.rules.routes import chosen
 
 LINE = 4
 """So many jobs wait in front of the lifts."""
+LONG_WAY = timedelta(days=6)
+"""So long before the end nobody rings any more who only comes days later."""
 FIT_FOR = {
     "1": {"CL", "RS", "TC", "AO", "CH", "FC", "DF", "EO", "TF"},
     "2": {"CL", "RS", "TC", "AO", "CH", "FC", "DF", "EO", "TF"},
@@ -36,13 +39,17 @@ USUAL_H = {
 
 def take_one(world: World, now: datetime) -> None:
     """Take the next deep job at the desk."""
-    if _in_line(world) >= LINE or now >= world.closed_from:
+    if _in_line(world) + world.coming // 3 >= LINE or now >= world.closed_from:
         return
     one = order(world.chance("orders"))
-    promise = _promise(world, _usual_h(one), now)
+    if world.desk_from <= now < world.closed_from - LONG_WAY:
+        rings(world, one, now)
+        return
+    promise = promised(world, one, now)
     job = _known(world, take_order(world, one, promise, now), one, now)
     job.promise = promise
     world.waiting.append(job)
+    get_ready(world, job, now)
     world.at(now + minutes(2), lambda at: bring_in(world, at))
 
 
@@ -52,15 +59,20 @@ def _in_line(world: World) -> int:
 
 def take_order(world: World, one: Order, promise: datetime, now: datetime) -> str:
     """Take a job; return its number."""
-    ceiling = round(_usual_h(one) * 1.35 * RATE / 50) * 50.0 if one.basis == "ceiling" else None
+    basis, ceiling = terms(one, world)
     done = jobs.take(
         world.shop, world.pen.by(world.leader(), now, "desk"), operations=one.operations,
         family=one.vehicle.family, vehicle=one.vehicle.label, options=one.options,
-        grade=one.grade, promise=promise, basis=_basis(one), ceiling=ceiling,
+        grade=one.grade, promise=promise, basis=basis, ceiling=ceiling,
         mass_kg=one.vehicle.mass_kg, complaint=one.complaint,
     )  # fmt: skip
     assert done.job is not None
     return done.job
+
+
+def usual_ceiling(one: Order) -> float:
+    """What a customer with a ceiling pays at most: a third more than is usual, in fifties."""
+    return round(_usual_h(one) * 1.35 * RATE / 50) * 50.0
 
 
 def _usual_h(one: Order) -> float:
@@ -68,23 +80,19 @@ def _usual_h(one: Order) -> float:
     return sum(USUAL_H[code] for code in one.operations) * together
 
 
-def _basis(one: Order) -> Basis:
-    return "ceiling" if one.basis == "ceiling" else "time" if one.basis == "time" else "fixed price"
-
-
 def _known(world: World, number: str, one: Order, now: datetime) -> Job:
     job = Job(
         number, one.operations, one.vehicle.family, one.grade, one.vehicle.mass_kg,
         world.chance("condition").normalvariate(), small=False, taken=now,
-        options=chosen(world.book, one.operations, one.options),
+        options=chosen(world.book, one.operations, one.options), label=one.vehicle.label,
     )  # fmt: skip
     read_route(world, job)
     return job
 
 
-def _promise(world: World, usual_h: float, now: datetime) -> datetime:
+def promised(world: World, one: Order, now: datetime) -> datetime:
     """By feel: the jobs in front of it, and two and a half times its hours."""
-    dice = world.chance("promises")
+    usual_h, dice = _usual_h(one), world.chance("promises")
     queue_h = len(world.waiting) * 8.0
     when = world.calendar.after(now, queue_h + usual_h * dice.uniform(3.2, 6.2))
     local = when.astimezone(world.calendar.zone)
@@ -178,7 +186,12 @@ def take_small(world: World, now: datetime) -> None:
     dice = world.chance("small")
     text, usual = small_work(dice)
     hours = None if one_in(dice, 0.15) else round(usual * dice.uniform(1.6, 2.4)) / 2
-    label = small_label(dice)
+    small_job(world, text, small_label(dice), hours, now)
+
+
+def small_job(world: World, text: str, label: str, hours: float | None, now: datetime) -> str:
+    """Take a small job of somebody's own words; return its number."""
+    dice = world.chance("small")
     done = jobs.take_small(
         world.shop, world.pen.by(world.leader(), now, "desk"), text=text, vehicle=label, hours=hours
     )
@@ -189,3 +202,4 @@ def take_small(world: World, now: datetime) -> None:
     world.live.append(job)
     idle = [one for one in world.workers.values() if one.here and one.idle]
     world.free(idle, now + minutes(0.4))
+    return done.job

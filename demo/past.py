@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 
 from demo.chance import Chance, one_in
-from demo.flow import after_phase
+from demo.flow import after_phase, free_lift, goes_on
 from demo.founding import INSPECTED, LIFTS, add, employed_on, inspect, working_days
 from demo.hands import choose
-from demo.intake import bring_in
+from demo.intake import bring_in, promised, small_job, usual_ceiling
 from demo.pen import Pen, minutes
 from demo.people import EVERYBODY, FOREMAN, NOOR, OWNER, QUALIFIED, RUBEN, SECOND_YEAR, TERMS
 from demo.shifts import open_day, set_off
@@ -27,8 +27,10 @@ HOLIDAYS_A_YEAR = ((2, 5), (7, 12), (8, 5), (10, 4))
 """Month, and how many working days somebody is away in it."""
 
 
-LESSONS = (120,)
-"""Days after which the shop learns from what was finished by then, and estimates by it: as seldom
+BEFORE_THE_DESK = 120
+"""Days of the past, at least, in which all jobs come the short way and by the book's hours."""
+DESK_DAYS = 182
+"""So long the shop has kept its desk here, and estimated by what it had learned until then: once,
 as a demo that is to be there soon allows."""
 CLOSED_DAYS, CALM_DAYS = 16, 9
 """Before the past ends: no new deep jobs, then none on a lift, so that all of them end."""
@@ -43,14 +45,27 @@ def new_world(shop: Shop, pen: Pen, chance: Chance, first: date, last: date) -> 
         one.badge: Worker(one) for one in EVERYBODY if one is not RUBEN or employed_on(one, first)
     }
     world = World(
-        shop, pen, chance, calendar, book, Hooks(choose, happen, after_phase, bring_in), workers,
+        shop, pen, chance, calendar, book, _hooks(), workers,
         {lift.code: lift.rated_kg for lift in LIFTS}, _midnight(calendar, last, CALM_DAYS),
-        _midnight(calendar, last, CLOSED_DAYS), last,
+        _midnight(calendar, last, CLOSED_DAYS), last, _desk_from(calendar, first, last),
     )  # fmt: skip
     world.on = {lift.code: None for lift in LIFTS}
     for person, what, _ in QUALIFIED:
         world.qualified.setdefault(person.badge, set()).add(what)
     return world
+
+
+def _hooks() -> Hooks:
+    return Hooks(
+        choose, happen, after_phase, bring_in, goes_on, free_lift, promised,
+        usual_ceiling, small_job,
+    )  # fmt: skip
+
+
+def _desk_from(calendar: Calendar, first: date, last: date) -> datetime:
+    """A long past begins the short way; a short one has its desk from the first day."""
+    day = max(last - timedelta(days=DESK_DAYS), first + timedelta(days=BEFORE_THE_DESK))
+    return at_zone(first if day > last else day, time(), calendar.zone)
 
 
 def _midnight(calendar: Calendar, last: date, days: int) -> datetime:
@@ -63,7 +78,7 @@ def live_through(world: World, first: date, last: date) -> None:
     for day in working_days(first, last):
         morning = at_zone(day, time(7, 0), world.calendar.zone)
         world.run(morning)
-        if (day - first).days in LESSONS:
+        if day > first and day == world.calendar.day_of(world.desk_from):
             teach(world.shop, ShopLearner())
         _staff(world, day, first, morning)
         _inspections(world, day, first, morning)

@@ -162,6 +162,7 @@ def _decide(world: World, job: Job, phase: Phase, stop: Stop, badge: str, now: d
         step=stop.number, answer=answer.code,
     )  # fmt: skip
     job.options = {**job.options, **answer.sets}
+    job.fails = job.fails or (answer.ends and job.order is not None)
     if answer.sets or answer.ends:
         read_route(world, job)
 

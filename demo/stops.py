@@ -7,12 +7,14 @@ from functools import partial
 
 from demo.chance import around, one_in
 from demo.flow import goes_on, hold
+from demo.founding import RATE
 from demo.pen import minutes
 from demo.signing import bay, measure_again, sign_stop
 from demo.working import all_off, lose_time, plan, resume_stop, settle
 from demo.world import Job, Phase, Stop, Worker, World
-from store.actions import clock, holding
+from store.actions import calls, clock, holding
 from store.file.route_now import steps_of
+from store.views import outside
 
 ADVICE = (
     "brake discs at the front near the limit", "tyres old, advise four", "front bushes cracked",
@@ -101,11 +103,29 @@ def _surprise(world: World, job: Job, phase: Phase, stop: Stop, now: datetime) -
     quick = one_in(dice, 0.12)
     wait_h = 0.2 if quick else around(world.chance("holds"), 3.0, 16.0)
     answer = "in part" if in_part else "no" if one_in(dice, 0.19) else "yes"
-    world.at(
-        world.wait_ends(now, wait_h, 3.0),
-        partial(_answered, world, job, phase, surprise.hours, answer, new_lines),
-    )
+    when = world.wait_ends(now, wait_h, 3.0)
+    world.at(when, partial(_answered, world, job, phase, surprise.hours, answer, new_lines))
+    if not quick:
+        _tried(world, job, now, when)
     world.free(freed, now + minutes(0.4))
+
+
+def _tried(world: World, job: Job, since: datetime, until: datetime) -> None:
+    """Half of the customers are not reached at the first try."""
+    dice = world.chance("tries")
+    at = world.calendar.after(since, 0.2)
+    while at < until and one_in(dice, 0.5):
+        world.at(at, partial(_try, world, job))
+        at = world.calendar.after(at, dice.uniform(0.8, 5.0))
+
+
+def _try(world: World, job: Job, now: datetime) -> None:
+    dice = world.chance("tries")
+    left = one_in(dice, 0.4)
+    calls.note_call(
+        world.shop, world.pen.by(world.leader(), now, "office"), job=job.number,
+        means="telephone", reached=False, text="left word" if left else None,
+    )  # fmt: skip
 
 
 def _answered(
@@ -124,9 +144,11 @@ def _answered(
     asked = [lines[:1], lines[1:]] if answer == "in part" else [lines]
     for n, some in enumerate(asked):
         if some:
+            yes = answer != "no" and n == 0
             holding.answer_supplement(
-                world.shop, world.pen.by(by_leader, now, "office"), job=job.number,
-                approve=answer != "no" and n == 0, lines=some, told_by=told_by, means=means,
+                world.shop, world.pen.by(by_leader, now, "office"), job=job.number, approve=yes,
+                lines=some, told_by=told_by, means=means,
+                ceiling=_higher(world, job, hours, now) if yes else None,
             )  # fmt: skip
     share = {"yes": 1.0, "in part": 0.65, "no": 0.2}[answer]
     assert phase.left_h is not None
@@ -136,8 +158,19 @@ def _answered(
     goes_on(world, job, now)
 
 
+def _higher(world: World, job: Job, hours: float, now: datetime) -> float | None:
+    """The ceiling that the customer agrees to with it, where the old one would not hold."""
+    with world.shop.reading() as db:
+        known = outside.money(db, job.number, now)
+    if known.ceiling is None or known.expected is None:
+        return None
+    comes_to = known.expected[0] + 1.25 * hours * RATE
+    return None if comes_to < known.ceiling else round(comes_to / 50 + 2) * 50.0
+
+
 def _advice(world: World, job: Job, phase: Phase, now: datetime) -> None:
     badge = next(b for b, part in phase.hands.items() if part == "lead")
+    job.advised = True
     holding.find(
         world.shop, world.pen.by(badge, now, bay(job)), job=job.number, phase=phase.phase,
         kind="advice", text=world.chance("advice").choice(ADVICE),

@@ -8,13 +8,15 @@ from datetime import date, datetime, time, timedelta
 from functools import partial
 from typing import cast
 
+from demo.callers import caller
 from demo.chance import Chance
 from demo.gauges import shown, typed_limits
 from demo.intake import take_order
 from demo.people import FOREMAN
 from demo.scenes import ANSWERS, BOOKED, MONDAY, SMALL, TUESDAY, WAITING, WEDNESDAY, Booked, Line
+from demo.telling_desk import lay_ahead, lay_out
 from demo.world import World
-from store.actions import clock, day_sheet, holding, jobs, phases, places, steps
+from store.actions import clock, day_sheet, desk, holding, jobs, parts, phases, places, steps
 from store.actions.holding import Reason
 from store.edges.events import Part
 from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
@@ -84,6 +86,7 @@ def book_ahead(world: World, month: date) -> Telling:
     telling = Telling(world, month)
     for one in (*BOOKED, *WAITING):
         world.at(telling.instant(one.taken), partial(_book, telling, one))
+    lay_ahead(telling)
     return telling
 
 
@@ -94,11 +97,34 @@ def _book(telling: Telling, one: Booked, now: datetime) -> None:
     number = take_order(telling.world, one.order, telling.instant(one.promise), now)
     telling.numbers[one.name] = number
     telling.masses[one.name] = one.order.vehicle.mass_kg
+    who = caller(telling.chance("callers of today"))
+    act = telling.by(FOREMAN.badge, now + timedelta(minutes=2))
+    desk.know_customer(telling.shop, act, job=number, name=who.name, telephone=who.telephone)
+    if one in BOOKED:
+        _order_parts(telling, number, now)
+
+
+def _order_parts(telling: Telling, number: str, now: datetime) -> None:
+    """Ordered at once, here on the next day of work."""
+    with telling.shop.reading() as db:
+        lines = [row["line"] for row in parts.lines_of(db, number)]
+    comes = telling.world.calendar.after(now, 8.0)
+    move = partial(parts.move_parts, telling.shop, job=number, lines=lines)
+    move(
+        telling.by(FOREMAN.badge, now + timedelta(minutes=8)), state="ordered", expected=comes,
+        supplier="parts counter",
+    )  # fmt: skip
+
+    def here(at: datetime) -> None:
+        move(telling.by(FOREMAN.badge, at), state="here")
+
+    telling.world.at(comes, here)
 
 
 def tell(telling: Telling, until: datetime) -> None:
     """Play the last three days up to an instant."""
     world = telling.world
+    lay_out(telling)
     for name, when, text, vehicle, hours in SMALL:
         world.at(telling.instant(when), partial(_small, telling, name, text, vehicle, hours))
     for line in (*MONDAY, *TUESDAY, *WEDNESDAY):

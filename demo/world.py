@@ -11,6 +11,7 @@ from typing import Literal
 from demo.chance import Chance
 from demo.pen import Pen
 from demo.people import FOREMAN, OWNER, Person
+from demo.work import Order
 from store.file.shop import Shop
 from store.rules.book import Step, Surprise, WorkBook
 from store.sums.working_time import Calendar
@@ -91,6 +92,13 @@ class Job:
     lines: int = 0
     """Supplement lines that were asked for."""
     counted: set[str] = field(default_factory=set[str])
+    label: str = ""
+    order: Order | None = None
+    """What it may become, while its check is all that was ordered."""
+    fails: bool = False
+    """Its check will."""
+    odometer: float | None = None
+    advised: bool = False
 
 
 @dataclass(slots=True)
@@ -129,6 +137,11 @@ class Hooks:
     happen: Callable[[World, Job, Phase, Stop, datetime], None]
     after_phase: Callable[[World, Job, datetime], None]
     bring_in: Callable[[World, datetime], None]
+    goes_on: Callable[[World, Job, datetime], None]
+    free_lift: Callable[[World, Job, datetime], None]
+    promise: Callable[[World, Order, datetime], datetime]
+    ceiling: Callable[[Order], float]
+    small_job: Callable[[World, str, str, float, datetime], str]
 
 
 @dataclass(slots=True)
@@ -150,11 +163,15 @@ class World:
     """From here on no deep job is taken by chance."""
     last_day: date
     """Of what is drawn by chance."""
+    desk_from: datetime
+    """From here on every call is written down, and jobs come the long way through the desk."""
     qualified: dict[str, set[str]] = field(default_factory=dict[str, set[str]])
     on: dict[str, Job | None] = field(default_factory=dict[str, "Job | None"])
     waiting: list[Job] = field(default_factory=list[Job])
     live: list[Job] = field(default_factory=list[Job])
     small: list[Job] = field(default_factory=list[Job])
+    coming: int = 0
+    """Vehicles that are to come."""
     _queue: list[tuple[datetime, int, Callable[[datetime], None]]] = field(
         default_factory=list[tuple[datetime, int, Callable[[datetime], None]]]
     )

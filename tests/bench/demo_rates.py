@@ -232,7 +232,10 @@ class Rates:
 def rates(db: sqlite3.Connection) -> list[Rate]:
     """Return every figure with its bounds."""
     read = Rates(db)
-    return [*_lifts(read), *_holds(read), *_people(read), *_customers(read)]
+    return [
+        *_lifts(read), *_holds(read), *_people(read), *_customers(read), *_desk(read),
+        *_afterwards(read),
+    ]  # fmt: skip
 
 
 def _lifts(read: Rates) -> list[Rate]:
@@ -311,6 +314,39 @@ def _customers(read: Rates) -> list[Rate]:
         Rate("jobs with two or more", 100 * read.number(per_job(2)) / jobs, 4, 20, "10"),
         Rate("supplement lines agreed", 100 * approved / lines, 60, 92, "75"),
         Rate("promises kept", 100 * kept / jobs, 52, 80, "60 to 75"),
+    ]
+
+
+def _desk(read: Rates) -> list[Rate]:
+    """Since the shop keeps its desk in the file, up to the last three weeks."""
+    calls = (
+        "select count(*) from job join ledger on ledger.seq = opened_seq where "
+        "json_extract(payload, '$.state') = 'enquiry' and opened_at < "
+        "(select datetime(max(happened_at), '-21 days') from ledger)"
+    )
+    rang = read.number(calls)
+    came = read.number(calls + " and arrived_at is not null")
+    failed = read.number("select count(*) from job where check_result = 'fail'")
+    answered = "select count(*) from quote where not rough and state in ('agreed', 'declined'"
+    declined = read.number(answered.replace("'agreed', ", "") + ")")
+    return [
+        Rate("calls to one visit", rang / max(1.0, came), 1.7, 3.4, "2 to 3", ""),
+        Rate("visits whose check failed", 100 * failed / max(1.0, came), 5, 19, "10 to 12"),
+        Rate("quotes declined", 100 * declined / max(1.0, read.number(answered + ")")), 2, 30,
+             "10 to 20"),
+    ]  # fmt: skip
+
+
+def _afterwards(read: Rates) -> list[Rate]:
+    jobs = max(1, len(read.deep))
+    back = read.number("select count(*) from comeback")
+    ours = read.number("select count(*) from comeback where fault = 'ours'")
+    over = "select count(*) from follow_up where what like 'Call%' and state"
+    rung = read.number(f"{over} = 'done'") / max(1.0, read.number(f"{over} != 'open'"))
+    return [
+        Rate("jobs that came back", 100 * back / jobs, 1, 6, "2 to 4"),
+        Rate("comebacks that were the shop's work", 100 * ours / max(1.0, back), 10, 90, "50"),
+        Rate("customers rung up after a job", 100 * rung, 45, 85, "foreman calls, or nobody"),
     ]
 
 
