@@ -256,8 +256,6 @@ class Floor:
     tools_due: tuple[KitDue, ...] = ()
     wants: tuple[Want, ...] = ()
     people: tuple[PersonNow, ...] = ()
-    given: tuple[tuple[str, str], ...] = ()
-    """Badges of those with work on their list, and the first line of it, `2417.4`."""
     last: str | None = None
     """The newest entry of the ledger in words, with its time."""
     to_learn: bool = field(default=False, compare=False)
