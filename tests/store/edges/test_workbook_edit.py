@@ -160,22 +160,22 @@ def test_no_hours_are_explained(typed: str) -> None:
         edit.read_hours(typed, edit.Hours(0.6, 0.9, 1.4))
 
 
-@pytest.mark.parametrize(
-    "act, says",
-    [
-        (lambda text: edit.set_hours(text, "CL9", edit.Hours(1, 2, 3)), "no phase CL9"),
-        (lambda text: edit.set_odds(text, "CL.nothing", Fraction(1, 8)), "no surprise"),
-        (lambda text: edit.set_odds(text, "CL1.fit.maybe", Fraction(1, 8)), "no answer maybe"),
-        (lambda text: edit.set_odds(text, "CL1.none.maybe", Fraction(1, 8)), "no decision"),
-        (lambda text: edit.set_odds(text, "CL1", Fraction(1, 8)), "names no odds"),
-        (lambda text: edit.rename(text, "XX", "x"), "no operation XX"),
-        (lambda text: edit.add_part(text, "CL", "x", "TC2"), "no phase of CL"),
-        (lambda text: copy(text, "CL", "TC", "x"), "taken already"),
-        (lambda text: copy(text, "CL", "a b", "x"), "no code"),
-        (lambda text: keep(text, ["XX"]), "no operation XX"),
-        (lambda text: edit.new_operation(text, "CL", "x", [("a", 1)], book="b"), "taken"),
-    ],
-)
+NOT_THERE: list[tuple[Callable[[str], str], str]] = [
+    (lambda text: edit.set_hours(text, "CL9", edit.Hours(1, 2, 3)), "no phase CL9"),
+    (lambda text: edit.set_odds(text, "CL.nothing", Fraction(1, 8)), "no surprise"),
+    (lambda text: edit.set_odds(text, "CL1.fit.maybe", Fraction(1, 8)), "no answer maybe"),
+    (lambda text: edit.set_odds(text, "CL1.none.maybe", Fraction(1, 8)), "no decision"),
+    (lambda text: edit.set_odds(text, "CL1", Fraction(1, 8)), "names no odds"),
+    (lambda text: edit.rename(text, "XX", "x"), "no operation XX"),
+    (lambda text: edit.add_part(text, "CL", "x", "TC2"), "no phase of CL"),
+    (lambda text: copy(text, "CL", "TC", "x"), "taken already"),
+    (lambda text: copy(text, "CL", "a b", "x"), "no code"),
+    (lambda text: keep(text, ["XX"]), "no operation XX"),
+    (lambda text: edit.new_operation(text, "CL", "x", [("a", 1)], book="b"), "taken"),
+]
+
+
+@pytest.mark.parametrize("act, says", NOT_THERE)
 def test_what_is_not_there_is_named(act: Callable[[str], str], says: str) -> None:
     with pytest.raises(Refused, match=says):
         act(TEXT)
