@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from store.file.books import book_of
+from store.rules.book import WorkBook
 
 LIVE = "state not in ('closed', 'declined', 'turned-away')"
 OUT = "sent_at is null"
@@ -56,18 +57,21 @@ def uses_of(db: sqlite3.Connection, kits: Collection[str]) -> list[Use]:
 
 def _captive(db: sqlite3.Connection, done: Iterable[_Phase]) -> list[Use]:
     """Kits that a finished phase has fixed on a unit that is still open."""
+    books: dict[int, WorkBook] = {}
     found: list[Use] = []
     for one in done:
-        until = _captive_to(db, one)
+        if one.version is None:
+            continue
+        if one.version not in books:
+            books[one.version] = book_of(db, one.version)
+        until = _captive_to(books[one.version], one)
         if until is not None and _still_to_do(db, one.job, until):
             found.append(Use(one.kit, one.job, one.phase, True))
     return found
 
 
-def _captive_to(db: sqlite3.Connection, at: _Phase) -> str | None:
-    if at.version is None:
-        return None
-    spec = book_of(db, at.version).phases.get(at.code)
+def _captive_to(book: WorkBook, at: _Phase) -> str | None:
+    spec = book.phases.get(at.code)
     needs = spec.kits if spec is not None else ()
     return next((one.captive_to for one in needs if one.kit == at.kit and one.captive_to), None)
 
