@@ -91,7 +91,7 @@ def _worked_out(
 ) -> WorkedOut | None:
     """Hours of the check, before the file is kept."""
     if job is not None:
-        return check_worked_out(shop, by, job)
+        return check_worked_out(shop, by.at or by.now, job)
     if not operations or not family:
         return None
     return worked_out(

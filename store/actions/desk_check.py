@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import datetime
 from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
@@ -95,7 +96,7 @@ def _numbers(doing: Acting, job: str, route: tuple[routes.RoutePhase, ...]) -> l
     return [by_code[one.phase.code] for one in route]
 
 
-def check_worked_out(shop: Shop, by: By, job: str) -> WorkedOut | None:
+def check_worked_out(shop: Shop, now: datetime, job: str) -> WorkedOut | None:
     """Return the hours of a job's check out of a look, before the file is kept."""
     with shop.reading() as db:
         found = db.execute(
@@ -104,7 +105,7 @@ def check_worked_out(shop: Shop, by: By, job: str) -> WorkedOut | None:
     if found is None:
         return None
     return worked_out(
-        shop, by.at or by.now, operations=json.loads(found["operations"]), family=found["family"],
+        shop, now, operations=json.loads(found["operations"]), family=found["family"],
         options=json.loads(found["options"]), grade=found["grade"], version=found["version"],
         check=True,
     )  # fmt: skip

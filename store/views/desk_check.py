@@ -26,8 +26,13 @@ class Checks:
     prices: Mapping[str, float] = field(default_factory=dict[str, float])
 
     def of(self, db: sqlite3.Connection, row: sqlite3.Row) -> CheckNow:
-        """Return the check of a job's row, with `job`, `operations` and what it came to."""
+        """Return the check of a job's row, with `job`, `operations`, `arrived_at` and its result.
+
+        What was agreed without the desk has no check of its own: it is done on the way.
+        """
         job = row["job"]
+        if row["arrived_at"] is None:
+            return CheckNow()
         found = check_phases(db, json.loads(row["operations"]), self.phases.get(job, []))
         left = [one for one in found if one.state != "finished"]
         clocked = [one for one in found if self.people.get((job, one.phase))]

@@ -37,12 +37,9 @@ def lines(found: Desk) -> Iterator[str]:
 
 def _row(row: DeskRow, found: Desk) -> Iterator[str]:
     plate = f" ({row.plate})" if row.plate and row.plate != row.vehicle else ""
-    who = f"  {row.customer}" if row.customer else ""
-    number = f"  {row.telephone}" if row.telephone else ""
     work = row.work if row.operations or row.small else row.complaint or row.work
     place = f"  at {row.place}" if row.place else ""
-    first = f"  {row.number} {row.vehicle}{plate}  {work}{place}{who}{number}"
-    yield words.cut(words.plain(first), WIDTH)
+    yield words.cut(words.plain(f"  {row.number} {row.vehicle}{plate}  {work}{place}"), WIDTH)
     sign = "! " if row.late else ""
     told = [f"{sign}{row.next}"]
     if row.check.result:
@@ -52,7 +49,11 @@ def _row(row: DeskRow, found: Desk) -> Iterator[str]:
         told.append(_quote(row.quote, found))
     if row.promise is not None:
         told.append(f"promised {words.day_time(row.promise, found.calendar.zone, found.at)}")
-    yield words.cut(words.plain(f"       {'; '.join(told)}"), WIDTH)
+    for piece in words.wrapped(words.plain("; ".join(told)), WIDTH - 7):
+        yield f"       {piece}"
+    if row.customer is not None:
+        who = ", ".join(filter(None, (row.customer, row.telephone)))
+        yield words.cut(words.plain(f"       {who}"), WIDTH)
 
 
 def _quote(quote: QuoteNow, found: Desk) -> str:
