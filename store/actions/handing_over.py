@@ -90,7 +90,7 @@ def _said(text: str | None) -> str | None:
 
 
 def _to_follow(lines: int) -> str:
-    return "Nothing follows it." if not lines else f"{lines} to follow: hoistbook followups."
+    return f"{lines} follow-ups set." if lines else "Nothing follows it."
 
 
 def _usual(doing: Acting, job: str, old_parts: str | None, months: int | None) -> tuple[ToDo, ...]:

@@ -94,8 +94,8 @@ def without_odometer(one: ToDo, since: date) -> ToDo:
         return one
     driven = day_after_driving(one.distance_km, since)
     day = driven if one.day is None else min(one.day, driven)
-    return ToDo(f"{one.what} (within {one.distance_km:,.0f} km)", one.who, day, None,
-                one.counted_from)  # fmt: skip
+    far = "" if " km" in one.what else f" (within {one.distance_km:,.0f} km)"
+    return ToDo(one.what + far, one.who, day, None, one.counted_from)
 
 
 def _is_re_check(one: FollowUp) -> bool:

@@ -71,7 +71,7 @@ async def follow_job(screen: Painted[Any], job: str) -> None:
     lines = await asyncio.to_thread(lambda: one_job(session.shop, job, session.now()))
     still = [one for one in lines if one.state == "open"]
     options = [
-        Option(OPTION_KEYS[n], f"{one.what}   {when_words(one)}")
+        Option(OPTION_KEYS[n], f"{when_words(one)}: {one.what}")
         for n, one in enumerate(still[: OPTION_KEYS.index(NEW)])
     ]
     options.append(Option(NEW, "something else to be done", hot=not still))

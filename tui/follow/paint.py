@@ -73,15 +73,15 @@ def follow_canvas(
 
 def columns(width: int) -> Columns:
     """The columns for a page of so many cells; a narrow one says nothing of who does it."""
-    vehicle = 22
+    vehicle = 24
     what = vehicle + max(14, min(30, (width - vehicle) // 4)) + 2
     who = width - 1 if width < ROOMY else width - 19
-    return Columns(3, 13, vehicle, what, who, width - 1)
+    return Columns(3, 15, vehicle, what, who, width - 1)
 
 
 def told_rows(found: FollowUps, height: int) -> int:
     """Rows under the list that tell more of one line: always as many, so that nothing jumps."""
-    return 0 if not found.lines else 3 if height < TALL else 5
+    return 0 if not found.lines else 4 if height < TALL else 5
 
 
 def _header(canvas: Canvas, found: FollowUps, state: FollowState, signs: Signs) -> None:

@@ -130,7 +130,7 @@ def test_refused_advice_is_asked_about_again_and_distances_without_odometer_are_
     _hand(at_work, job)
     rows = at_work.all("select what, day, distance from follow_up where job = ?", job)
     assert all(row[1] is not None and row[2] is None for row in rows)
-    assert any("within 100 km" in str(row[0]) for row in rows)
+    assert any("within 1,000 km" in str(row[0]) for row in rows)
     assert any(str(row[0]).startswith("Ask again: discs worn") for row in rows)
 
 

@@ -73,15 +73,15 @@ async def test_a_promise_is_typed_and_nonsense_is_explained(shop: Shop, pen: Pen
     assert job_card(shop, "1001", pen.now).job.promise is not None
 
 
-async def test_closing_is_asked_once_and_names_all_that_is_open(shop: Shop, pen: Pen) -> None:
+async def test_what_is_open_is_said_before_a_hand_over_is_asked_for(shop: Shop, pen: Pen) -> None:
     before = last(shop)
     async with terminal(shop, pen.now, first=CARD, badge="F01") as at:
         text = await at.keys("x")
-        assert "Enter close 1001   Esc keep it open" in text
-        await at.keys("Esc")
-        assert last(shop) == before
-        await at.keys("x", "Enter", PIN, "Enter")
-        assert "1001 cannot be closed" in at.said
+        assert "1001 CANNOT BE HANDED OVER YET" in text
+        assert "1001.1 reception is under way" in text
+        assert "Esc back" in text
+        await at.keys(" ", "up")
+        assert "1001 panel van, long" in await at.keys("Esc")
     assert last(shop) == before
 
 
