@@ -32,6 +32,7 @@ from store.file.pins import keep_secret, make_secret
 from store.file.shop import Shop
 from tests.store.actions.made import World, make
 from tests.store.made_calls import told_outside
+from tests.store.made_desk import at_the_desk
 from tests.store.made_end import handed_over
 from tests.store.made_next import lists_of_work
 from tests.store.made_parts import get_ready
@@ -63,8 +64,9 @@ def _template() -> tuple[Path, datetime, int]:
     _waiting_job(world)
     lists_of_work(world, deep)
     handed_over(world)
-    _next_day(world, deep)
     told_outside(world)
+    _next_day(world, deep)
+    at_the_desk(world)
     world.shop.close()
     return world.shop.path, world.now, world.acts
 

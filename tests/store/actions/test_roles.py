@@ -19,6 +19,7 @@ from store.actions import (
     ceilings,
     clock,
     day_sheet,
+    desk,
     follow_ups,
     handing_over,
     hires,
@@ -45,6 +46,7 @@ from store.rules.follow_ups import ToDo
 from store.rules.roles import TABLE, Act
 from tests.store.actions.made import BOOK, PIN, World
 from tests.store.actions.undone_outside import away, within
+from tests.store.made_desk import arrived, enquiry, with_checks
 from tests.store.made_past import finished
 
 Doing = Callable[[World, str, By], object]
@@ -139,6 +141,22 @@ def _finished(w: World, job: str, _badge: str) -> None:
 def _small(w: World, _job: str, _badge: str) -> None:
     done = jobs.take_small(w.shop, w.by("T2"), text="a lamp", vehicle="car")
     w.do("T2", done.job or "", "1")
+
+
+def _rang(w: World, _job: str, _badge: str) -> None:
+    enquiry(w, vehicle="van")
+
+
+def _here(w: World, _job: str, _badge: str) -> None:
+    with_checks(w)
+    arrived(w)
+
+
+def _back(w: World, job: str, _badge: str) -> None:
+    """A small job, closed; its vehicle came again."""
+    _small(w, job, _badge)
+    jobs.close(w.shop, w.by("FOR"), job=str(int(job) + 1))
+    enquiry(w, vehicle="car")
 
 
 def _all_done(w: World, job: str, _badge: str) -> None:
@@ -292,6 +310,28 @@ act("send outwork", _at_firm)(
 )
 act("receive outwork", _at_firm)(
     lambda w, j, by: outwork.receive(w.shop, by, job=str(int(j) + 1), phase="3")
+)
+act("take enquiry")(lambda w, j, by: desk.enquire(w.shop, by, vehicle="x"))
+act("book arrival", _rang)(
+    lambda w, j, by: desk.book(w.shop, by, job=str(int(j) + 1), day=date(2026, 10, 14))
+)
+act("receive vehicle", _rang)(lambda w, j, by: desk.arrive(w.shop, by, job=str(int(j) + 1)))
+act("judge check", _here)(
+    lambda w, j, by: desk.judge_check(
+        w.shop, by, job=str(int(j) + 1), result="fail", text="cracked"
+    )
+)
+act("give quote", _here)(lambda w, j, by: desk.quote(w.shop, by, job=str(int(j) + 1)))
+act("turn job down", _here)(
+    lambda w, j, by: desk.turn_away(w.shop, by, job=str(int(j) + 1), why="no time")
+)
+act("know customer", _rang)(
+    lambda w, j, by: desk.know_customer(w.shop, by, job=str(int(j) + 1), name="Kim Invented")
+)
+act("link comeback", _back)(
+    lambda w, j, by: desk.come_back(
+        w.shop, by, job=str(int(j) + 2), of=str(int(j) + 1), cause="bulb again"
+    )
 )
 act("note job")(lambda w, j, by: notes.note(w.shop, by, job=j, text="old parts back"))
 act("mark as not teaching")(
