@@ -68,6 +68,17 @@ async def call_in(screen: Painted[Any], here: AtDesk) -> None:
     await bring(screen, here)
 
 
+async def sheet(screen: Painted[Any], here: AtDesk) -> None:
+    """The estimate sheet, read on the screen.
+
+    Raises:
+        Trouble: it cannot be read.
+    """
+    from tui.job.papers import show_paper
+
+    await show_paper(screen, here.job)
+
+
 async def visits(screen: Painted[Any], here: AtDesk) -> None:
     """Every visit of its vehicle."""
     from tui.desk.visits import show_visits
@@ -78,7 +89,7 @@ async def visits(screen: Painted[Any], here: AtDesk) -> None:
 ACTS: dict[str, Act] = {
     "book": book, "arrived": arrive, "judge": judge, "quote": quote, "agree": agree,
     "decline": decline, "call": call_in, "work": to_intake, "identify": identify,
-    "customer": owner, "vehicle": visits, "comeback": comes_back, "tried": tried,
+    "customer": owner, "vehicle": visits, "sheet": sheet, "comeback": comes_back, "tried": tried,
 }  # fmt: skip
 """By the id of their key."""
 WORDS: dict[str, str] = {

@@ -137,6 +137,12 @@ class Keeping(Asking):
             self.form = replace(self.form, customer=found)
         self.repaint()
 
+    async def show_sheet(self) -> None:
+        """Keep it, and read the estimate sheet as the customer gets it."""
+        from tui.job.papers import show_paper
+
+        await show_paper(self, (await self.kept_job()).job)
+
     async def link_back(self) -> None:
         """Keep it, and say from which job before it comes back."""
         await comes_back(self, await self.kept_job())

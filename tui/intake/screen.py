@@ -69,6 +69,7 @@ class IntakeScreen(Keeping):
             "options": self._options, "grade": self._grade, "hours": self._hours,
             "lift": self._lift, "clear": self._clear, "keep": self.keep_it, "book": self.book_it,
             "quote": self.quote_it, "customer": self.say_whose, "comeback": self.link_back,
+            "sheet": self.show_sheet,
             "up": lambda: self._scroll(-1), "down": lambda: self._scroll(1),
         }  # fmt: skip
 
