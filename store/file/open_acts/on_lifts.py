@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta
 
-from store.file.facts import setting
+from store.file.facts import day_bounds, setting
 from store.file.open_acts.gathered import Gathered, Going, LiftNow
 from store.file.open_acts.people import able, named
 from store.file.ready_now import facts_of
@@ -131,8 +131,6 @@ def _due(lift: LiftNow) -> date | None:
 
 
 def _end(every: Gathered, day: date) -> datetime:
-    from store.file.facts import day_bounds
-
     return day_bounds(day, every.calendar.zone)[1] - timedelta(seconds=1)
 
 

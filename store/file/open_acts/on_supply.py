@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import date, datetime
 
 from store.edges.instants import from_text, to_text
+from store.file.facts import day_bounds
+from store.file.kits_now import Use, uses_of
 from store.file.open_acts.gathered import Gathered
 from store.file.open_acts.people import able, named
+from store.learn.dates.spans import SHOP_DAY_H
 from store.rules.acts import MINUTES, Act, ActKind
 from store.rules.roles import Act as Deed
 
@@ -48,21 +51,44 @@ def _parts(every: Gathered) -> Iterator[Act]:
 
 def _kits(every: Gathered) -> Iterator[Act]:
     """A kit that comes today, or goes back today or tomorrow: the carrier does not wait."""
-    soon = to_text(every.calendar.after(every.now, 8.0))
-    for row in every.db.execute(
+    soon = to_text(every.calendar.after(every.now, SHOP_DAY_H))
+    rows = every.db.execute(
         "select hire, hire.kit, kit.name, supplier, job, asked_at, expected, due, received_at "
         "from hire join kit on kit.code = hire.kit where sent_at is null order by due, hire"
-    ):
+    ).fetchall()
+    uses = uses_of(every.db, {row["kit"] for row in rows})
+    for row in rows:
         if row["received_at"] is None and row["expected"] is not None and row["expected"] <= soon:
             yield _kit(every, row, "kit here", f"{row['name']} comes from {row['supplier']}")
         if row["received_at"] is not None and row["due"] is not None and row["due"] <= soon:
-            yield _kit(every, row, "kit back", f"{row['name']} goes back to {row['supplier']}")
+            use = next((one for one in uses if _uses(one, row)), None)
+            says = f"{row['name']} goes back to {row['supplier']}"
+            yield _kit(every, row, "kit back", says) if use is None else _kept(every, row, use)
+
+
+def _uses(use: Use, row: sqlite3.Row) -> bool:
+    return use.kit == row["kit"] and row["job"] in (None, use.job)
+
+
+def _kept(every: Gathered, row: sqlite3.Row, use: Use) -> Act:
+    """It cannot go back yet: the supplier is told another day."""
+    picked = ("--job", row["job"]) if row["job"] else ()
+    return _act(
+        every, "kit back", "hire kit", row["job"],
+        f"{row['name']} is due at {row['supplier']} and in use on {use.job}.{use.phase}: keep it",
+        since=_at(row["received_at"]), by=_at(row["due"]), line=row["kit"],
+        command=("hire", "extend", row["kit"], "--due", "-DATE", *picked),
+    )  # fmt: skip
 
 
 def _kit(every: Gathered, row: sqlite3.Row, kind: ActKind, says: str) -> Act:
     here = kind == "kit here"
     command = ("hire", "receive" if here else "return", row["kit"])
     picked = ("--job", row["job"]) if row["job"] else ()
+    if here and row["due"] is None:
+        picked = (*picked, "--due", "-DATE")
+    if not here:
+        picked = (*picked, "--pieces", "-N")
     return _act(
         every, kind, "receive kit", row["job"], says, since=_at(row["received_at"]),
         by=_at(row["expected"] if here else row["due"]), line=row["kit"],
@@ -82,7 +108,7 @@ def _outwork(every: Gathered) -> Iterator[Act]:
         yield _act(
             every, "chase", "send outwork", row["job"], f"{row['what']} at {row['firm']}",
             since=_at(row["sent_at"]), by=_at(row["promised_now"]), phase=row["phase"],
-            command=("outwork", "ask", f"{row['job']}.{row['phase']}", "--said", "-TEXT"),
+            command=("outwork", "chase", f"{row['job']}.{row['phase']}", "--said", "-TEXT"),
         )  # fmt: skip
 
 
@@ -123,16 +149,12 @@ def _calls(every: Gathered) -> Iterator[Act]:
         yield _act(
             every, "call", "note call", row["job"], "the customer's word on the quote",
             since=_at(row["at"]), by=_day_or(every, by),
-            command=("call", row["job"], "--means", "telephone"),
+            command=("call", row["job"], "--means", "telephone", "--again", "-INSTANT"),
         )  # fmt: skip
 
 
 def _day_or(every: Gathered, text: str | None) -> datetime | None:
     """An instant, or the end of a day."""
-    from datetime import date
-
-    from store.file.facts import day_bounds
-
     if text is None:
         return None
     if len(text) == len("2026-10-14"):
