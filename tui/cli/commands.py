@@ -13,6 +13,7 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         ("demo", "start"), ("init", "start"), ("open", "start"), ("browser", "browser"),
     )),
     ("look", (("floor", "look"), ("job", "look"), ("estimate", "look"), ("ledger", "look"))),
+    ("what next", (("needs", "needs"), ("helps", "needs"), ("why", "needs"))),
     ("the desk", (
         ("desk", "desk"), ("enquiry", "desk"), ("work", "desk"), ("customer", "desk"),
         ("book", "desk"), ("arrive", "desk"), ("vehicle", "desk"), ("qualify", "desk_words"),
