@@ -319,7 +319,7 @@ BOOK = Table(
 LISTS = Table(
     "lists",
     _line("give", "Enter", "gives the line to somebody, or takes it on", "give"),
-    _line("add", "a", "gives the person of the line something that is nobody's", "more"),
+    _line("add", "a", "gives the person something that is nobody's", "more"),
     _line("earlier", "left", "moves the line up its list", "earlier"),
     _line("later", "right", "moves the line down its list", "later"),
     _line("first", "f", "moves the line to the front of its list", "first"),
