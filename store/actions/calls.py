@@ -77,7 +77,7 @@ def _refuse_again(doing: Acting, again: datetime | None) -> None:
 def _says(doing: Acting, job: str, means: str, reached: bool, again: datetime | None) -> str:
     got = "reached" if reached else "not reached"
     later = f" Again {clock_time(again, doing.calendar)}." if again is not None else ""
-    return f"{job}: the customer was {got}, {means}.{later}"
+    return f"{job}: {got}, {means}.{later}"
 
 
 def call_gone(doing: Acting, row: Row, event: CallTried) -> None:

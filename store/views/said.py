@@ -10,8 +10,10 @@ from store.file.ledger import COLUMNS, Row
 from store.file.words_of import in_words
 from store.views.values import LedgerLine
 
-QUIET = ("estimate-changed", "state-changed", "phase-begun", "vehicle-known")
+QUIET = ("estimate-changed", "state-changed", "phase-begun", "vehicle-known", "customer-known")
 """Kinds that follow from others and would only repeat them."""
+BEFORE = ("customer-known", "customer-of-job")
+"""Kinds that may come before what an entry says."""
 
 
 def newest_said(db: sqlite3.Connection, zone: ZoneInfo, *, badge: str | None = None) -> str | None:
@@ -23,9 +25,13 @@ def newest_said(db: sqlite3.Connection, zone: ZoneInfo, *, badge: str | None = N
     ).fetchone()
     if row[0] is None:
         return None
-    line = _line(
-        db, Row(*db.execute(f"select {COLUMNS} from ledger where seq = ?", row).fetchone())
-    )
+    marks = ", ".join("?" * len(BEFORE))
+    first = db.execute(
+        f"select {COLUMNS} from ledger where seq between ? and (select last from entry where "
+        f"seq = ?) order by kind in ({marks}), seq limit 1",
+        [row[0], row[0], *BEFORE],
+    ).fetchone()
+    line = _line(db, Row(*first))
     who = "" if badge else f" ({line.who})"
     return f"{line.at.astimezone(zone):%H:%M}  {line.says}{who}"
 

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 import pytest
 
-from store.actions import advice, jobs
+from store.actions import advice, jobs, settings
 from store.actions import holding as found
-from store.file.privates import THE_CUSTOMER
+from store.file.privates import ERASED, THE_CUSTOMER
 from store.file.verify import verify
+from store.views.job import job_card
 from tests.store.actions.made import World
 from tests.store.made_calls import load_away, take_away
 
@@ -81,3 +82,19 @@ def test_later_may_be_said_when_the_job_is_closed(world: World) -> None:
     jobs.close(world.shop, world.by("FOR"), job=job)
     say(world, job, "later", finding)
     world.refused(lambda: say(world, job, "agreed", finding, hours=1), "closed")
+
+
+def test_a_word_after_an_erasure_belongs_to_somebody_new(world: World) -> None:
+    world.to(8)
+    job = jobs.take_small(world.shop, world.by("T2"), text="Bulb", vehicle="van").job or ""
+    finding = advise(world, job, "tyres old", None)
+    world.do("T2", job, "1")
+    say(world, job, "later", finding, told_by="Robin Invented")
+    jobs.close(world.shop, world.by("FOR"), job=job)
+    before = world.one("select customer from job where job = ?", job)
+    settings.erase_customer(world.shop, world.by("FOR"), customer=str(before))
+    assert job_card(world.shop, job, world.now).advice[0].by == ERASED
+    say(world, job, "declined", finding, told_by="Sam Invented")
+    assert world.one("select customer from job where job = ?", job) != before
+    assert job_card(world.shop, job, world.now).advice[0].by == "Sam Invented"
+    assert verify(world.shop.path).ok

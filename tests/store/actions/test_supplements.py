@@ -9,12 +9,14 @@ import pytest
 
 from store.actions import calls, ceilings, holding, jobs, undo
 from store.actions.trouble import NoSuch
-from store.edges.events import EstimateAgreed
+from store.edges.events import CustomerKnown, EstimateAgreed
+from store.edges.events_desk import CustomerOfJob
 from store.edges.instants import to_text
 from store.file.job_money import AHEAD, reckoned, terms_of
 from store.file.ledger import rows
 from store.file.privates import THE_CUSTOMER, said_by
 from store.file.verify import verify
+from store.views.floor import floor
 from store.views.job import job_card
 from tests.store.actions.made import World
 from tests.store.made_calls import load_away, take_away
@@ -245,3 +247,23 @@ def test_used_so_far_and_expected(shop: World) -> None:
     assert got.used.labour == pytest.approx(0.5 * RATE, abs=1e-6)
     card = job_card(shop.shop, job, shop.now)
     assert got.left_h == (card.job.remaining.middle, card.job.remaining.cautious)
+
+
+def test_whose_word_it_was_is_not_what_an_entry_says(shop: World) -> None:
+    job = within(shop, 2000)
+    found(shop, job)
+    answer(shop, job, told_by="Robin Invented", means="telephone")
+    last = floor(shop.shop, shop.now).last
+    assert last is not None
+    assert "extra work" in last
+    undo.undo(shop.shop, shop.by("FOR"))
+    assert "extra work" in str(floor(shop.shop, shop.now).last)
+    assert states(shop, job) == ["asked"]
+
+
+def test_a_customer_alone_is_no_entry_to_take_back(shop: World) -> None:
+    job = within(shop, 2000)
+    with shop.shop.changing(shop.by("FOR")) as change:
+        change.record(CustomerKnown(customer="c-00000001"))
+        change.record(CustomerOfJob(job=job, customer="c-00000001"))
+    shop.refused(lambda: undo.undo(shop.shop, shop.by("FOR")), "stays on record")
