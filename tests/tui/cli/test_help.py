@@ -17,7 +17,7 @@ demo init open browser
 floor job estimate ledger
 take small promise move supplement_approve supplement_refuse supplement_note close note mark erase
 clock_on clock_over clock_off clock_away clock_back clock_indirect clock_enter
-sign limits finish hold release skip reopen finding
+sign limits finish hold release skip reopen finding assign next
 day undo correct
 lift_withdraw lift_return lift_look lift_inspect lift_add place_add
 people people_add people_change people_pin people_qualify people_absence people_alone sshline codes
@@ -27,7 +27,7 @@ verify backup restore batch
 """  # noqa: E501  # one line for each section of the help
 LATER = (
     "arrive", "qualify", "quote", "agree", "decline", "ready", "parts", "outwork", "comeback",
-    "followups", "card", "assign", "needs", "record", "sheet", "dates", "tools", "hire",
+    "followups", "card", "needs", "record", "sheet", "dates", "tools", "hire",
     "month",
 )  # fmt: skip
 """Commands of which there is nothing yet."""
