@@ -87,7 +87,7 @@ def agree_job(
         basis, ceiling, " ".join(said_by.split()), " ".join(means.split()), quote, operations,
         ahead, free_hand,
     )  # fmt: skip
-    before = told or _worked_out(shop, by, job, operations)
+    before = told or _worked_out(shop, by.at or by.now, job, operations)
     with acting(shop, by, "take job") as doing:
         row = open_job(doing, job)
         _refuse_word(doing, row, word, promise)
@@ -107,7 +107,9 @@ def agree_job(
         return doing.done(f"{says} {parts}" if parts else says, job=job)
 
 
-def _worked_out(shop: Shop, by: By, job: str, operations: Sequence[str] | None) -> WorkedOut | None:
+def _worked_out(
+    shop: Shop, now: datetime, job: str, operations: Sequence[str] | None
+) -> WorkedOut | None:
     with shop.reading() as db:
         row = db.execute(
             "select operations, family, options, grade, version from job where job = ?", [job]
@@ -116,7 +118,7 @@ def _worked_out(shop: Shop, by: By, job: str, operations: Sequence[str] | None) 
         return None
     own: dict[str, str] = json.loads(row["options"])
     return worked_out(
-        shop, by.at or by.now,
+        shop, now,
         operations=json.loads(row["operations"]) if operations is None else operations,
         family=row["family"], options=own, grade=row["grade"], version=row["version"],
     )  # fmt: skip

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import datetime
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.agreeing import WorkedOut, worked_out
@@ -58,7 +59,7 @@ def arrive(
         Refused: it is here already; the odometer runs backwards; the VIN cannot be one; the place
             is taken.
     """
-    before = _worked_out(shop, by, job, operations, family, options, grade)
+    before = _worked_out(shop, by.at or by.now, job, operations, family, options, grade)
     with acting(shop, by, "receive vehicle") as doing:
         if job is None:
             enquiry = Enquiry(
@@ -82,7 +83,7 @@ def arrive(
 
 def _worked_out(
     shop: Shop,
-    by: By,
+    now: datetime,
     job: str | None,
     operations: Sequence[str],
     family: str,
@@ -91,11 +92,11 @@ def _worked_out(
 ) -> WorkedOut | None:
     """Hours of the check, before the file is kept."""
     if job is not None:
-        return check_worked_out(shop, by.at or by.now, job)
+        return check_worked_out(shop, now, job)
     if not operations or not family:
         return None
     return worked_out(
-        shop, by.at or by.now, operations=operations, family=family, options=options or {},
+        shop, now, operations=operations, family=family, options=options or {},
         grade=grade or 2, check=True,
     )  # fmt: skip
 

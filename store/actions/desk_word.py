@@ -35,7 +35,7 @@ def decline(
         Refused: there is no reason; work beyond the check has begun; or the vehicle is here and
             cannot be handed back: a clock runs, an open condition or hold point forbids it.
     """
-    return _end(shop, by, job, "declined", why, (said_by, means))
+    return _end(by, shop, job, "declined", why, (said_by, means))
 
 
 def turn_away(shop: Shop, by: By, *, job: str, why: str) -> Done:
@@ -44,11 +44,11 @@ def turn_away(shop: Shop, by: By, *, job: str, why: str) -> Done:
     Raises:
         NoSuch, Refused: as `decline`.
     """
-    return _end(shop, by, job, "turned-away", why, (None, None))
+    return _end(by, shop, job, "turned-away", why, (None, None))
 
 
 def _end(
-    shop: Shop, by: By, job: str, end: End, why: str, word: tuple[str | None, str | None]
+    by: By, shop: Shop, job: str, end: End, why: str, word: tuple[str | None, str | None]
 ) -> Done:
     with acting(shop, by, "turn job down") as doing:
         row = live_job(doing, job)

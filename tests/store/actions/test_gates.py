@@ -31,6 +31,7 @@ from store.actions import (
 )
 from store.edges.events import WeekSpan
 from store.trouble import Trouble
+from tests.store.actions import gate_desk
 from tests.store.actions.gate_history import trespasses
 from tests.store.actions.made import BOOK, World
 from tests.store.made_past import finished
@@ -217,6 +218,7 @@ MUST_FAIL: dict[str, Callable[[Scene], object]] = {
 """What gets past if it works, or ends the gate's own phase."""
 
 MAY_WORK: dict[str, Callable[[Scene], object]] = {
+    **gate_desk.ACTS,
     "undo.undo": _anybody_undoes,
     "notes.note": lambda s: notes.note(
         s.world.shop, s.world.by("T2"), job=s.job, text="the old parts are wanted back"
@@ -317,9 +319,6 @@ MAY_WORK: dict[str, Callable[[Scene], object]] = {
     "settings.set_rate": lambda s: settings.set_rate(s.world.shop, s.world.by("OWN"), per_hour=1),
     "settings.change_setting": lambda s: settings.change_setting(
         s.world.shop, s.world.by("OWN"), name="cautious", value=0.9
-    ),
-    "settings.erase_customer": lambda s: settings.erase_customer(
-        s.world.shop, s.world.by("FOR"), customer="c-00000001"
     ),
     "history.import_history": lambda s: history.import_history(
         s.world.shop, s.world.by("FOR"), records=[finished("88", 1)], source="old.csv"
