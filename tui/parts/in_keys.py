@@ -55,6 +55,16 @@ SAID: tuple[tuple[str, str], ...] = (
     (r"Type it when asked, or use --pin-stdin\.", "Type it when asked."),
     (r"See (?:them|the numbers) with `hoistbook \w+`\.", "The floor shows them: {bay.floor}."),
     (r": --answer with one of: ", ": "),
+    (
+        rf"When it is here again: hoistbook outwork back {WHERE}\.",
+        "When it is here again: {job.outwork} on its card.",
+    ),
+    (rf"Send it: hoistbook outwork send {WHERE}\.", "Send it: {job.outwork} on its card."),
+    (r"then approve with --ceiling MONEY\.", "then approve it with that: {job.answer}."),
+    (r": say whose with --by, how with --means\.", ": say whose, and how it came."),
+    (rf"See what was advised: hoistbook advice {WHERE}\.", "Its card shows what was advised."),
+    (r" takes: --hours H\.", " takes."),
+    (r"Say in which phase it is done: --phase\.", "Say in which phase it is done."),
 )
 """What an action says, and what a screen says instead."""
 """Each with the keys as they are built in; a settings file may have moved them."""
