@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 from xml.etree.ElementTree import Element
 
 import html5lib
@@ -18,13 +19,11 @@ from tui.papers import html
 from tui.papers.html import html_of
 from tui.words import plain
 
-VOID_OK = {"meta", "br"}
-
 
 def parsed(text: str) -> Element:
     """The tree of a page; any parse error of the standard fails."""
-    found = html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(text)
-    assert isinstance(found, Element)
+    parser: Any = html5lib.HTMLParser(strict=True, namespaceHTMLElements=False)
+    found: Element = parser.parse(text)
     return found
 
 
