@@ -57,7 +57,7 @@ def waits_for(parts: Parts, phase: PhaseRow) -> str:
     gate = parts.blocked_by(phase)
     begun = {one.phase for one in parts.phases if one.state != "to come"}
     if gate is not None and gate.phase in begun:
-        return f"{gate.at} to be signed"
+        return f"{gate.at} to {'answer' if gate.spec.kind == 'decision' else 'sign'}"
     before = [
         one
         for one in parts.phases

@@ -20,6 +20,8 @@ TOP, FOOT = 2, 2
 NTH, WHERE, NAME = 3, 6, 15
 """First cells of the columns."""
 PLACE_CELLS, HOURS_CELLS, PROMISE_CELLS = 7, 7, 13
+WITH_PLACE = 72
+"""From here on there is room for where it stands."""
 WIDE = 112
 """From here on there is room for when it is likely to be worked on."""
 MOST = 128
@@ -169,7 +171,7 @@ def _right(canvas: Canvas, y: int, view: Assigned, work: Work, signs: Signs) -> 
         canvas.right(columns.done, y, day_time(work.likely[1], zone, view.at), DIM)
     turn = cut(turn_words(work), columns.turn_cells - 1, signs.more)
     canvas.put(columns.turn, y, turn, Ink("ahead") if work.begins else DIM)
-    if not work.place:
+    if not work.place or canvas.width < WITH_PLACE:
         return columns.turn
     place = columns.turn - PLACE_CELLS - 1
     canvas.put(place, y, cut(work.place, PLACE_CELLS, signs.more), DIM)

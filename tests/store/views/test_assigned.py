@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import clock, holding, people, phases
+from store.actions import clock, holding, people, phases, steps
 from store.actions.assigning import assign, unassign
 from store.file.roster import free_people, on_roll
 from store.file.shop import Shop
@@ -180,8 +180,6 @@ def test_a_finished_phase_is_off_the_bays_list(shop: Shop, pen: Pen) -> None:
     give(shop, pen, "B12", "1001.1")
     give(shop, pen, "B12", "1002.1")
     for step in range(1, 6):
-        from store.actions import steps
-
         steps.sign(shop, pen.by("B12"), job="1001", phase="1", step=str(step))
     phases.finish(shop, pen.by("B12"), job="1001", phase="1")
     found = [(one.job, one.phase) for one in bay(shop, "B12", pen.now).choices if one.yours]
@@ -226,3 +224,11 @@ def test_who_is_free_says_what_they_hold_and_when_they_are_away(shop: Shop, pen:
     clock.clock_away(shop, pen.by("B13"))
     with shop.reading() as db:
         assert "B13" not in [one.badge for one in free_people(db, pen.now)]
+
+
+def test_an_open_hold_point_of_a_phase_under_way_is_named(shop: Shop, pen: Pen) -> None:
+    for step in range(1, 6):
+        steps.sign(shop, pen.by("B12"), job="1001", phase="1", step=str(step))
+    clock.clock_over(shop, pen.by("B12"), job="1001", phase="2")
+    give(shop, pen, "B13", "1001.4")
+    assert mine(shop, pen, "B13").works[0].waits_for == "2.1 to sign"
