@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 from datetime import datetime
 from pathlib import Path
+from random import Random
 
 from store.actions import clock, holding, jobs
 from store.file.learned.due import LIVE
@@ -143,3 +144,32 @@ def type_in(world: World, *words: str) -> str:
         return "\n".join(answer.lines)
     finally:
         terminal.close()
+
+
+def chance_shop(folder: Path, seed: int) -> World:
+    """Four jobs of plain coolant work, each in a state that chance picks, all promised."""
+    dice, world = Random(seed), make(folder)
+    world.to(8, 0)
+    for lift in ("1", "2", None, None):
+        job = world.take("WP", lift, mass=dice.choice([1500, 3500]))
+        jobs.promise(
+            world.shop, world.by("FOR"), job=job,
+            at=world.at(dice.randint(9, 16), day=dice.randint(0, 3)),
+        )  # fmt: skip
+        state = dice.choice(["parts", "word", "idle", "tool"]) if lift else "waiting"
+        if lift and state != "tool":
+            world.do("T1", job, "1")
+        if state in ("parts", "tool"):
+            holding.hold(
+                world.shop, world.by("T2"), job=job, phase=dice.choice([None, "2"]),
+                reason="parts" if state == "parts" else "tool",
+                until=world.at(12, day=1) if dice.random() < 0.5 else None,
+            )  # fmt: skip
+        if state == "word":
+            world.on("T1", job, "2")
+            holding.find(
+                world.shop, world.by("T1", minutes=30), job=job, phase="2", kind="surprise",
+                text="stud breaks", hours=1.5,
+            )  # fmt: skip
+    world.to(11, 0)
+    return world
