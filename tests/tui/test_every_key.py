@@ -24,7 +24,7 @@ MANY = 1500
 SIZES = ((80, 24), (120, 40), (60, 20), (200, 50), (59, 24), (80, 19), (1, 1), (300, 3), (2, 80))
 WAYS: dict[PlaceName, tuple[str, ...]] = {
     "bay": ("F2",), "floor": ("F3",), "desk": ("F3", "d"),
-    "job": ("F4", "1001", "Enter"), "steps": ("F2", "7"),
+    "job": ("F4", "1001", "Enter"), "parts": ("F4", "1001", "Enter", "b"), "steps": ("F2", "7"),
     "day": ("F2", "-"), "intake": ("F5", "Esc"), "book": ("F3", "b"),
     "lists": ("F3", "k"), "follow-ups": ("F3", "d", "f"),
 }  # fmt: skip

@@ -34,6 +34,7 @@ INTO: dict[PlaceName, tuple[Where, tuple[str, ...]]] = {
     "day": (BAY, ("-",)),
     "intake": (INTAKE, ()),
     "book": (FLOOR, ("b",)),
+    "parts": (CARD, ("b",)),
     "lists": (FLOOR, ("k",)),
 }
 """How one comes to each place."""

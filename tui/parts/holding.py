@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
 from store.views.job import job_card
+from store.views.values import JobCard
 from tui import deeds
 from tui.parts.painted import Painted
 from tui.parts.prompt import Option
@@ -55,7 +56,7 @@ async def hold(screen: Painted[Any], job: str, phase: str | None, *, what: str =
     await screen.act(deeds.hold(job, phase, reason))
     words = next(one.words for one in WORDS if one.key == chosen)
     title = f"{where} is held: {words}"
-    until = await _until(screen, job, title)
+    until = await _until(screen, (job, phase), title, parts=reason == "parts")
     try:
         move = await _move(screen, title)
     except Back:
@@ -76,15 +77,28 @@ async def hold_for_parts(
     await screen.act(deeds.hold(job, phase, "parts", until=until, next_move=move))
 
 
-async def _until(screen: Painted[Any], job: str, title: str) -> datetime | None:
-    """When it is likely to go on: a usual time by one digit, or typed."""
-    session = screen.session
+async def _until(
+    screen: Painted[Any], where: tuple[str, str | None], title: str, *, parts: bool
+) -> datetime | None:
+    """When it is likely to go on: a usual time by one digit, or typed.
+
+    Where parts lack that somebody expects, their day is the filled answer.
+    """
+    session, (job, phase) = screen.session, where
     now, zone = session.now(), zone_of(screen.zone)
-    calendar = (await asyncio.to_thread(lambda: job_card(session.shop, job, now))).calendar
-    usual = usual_ends(calendar, now)
-    options = [Option(str(nth), day_time(at, zone, now)) for nth, at in enumerate(usual, 1)]
+    card = await asyncio.to_thread(lambda: job_card(session.shop, job, now))
+    usual = usual_ends(card.calendar, now)
+    come = parts_expected(card, phase, now) if parts else None
+    words = [day_time(at, zone, now) for at in usual]
+    if come is not None:
+        usual, words = [come, *usual], [f"{day_time(come, zone, now)}, when its parts come", *words]
+    options = [
+        Option(str(nth), text, hot=come is not None and nth == 1)
+        for nth, text in enumerate(words, 1)
+    ]
     other, unknown = str(len(usual) + 1), str(len(usual) + 2)
-    options += [Option(other, "another time ..."), Option(unknown, "not known", hot=True)]
+    options.append(Option(other, "another time ..."))
+    options.append(Option(unknown, "not known", hot=come is None))
     chosen = await screen.talk.pick(f"{title}. Expected when?", options, facts=(KEPT,))
     if chosen == unknown:
         return None
@@ -93,6 +107,13 @@ async def _until(screen: Painted[Any], job: str, title: str) -> datetime | None:
             title, "expected", lambda text: coming(text, now, zone), facts=(f"Like {WHEN}.",)
         )
     return usual[int(chosen) - 1]
+
+
+def parts_expected(card: JobCard, phase: str | None, now: datetime) -> datetime | None:
+    """When all ordered parts are there that a phase, or the job, lacks; None where nobody knows."""
+    lacking = [one for one in card.parts if one.lacks and phase in (None, one.phase)]
+    days = [one.expected for one in lacking if one.state == "ordered" and one.expected is not None]
+    return max(days) if days and len(days) == len(lacking) and max(days) > now else None
 
 
 def usual_ends(calendar: Calendar, now: datetime) -> list[datetime]:

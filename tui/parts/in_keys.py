@@ -65,6 +65,17 @@ SAID: tuple[tuple[str, str], ...] = (
     (rf"See what was advised: hoistbook advice {WHERE}\.", "Its card shows what was advised."),
     (r" takes: --hours H\.", " takes."),
     (r"Say in which phase it is done: --phase\.", "Say in which phase it is done."),
+    (
+        rf"is under way: hoistbook hold {WHERE} --reason parts\.",
+        "is under way: {job.hold} on its card holds it.",
+    ),
+    (r"List them: hoistbook parts add \d+ \"TEXT\"\.", "{parts.add} lists one."),
+    (r"Send it back, or hoistbook parts drop \d+\.", "Send it back, or say it is not needed."),
+    (
+        r"Where it is not wanted any more: hoistbook hire cancel \S+\.",
+        "Where it is not wanted any more: {parts.choose} on it.",
+    ),
+    (r"Ask for it first: hoistbook hire ask [^\"]*\"…\"\.", "Ask for it first."),
 )
 """What an action says, and what a screen says instead."""
 """Each with the keys as they are built in; a settings file may have moved them."""

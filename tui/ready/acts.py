@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
 from typing import Any
 
 from store.rules.part_states import MAY_BECOME, PartState, why_not
 from store.trouble import Refused
 from store.views.parts_values import KitOnCard, PartOnCard
 from store.views.values import JobCard
-from tui.parts.holding import hold_for_parts
+from tui.parts.holding import hold_for_parts, parts_expected
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.prompt import OPTION_KEYS, Option
@@ -141,12 +143,14 @@ async def _offer_hold(screen: Painted[Any], card: JobCard, parts: Sequence[PartO
     phase = next((one for one in card.phases if one.state == "under way" and one.number in wanted),
                  None)  # fmt: skip
     if phase is not None:
-        days = [one.expected for one in card.parts if one.lacks and one.expected is not None]
-        until = max(days) if days and max(days) > screen.session.now() else None
+        rest = [one for one in card.parts if one.line not in {part.line for part in parts}]
+        until = parts_expected(replace(card, parts=tuple(rest)), phase.number, screen.session.now())
         await offer_hold(screen, card, phase.number, until)
 
 
-async def offer_hold(screen: Painted[Any], card: JobCard, phase: str, until: Any) -> None:
+async def offer_hold(
+    screen: Painted[Any], card: JobCard, phase: str, until: datetime | None
+) -> None:
     """Ask once whether a phase is held for parts; Enter holds it."""
     where = f"{card.job.number}.{phase}"
     when = f", until {day_time(until, zone_of(screen.zone), screen.session.now())}" if until else ""

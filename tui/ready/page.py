@@ -80,8 +80,9 @@ class PartsList:
 
     def _show(self) -> None:
         screen, signs = self.screen, self.screen.session.signs
-        said = screen.saying or ""
-        screen.cover(lambda size: parts_canvas(self.card, self.here, size, signs, said))
+        screen.cover(
+            lambda size: parts_canvas(self.card, self.here, size, signs, screen.saying or "")
+        )
 
     def _go(self, row: int) -> None:
         last = max(0, len(rows_of(self.card)) - 1)
@@ -94,7 +95,10 @@ class PartsList:
         if not lines:
             self.screen.remark("No line has that number.")
             return
-        self._go((after or lines)[0] if self.here.row in lines else lines[0])
+        to = (after or lines)[0] if self.here.row in lines else lines[0]
+        if to == self.here.row:
+            self.screen.remark("This is the line of that number.")
+        self._go(to)
 
     def _mark(self) -> None:
         at = self._at()
