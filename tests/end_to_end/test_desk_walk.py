@@ -233,7 +233,7 @@ def failed(at: PtyTerminal, path: Path) -> None:
     stand_on(at, SECOND)
     at.keys("k", "3", "not the clutch", "Enter")
     at.wait("Spent so far")
-    at.keys("x", "7")
+    at.keys("x", "6")
     at.wait("turned away: failed the qualifying check")
     assert said(path, "state-changed", SECOND)["state"] == "turned-away"
 

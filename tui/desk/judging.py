@@ -24,14 +24,14 @@ HOW = (
 ENDS = (
     Option("1", "the price"), Option("2", "takes too long"), Option("3", "goes elsewhere"),
     Option("4", "gives the vehicle up"), Option("5", "another reason ..."),
-    Option("7", "we: it failed the check"), Option("8", "we: no work for us"),
-    Option("9", "we: another reason ..."),
+    Option("6", "we: it failed the check"), Option("7", "we: no work for us"),
+    Option("8", "we: another reason ..."),
 )  # fmt: skip
 SAID = {
     "1": "the price", "2": "takes too long", "3": "goes elsewhere", "4": "gives the vehicle up",
-    "7": "failed the qualifying check", "8": "no work for us",
+    "6": "failed the qualifying check", "7": "no work for us",
 }  # fmt: skip
-OURS = "789"
+OURS = "678"
 FACTS = 4
 """Readings that are told before it is judged."""
 

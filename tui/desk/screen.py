@@ -167,12 +167,13 @@ class DeskScreen(Painted[Shown]):
     async def _group(self, way: int) -> None:
         """To the first line of the group before or after."""
         groups = [one for one in self.shown.groups if one.rows] if self.shown else []
-        if not groups:
-            return
         at = next(
             (n for n, one in enumerate(groups) if self.cursor in [row.job for row in one.rows]), 0
         )
-        self._stand(groups[min(max(0, at + way), len(groups) - 1)].rows[0].job)
+        if not 0 <= at + way < len(groups):
+            self.remark("No group is beyond this one.")
+            return
+        self._stand(groups[at + way].rows[0].job)
 
     async def _next(self) -> None:
         """To what next wants somebody, the most urgent first; around when all were seen."""

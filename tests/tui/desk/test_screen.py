@@ -195,7 +195,7 @@ async def test_a_failed_check_says_what_is_spent_and_ends_the_job(shop: Shop, pe
     async with terminal(shop, pen.now, first=DESK, badge="F01", size=TALL) as at:
         await at.keys("k", "3", "not the clutch", "Enter", PIN, "Enter")
         assert "Spent so far" in at.said
-        await at.keys("x", "7")
+        await at.keys("x", "6")
         assert "turned away: failed the qualifying check" in at.text
     assert state(shop, pen) == "turned-away"
     assert verify(shop.path).ok
