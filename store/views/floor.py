@@ -8,7 +8,7 @@ from datetime import datetime
 from store.edges.instants import from_text
 from store.file.learned.due import HALF_DAY_H
 from store.file.shop import Shop
-from store.views.given import first_lines
+from store.views.given import nothing_next
 from store.views.hired import kits_due, wants_of
 from store.views.jobs import Parts, job_value, parts_of, wanted_signatures
 from store.views.lacking import with_lacks, with_takes
@@ -51,7 +51,7 @@ def floor_of(db: sqlite3.Connection, loaded: Loaded) -> Floor:
         ),
         tools_due=kits_due(loaded.hires, now),
         wants=_wants(parts, jobs, lanes, people, loaded),
-        people=tuple(people.values()), given=first_lines(loaded),
+        people=tuple(people.values()), idle=nothing_next(db, loaded, now),
         last=newest_said(db, calendar.zone),
         to_learn=any(_is_old(one) for one in parts),
     )  # fmt: skip

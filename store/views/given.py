@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Sequence
+from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
+from store.edges.instants import to_text
 from store.file.route_now import PhaseRow
 from store.file.work_lists import Line
 from store.views.assigned_values import Given
@@ -88,15 +91,22 @@ def place_words(head: JobHead) -> str | None:
     return f"{head.place_kind} {head.place}"
 
 
-def first_lines(loaded: Loaded) -> tuple[tuple[str, str], ...]:
-    """Return badges of those with work on their list, and the first line of it."""
-    firsts: dict[str, Line] = {}
-    for lines in loaded.lines.values():
-        for one in lines:
-            first = firsts.get(one.badge)
-            if first is None or (one.position, one.seq) < (first.position, first.seq):
-                firsts[one.badge] = one
-    return tuple((badge, firsts[badge].where) for badge in sorted(firsts))
+def nothing_next(db: sqlite3.Connection, loaded: Loaded, now: datetime) -> tuple[str, ...]:
+    """Return initials of technicians who are here and have no work on their list; one query.
+
+    Nobody is named in a shop that keeps no lists at all.
+    """
+    busy = {one.person for lines in loaded.lines.values() for one in lines}
+    at = to_text(now)
+    away = {
+        row[0]
+        for row in db.execute("select person from absence where since <= ?1 and until > ?1", [at])
+    }
+    return tuple(
+        one.initials
+        for ident, one in loaded.people.items()
+        if busy and one.role == "technician" and ident not in busy and ident not in away
+    )
 
 
 def own_phases(parts: dict[str, Parts], loaded: Loaded, person: str) -> list[OwnPhase]:

@@ -260,8 +260,8 @@ class Floor:
     """The newest entry of the ledger in words, with its time."""
     to_learn: bool = field(default=False, compare=False)
     """A forecast is old, or was never made: the learner has something to do."""
-    given: tuple[tuple[str, str], ...] = ()
-    """Badges of those with work on their list, and the first line of it, `2417.4`."""
+    idle: tuple[str, ...] = ()
+    """Initials of who is here and has nothing next; () where no lists are kept at all."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -171,10 +171,8 @@ def paint_who(canvas: Canvas, y: int, floor: Floor) -> None:
 
 
 def idle_words(floor: Floor) -> str:
-    """`nothing next: PE+MI`, where lists of work are kept at all."""
-    busy = {badge for badge, _ in floor.given}
-    idle = [one for one in floor.people if one.role == "technician" and one.badge not in busy]
-    return f"nothing next: {joined([one.initials for one in idle])}" if busy and idle else ""
+    """`nothing next: PE+MI`, "" where nobody is without work, or no lists are kept."""
+    return f"nothing next: {joined(floor.idle)}" if floor.idle else ""
 
 
 def _groups(floor: Floor) -> Iterator[list[Piece]]:

@@ -55,6 +55,7 @@ class _Row:
     spot: Spot | None = None
     nth: int = 0
     at: int = -1
+    away: bool = False
 
 
 def spots_of(view: Assigned) -> list[Spot]:
@@ -69,8 +70,9 @@ def _rows(view: Assigned) -> list[_Row]:
         if person.role != "technician" and not person.works:
             continue
         found.append(_Row(_head(view, person)))
+        away = person.absence is not None and person.absence.since <= view.at
         for nth, work in enumerate(person.works or (None,), 1):
-            found.append(_Row(spot=Spot(person.badge, work), nth=nth, at=at))
+            found.append(_Row(spot=Spot(person.badge, work), nth=nth, at=at, away=away))
             at += 1
     if view.nobodys:
         found.append(_Row("nobody's, could go on now"))
@@ -119,7 +121,7 @@ def lists_canvas(
 def _line(canvas: Canvas, y: int, view: Assigned, row: _Row, signs: Signs) -> None:
     work = row.spot.work if row.spot else None
     if work is None:
-        canvas.put(WHERE, y, "nothing next", Ink("due"))
+        canvas.put(WHERE, y, "nothing next", DIM if row.away else Ink("due"))
         return
     if row.spot is not None and row.spot.badge:
         canvas.put(NTH, y, str(row.nth), DIM)

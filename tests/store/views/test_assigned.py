@@ -194,10 +194,23 @@ def test_job_and_floor_say_whose_what_comes_next_is(shop: Shop, pen: Pen) -> Non
     }
     assert found == {("B13", None): True, ("B12", "2"): False}
     view = floor(shop, pen.now)
-    assert view.given == (("B12", "1002.2"), ("B13", "1002"))
+    assert view.idle == ("PE",), "Ines and Tomas have work"
     lane = next(lane for lane in view.lanes if lane.job and lane.job.number == "1002")
     assert lane.job
     assert [one.initials for one in lane.job.assigned if one.now] == ["TO"]
+
+
+def test_nobody_is_without_work_where_no_lists_are_kept_or_they_are_away(
+    shop: Shop, pen: Pen
+) -> None:
+    assert floor(shop, pen.now).idle == ()
+    give(shop, pen, "B13", "1002")
+    assert floor(shop, pen.now).idle == ("IN", "PE")
+    people.set_absence(
+        shop, pen.by("F01"), badge="B14", since=pen.now - timedelta(hours=1),
+        until=pen.now + timedelta(hours=9), why="school",
+    )  # fmt: skip
+    assert floor(shop, pen.now).idle == ("IN",)
 
 
 def test_who_is_free_says_what_they_hold_and_when_they_are_away(shop: Shop, pen: Pen) -> None:

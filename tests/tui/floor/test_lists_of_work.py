@@ -58,13 +58,11 @@ def test_whoever_is_on_it_is_shown_and_not_whose_it_is() -> None:
     )
 
 
-def test_who_has_nothing_next_is_said_where_lists_are_kept_at_all() -> None:
+def test_who_has_nothing_next_is_said_at_the_end_of_the_row() -> None:
     of = calm_floor()
     assert idle_words(of) == ""
-    kept = replace(of, given=(("B-Ines", "2417.5"), ("B-Tomas", "2420")))
-    assert idle_words(kept).startswith("nothing next: ")
+    kept = replace(of, idle=("PE", "MI"))
+    assert idle_words(kept) == "nothing next: PE+MI"
     row = next(line for line in text(kept, (120, 40)).split("\n") if "nothing next" in line)
-    assert row.rstrip().endswith(idle_words(kept))
+    assert row.rstrip().endswith("nothing next: PE+MI")
     assert "Ines 2417.4" in row
-    everybody = replace(of, given=tuple((one.badge, "2417") for one in of.people))
-    assert idle_words(everybody) == ""
