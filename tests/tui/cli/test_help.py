@@ -15,7 +15,8 @@ from tui.cli.usage import EVERYWHERE, Command
 NAMES = """
 demo init open browser
 floor job estimate ledger
-take small promise move supplement_approve supplement_refuse supplement_note close note mark erase
+desk enquiry work customer book arrive vehicle qualify quote agree decline turn-away comeback quotes erase
+take small promise move supplement_approve supplement_refuse supplement_note close note mark
 clock_on clock_over clock_off clock_away clock_back clock_indirect clock_enter
 sign limits finish hold release skip reopen finding assign next
 day undo correct
@@ -26,7 +27,7 @@ learned history_import history_export hindsight
 verify backup restore batch
 """  # noqa: E501  # one line for each section of the help
 LATER = (
-    "arrive", "qualify", "quote", "agree", "decline", "ready", "parts", "outwork", "comeback",
+    "ready", "parts", "outwork",
     "followups", "card", "needs", "record", "sheet", "dates", "tools", "hire",
     "month",
 )  # fmt: skip
