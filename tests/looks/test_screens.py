@@ -13,6 +13,7 @@ from tests.tui.made_desk import calm_desk, desk, empty_desk
 from tests.tui.made_floor import calm_floor, floor, full_house, unlearned
 from tests.tui.made_intake import FORM, found, here, state
 from tests.tui.made_lists import VIEW as LISTS
+from tests.tui.made_outside import outside_card
 from tests.tui.made_told import told_card
 from tui.bay.paint import bay_canvas
 from tui.bay.state import BayState
@@ -54,6 +55,10 @@ PAINTERS: dict[str, Painter] = {
     "job-told": lambda size, signs: job_canvas(told_card(), size, signs, JobState()),
     "job-told-below": lambda size, signs: job_canvas(
         told_card(), size, signs, JobState(scroll=BELOW)
+    ),
+    "job-outside": lambda size, signs: job_canvas(outside_card(), size, signs, JobState()),
+    "job-outside-below": lambda size, signs: job_canvas(
+        outside_card(), size, signs, JobState(scroll=BELOW)
     ),
     "bay": lambda size, signs: bay_canvas(bay(), size, signs, BayState()),
     "intake": lambda size, signs: intake_canvas(here(), size, signs, state()),

@@ -117,7 +117,8 @@ def _agreed(found: JobMoney) -> str:
         )
     ceiling = f", ceiling {money(found.ceiling)}" if found.ceiling is not None else ""
     agreed = f" {money(found.agreed)}" if found.agreed is not None else ""
-    return f"{found.basis}: estimate{agreed}{extras}{ceiling}"
+    by_time = " by time" if found.basis == "time" else ""
+    return f"estimate{agreed}{by_time}{extras}{ceiling}"
 
 
 def _used(found: JobMoney) -> str:
@@ -145,6 +146,14 @@ def outwork_words(line: OutworkLine, card: JobCard) -> tuple[str, str]:
     """What is where, and what was said of it."""
     first = f"{line.phase} {line.name}: {line.what}, {'at' if line.away else 'by'} {line.firm}"
     return first, "; ".join(_said(line, card.calendar.zone, card.at))
+
+
+def due_words(line: OutworkLine, card: JobCard) -> tuple[str, str]:
+    """Whom to ask about what, and what was said of it."""
+    zone, now = card.calendar.zone, card.at
+    first = f"ask {line.firm}: {line.what} ({line.phase} {line.name})"
+    promised = f"promised {day_time(line.promised, zone, now)}" if line.promised else "no date said"
+    return first, promised + (f"; says: {line.said}" if line.said else "")
 
 
 def _said(line: OutworkLine, zone: ZoneInfo, now: datetime) -> list[str]:

@@ -8,9 +8,9 @@ from store.views.values import JobCard, PhaseLine, StepLine, SupplementLine
 from tui.colours import Ink
 from tui.job.outside_words import (
     due_firms,
+    due_words,
     extra_amount,
     meanwhile_words,
-    outwork_words,
     tried_words,
 )
 from tui.parts.loud import put_loud
@@ -51,8 +51,8 @@ def _owed(card: JobCard) -> Iterator[tuple[str, str, Sequence[str]]]:
             under += filter(None, [meanwhile_words(card)])
         yield "ANSWER", f"{line.text}: {extra_amount(line)}", under
     for away in due_firms(card):
-        what, said = outwork_words(away, card)
-        yield "DUE", f"ask {away.firm}: {what}", [said]
+        first, said = due_words(away, card)
+        yield "DUE", first, [said]
     for phase in card.phases:
         for step in phase.steps:
             if step.state == "half":

@@ -35,7 +35,7 @@ def add_estimate(sheet: Sheet, card: JobCard, signs: Signs) -> None:
         _stair(sheet, (card, change.at), (f"{tenth(change.middle)} ", step), change.cause, signs)
         before = change.middle
     for line in card.supplements:
-        if line.state == "asked" and before is not None:
+        if line.state == "asked" and line.hours and before is not None:
             before += line.hours
             cause = f"{line.text}; waits for the customer's word"
             _stair(sheet, (card, line.asked_at), (f"{tenth(before)}?", line.hours), cause, signs)

@@ -16,6 +16,7 @@ from store.views.values import JobCard
 from tests.tui.driver import terminal
 from tests.tui.floor.test_same_as_json import known, says
 from tests.tui.made_card import card, van_card
+from tests.tui.made_outside import outside_card
 from tests.tui.made_told import told_card
 from tests.tui.shops import Pen, first_steps
 from tui.cli.json_job import document
@@ -86,7 +87,8 @@ def phase_agrees(
 def told_agrees(text: str, said: dict[str, Any], now: datetime) -> None:
     """What was found, asked, noted, read and promised."""
     for line in said["supplements"]:
-        assert f"{line['line']} {line['text']}: +{line['hours']:.1f} h" in text
+        extra = f"{line['hours']:.1f} h" if line["hours"] else f"{line['money']:g}"
+        assert f"{line['line']} {line['text']}: +{extra}" in text
         assert f"asked {clock(line['asked_at'], now)} by {line['asked_by']}" in text
         if line["answered_at"]:
             assert f"{line['state']} {clock(line['answered_at'], now)}" in text
@@ -102,6 +104,7 @@ def told_agrees(text: str, said: dict[str, Any], now: datetime) -> None:
         assert f"{clock(one['at'], now)} {one['by']} {told}" in text
     for kit in said["kits"]:
         assert f"{kit['name']} {'owned' if kit['owned'] else 'hired'} {kit['state']}" in text
+    outside_agrees(text, said, now)
     for change in said["estimate_changes"]:
         assert f"{clock(change['at'], now)} {change['middle']:.1f}" in text
     for tag in said["open_conditions"]:
@@ -115,9 +118,33 @@ def told_agrees(text: str, said: dict[str, Any], now: datetime) -> None:
             assert why in text
 
 
+def outside_agrees(text: str, said: dict[str, Any], now: datetime) -> None:
+    """What goes on with the customer and with other firms."""
+    for one in said["calls"]:
+        got = "reached" if one["reached"] else "not reached"
+        assert f"{clock(one['at'], now)} {one['by']} {one['means']}, {got}" in text
+        assert one["text"] in text
+    for one in said["outwork"]:
+        at = "at" if one["away"] else "by"
+        assert f"{one['phase']} {one['name']}: {one['what']}, {at} {one['firm']}" in text
+        for told in filter(None, (one["promised"], one["back_at"], one["sent_at"])):
+            assert clock(told, now) in text or (one["back_at"] and told == one["promised"])
+        for told in (one["said"] if one["away"] else one["report"], f"{one['price']:g}"):
+            assert told in text
+    for one in said["advice"]:
+        assert f"{one['line']} {one['text']}" in text
+        answered = one["answered_at"] and f"{one['answer']} {clock(one['answered_at'], now)}"
+        assert (answered or "the customer was not asked yet") in text
+    found = said["money"]
+    if found is not None and found["ceiling"] is not None:
+        for told in (found["ceiling"], found["used"]["total"], found["over"],
+                     *found["expected"].values(), found["free_left"]):  # fmt: skip
+            assert (f"{told:,.0f}" if told == int(told) else f"{told:,.2f}") in text
+
+
 @pytest.mark.parametrize("size", SIZES)
 def test_a_card_says_what_its_document_says(size: tuple[int, int]) -> None:
-    for of in (card(), told_card(), van_card()):
+    for of in (card(), told_card(), van_card(), outside_card()):
         said = json.loads(json.dumps(document(of)))
         rows = job_canvas(of, size, UNICODE, JobState()).text()
         agrees(left_side(of, rows, size), said, width=min(size[0], 122 if size[0] > 179 else 999))
