@@ -41,7 +41,8 @@ def send(world: World, job: Job, phase: Phase, back: datetime, now: datetime) ->
 
 def take_in(world: World, job: Job, phase: Phase, now: datetime) -> None:
     """It is here again, with its report; the phase is finished by it."""
+    _, _, reports = FIRMS.get(phase.code[:2], EXCHANGE)
     outwork.receive(
         world.shop, world.pen.by(world.leader(), now, "office"), job=job.number,
-        phase=phase.phase, report=world.chance("outwork").choice(FIRMS.get(phase.code[:2], EXCHANGE)[2]),
+        phase=phase.phase, report=world.chance("outwork").choice(reports),
     )  # fmt: skip
