@@ -57,6 +57,14 @@ def floor_of(db: sqlite3.Connection, loaded: Loaded) -> Floor:
     )  # fmt: skip
 
 
+def _is_elsewhere(job: Job) -> bool:
+    """Under way on no lift; of what is not agreed yet, a vehicle that stands in the house or
+    whose check somebody is at."""
+    if job.state in ("arrived", "quoted"):
+        return job.place is not None or bool(job.people)
+    return job.state in ("on-lift", "off-lift", "finished")
+
+
 def _is_old(parts: Parts) -> bool:
     """The forecast of a job that goes on is half a shop day old, or was never made."""
     if parts.head.small or not any(one.state in ("to come", "under way") for one in parts.phases):
