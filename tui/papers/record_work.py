@@ -70,7 +70,8 @@ def _value(value: Value) -> str:
 
 def _fate(signed: PointSigned) -> str:
     if signed.void:
-        return f"no longer counts{f': {signed.void_why}' if signed.void_why else ''}"
+        outside = "" if signed.in_limits else "outside its limits; "
+        return f"{outside}no longer counts{f': {signed.void_why}' if signed.void_why else ''}"
     if signed.as_is:
         return f"outside its limits; let stand: {signed.as_is}"
     return "within limits" if signed.in_limits else "outside its limits; measured again"
