@@ -34,10 +34,12 @@ class Beside(NamedTuple):
     Attributes:
         lacks: before it can come in, in words; () for one that is ready.
         again: when somebody meant to ring the customer again.
+        places: what places are called, by their codes: `lift 3`.
     """
 
     lacks: Mapping[str, Sequence[str]]
     again: Mapping[str, datetime]
+    places: Mapping[str, str] = {}
 
 
 def shown(desk: Desk, shop: str, beside: Beside) -> Shown:
@@ -105,7 +107,7 @@ def _row(one: DeskRow, desk: Desk, beside: Beside) -> Row:
         role = "dim"
     about = one.complaint if one.complaint and one.state == "enquiry" else one.work
     says = _says(one, desk, beside)
-    return Row(one.number, _called(one), about, state, says, loud, role, _told(one, desk, lacks))
+    return Row(one.number, _called(one), about, state, says, loud, role, _told(one, desk, beside))
 
 
 def _loud(one: DeskRow, desk: Desk, beside: Beside) -> str:
@@ -156,13 +158,14 @@ def _when(at: datetime, desk: Desk) -> str:
     return time(at, zone) if same else day_time(at, zone, desk.at)
 
 
-def _told(one: DeskRow, desk: Desk, lacks: Sequence[str] | None) -> tuple[str, ...]:
+def _told(one: DeskRow, desk: Desk, beside: Beside) -> tuple[str, ...]:
     """More of one line: whose it is and what they said; what was quoted, judged or agreed."""
     zone = str(desk.calendar.zone)
     who = ", ".join(filter(None, (one.customer, one.telephone)))
     said = f"says: {one.complaint}" if one.complaint else ""
     first = "; ".join(filter(None, (who, said, one.family)))
     told = [first] if first else []
+    lacks = beside.lacks.get(one.number, ())
     told += [f"lacks {'; '.join(lacks)}"] if lacks and one.state == "waiting" else []
     if one.check.result is not None:
         told.append("check: " + ", ".join(filter(None, (one.check.result, one.check.text))))
@@ -170,14 +173,14 @@ def _told(one: DeskRow, desk: Desk, lacks: Sequence[str] | None) -> tuple[str, .
         told.append("; ".join(quote_words(one.quote, desk.at, zone)))
     took = f"check took {hours(one.check.labour_h)}" if one.check.labour_h > 0 else ""
     back = f"comes back from {one.comeback_of}" if one.comeback_of else ""
-    told.append("; ".join(filter(None, (_since(one, desk), took, back))))
+    told.append("; ".join(filter(None, (_since(one, desk, beside), took, back))))
     return tuple(told)
 
 
-def _since(one: DeskRow, desk: Desk) -> str:
+def _since(one: DeskRow, desk: Desk, beside: Beside) -> str:
     """`called Tue 14:10`, `here since Wed 08:10, at yard`."""
     when = day_time(one.since, desk.calendar.zone, desk.at)
     words = {"enquiry": "called", "booked": "booked", "arrived": "here since",
              "quoted": "quoted", "waiting": "waits since"}  # fmt: skip
-    at = f", at {one.place}" if one.place else ""
+    at = f", at {beside.places.get(one.place, one.place)}" if one.place else ""
     return f"{words.get(one.state, one.state.replace('-', ' '))} {when}{at}"

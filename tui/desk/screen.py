@@ -11,7 +11,7 @@ from store.rules.roles import sees_customers
 from store.trouble import Refused
 from store.views.at_desk import AtDesk, at_desk, calls_due
 from store.views.desk import desk
-from store.views.door import door
+from store.views.door import door, places
 from store.views.ready import waiting_jobs
 from tui import deeds, keys
 from tui.desk.acts import ACTS
@@ -43,7 +43,8 @@ class DeskScreen(Painted[Shown]):
         shop = self.session.shop
         known = door(shop, now)
         lacks = {one.number: one.lacks for one in waiting_jobs(shop, now)}
-        beside = Beside(lacks, calls_due(shop))
+        named = {one.code: f"lift {one.code}" for one in places(shop) if one.kind == "lift"}
+        beside = Beside(lacks, calls_due(shop), named)
         return shown(desk(shop, now, names=self._sees), known.shop, beside)
 
     def took(self, view: Shown) -> None:

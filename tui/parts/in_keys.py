@@ -56,6 +56,22 @@ SAID: tuple[tuple[str, str], ...] = (
     (r"See (?:them|the numbers) with `hoistbook \w+`\.", "The floor shows them: {bay.floor}."),
     (r": --answer with one of: ", ": "),
     (
+        rf"Say first what ({WHERE}) is about(?:, and the family)?: "
+        rf"hoistbook work {WHERE}[^.]*\.",
+        r"Say first what \1 is about: {desk.work} on the desk.",
+    ),
+    (r", or choose the vehicle: hoistbook work\.", ", or choose the vehicle: {desk.work}."),
+    (rf"Move it with hoistbook move {WHERE}\.", "{floor.move} on the floor moves it."),
+    (rf"When it is: hoistbook arrive {WHERE}\.", "When it is: {desk.arrived} on the desk."),
+    (rf"Next: hoistbook quote {WHERE}\.", "Next: {desk.quote} quotes it."),
+    (r": say (which|why), --text TEXT\.", r": say \1."),
+    (r" says the ceiling: --ceiling MONEY\.", " says the ceiling."),
+    (r"A ceiling goes with --basis ceiling\.", "A ceiling goes with an estimate that has one."),
+    (
+        r"See (?:the list|it|who does what): hoistbook next(?: \w+)?\.",
+        "{floor.lists} on the floor shows the lists.",
+    ),
+    (
         rf"When it is here again: hoistbook outwork back {WHERE}\.",
         "When it is here again: {job.outwork} on its card.",
     ),

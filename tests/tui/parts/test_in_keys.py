@@ -23,6 +23,16 @@ ACTIONS = Path(__file__).parents[3] / "store" / "actions"
          "first: hoistbook limits 1001.3.2 --reading nm --low X --high X --source TEXT.",
          "1001.3.2: the limits of bolts come from the maker's data for this vehicle. 3 asks for "
          "them first."),
+        ("1001.2 is on T1's list already. See the list: hoistbook next T1.",
+         "1001.2 is on T1's list already. k on the floor shows the lists."),
+        ("Say first what 1004 is about, and the family: hoistbook work 1004 --operation CODE "
+         "--family KEY.", "Say first what 1004 is about: w on the desk."),
+        ("1004 is not here yet. When it is: hoistbook arrive 1004.",
+         "1004 is not here yet. When it is: a on the desk."),
+        ("The check of 1004: pass. Next: hoistbook quote 1004.",
+         "The check of 1004: pass. Next: q quotes it."),
+        ("1004 is here already, at 3. Move it with hoistbook move 1004.",
+         "1004 is here already, at 3. m on the floor moves it."),
         ("Nothing of the kind.", "Nothing of the kind."),
     ],
 )  # fmt: skip
