@@ -112,9 +112,9 @@ class JobScreen(Painted[JobCard]):
             "up": lambda: self._scroll(-1), "down": lambda: self._scroll(1),
             "page-up": lambda: self._scroll(-rows), "page-down": lambda: self._scroll(rows),
             "before": lambda: self._section(-1), "after": lambda: self._section(1),
-            "ledger": self._ledger, "note": self._note, "tried": self._tried,
-            "outwork": self._outwork, "advice": self._advice, "at-desk": self._at_desk,
+            "ledger": self._ledger, "note": self._note, "at-desk": self._at_desk,
             "parts": self._parts,
+            **{one: partial(self._outside, one) for one in ("tried", "outwork", "advice")},
         }  # fmt: skip
 
     async def _scroll(self, by: int) -> None:
@@ -207,21 +207,11 @@ class JobScreen(Painted[JobCard]):
         text = await self.talk.type(f"{self.job}: what is to be remembered?", "note", some)
         await self.act(deeds.note(self.job, text))
 
-    async def _tried(self) -> None:
-        """Loaded when it is wanted, like what follows."""
-        from tui.job.calling import tried
+    async def _outside(self, which: str) -> None:
+        """With the customer or another firm; loaded when it is wanted."""
+        from tui.job.outside_forms import FORMS
 
-        await tried(self, await self._card())
-
-    async def _outwork(self) -> None:
-        from tui.job.outworking import outwork
-
-        await outwork(self, await self._card())
-
-    async def _advice(self) -> None:
-        from tui.job.advising import advise
-
-        await advise(self, await self._card())
+        await FORMS[which](self, await self._card())
 
     async def _promise(self) -> None:
         await self._card()
