@@ -46,9 +46,7 @@ def floor_of(db: sqlite3.Connection, loaded: Loaded) -> Floor:
     return Floor(
         shop=db.execute("select name from shop").fetchone()[0],
         at=now, calendar=calendar, lanes=with_takes(lanes, waiting), waiting=waiting,
-        elsewhere=tuple(
-            one for one in rest if one.state in ("on-lift", "off-lift", "finished")
-        ),
+        elsewhere=tuple(one for one in rest if _is_elsewhere(one)),
         tools_due=kits_due(loaded.hires, now),
         wants=_wants(parts, jobs, lanes, people, loaded),
         people=tuple(people.values()), idle=nothing_next(db, loaded, now),

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from rich.cells import cell_len, set_cell_size
 
-from store.views.values import Floor, Job, PersonNow, Want
+from store.views.values import AskedWork, Floor, Job, PersonNow, Want
 from tui.colours import Ink
 from tui.floor.state import FloorState
 from tui.keys import filled
@@ -15,7 +15,7 @@ from tui.parts.canvas import ON_SCREEN, Canvas, Piece, width_of
 from tui.parts.lines import put_pieces
 from tui.parts.loud import put_loud
 from tui.signs import LOUD, Signs
-from tui.words import counted, cut, day_time, elapsed, hours, joined, listed
+from tui.words import counted, cut, day_time, elapsed, hours, joined, listed, money
 
 DIM, TEXT = Ink("dim"), Ink("text")
 WHERE_CELL, SAYS_CELL = 13, 21
@@ -23,6 +23,8 @@ NAME_CELLS = 26
 """Cells of a vehicle in the list of what waits."""
 READY = "can come in"
 """A waiting job that lacks nothing as far as is known."""
+AT_THE_DESK = {"arrived": "to check and quote", "quoted": "quoted"}
+"""What is not agreed yet and stands in the house."""
 WANT = f"{ON_SCREEN}want "
 """What a press of a want presses; then its place."""
 
@@ -97,17 +99,25 @@ def _asked(floor: Floor) -> list[str]:
     """`2409 stud +3.5 h` for all extra work that waits for the customer's word."""
     found: list[str] = []
     for job in _all_jobs(floor):
-        found += [f"{job.number} {one.text} +{hours(one.hours)}" for one in job.asked]
+        found += [f"{job.number} {one.text} +{_extra(one)}" for one in job.asked]
         if not job.asked and "supplement-asked" in job.flags:
             found.append(job.number)
     return found
 
 
+def _extra(asked: AskedWork) -> str:
+    """Its hours; its money where it takes no labour."""
+    by_money = not asked.hours and asked.money is not None
+    return money(asked.money or 0.0) if by_money else hours(asked.hours)
+
+
 def _stands(job: Job) -> Piece:
-    """What a waiting job lacks, or where one that left its lift is."""
-    if job.state not in ("off-lift", "finished"):
+    """What a waiting job lacks, or where one that left its lift, or is at the desk, stands."""
+    if job.state == "waiting":
         return (", ".join(job.lacks), TEXT) if job.lacks else (READY, Ink("ahead"))
     place = f"at {job.place}" if job.place else "outside"
+    if job.state in AT_THE_DESK:
+        return (f"{place}, {AT_THE_DESK[job.state]}", TEXT)
     return (f"{place}, held: {reason(job.held)}" if job.held else place, TEXT)
 
 
