@@ -64,7 +64,7 @@ def assign(
     """
     with acting(shop, by) as doing:
         person = _works_here(doing, badge)
-        had = who_has(doing.db, job, phase)
+        had = who_has(doing.db, job, phase, doing.today.isoformat())
         doing.may(_act(doing, person, had, at_front=at_front))
         work = work_of(doing, job, phase)
         _refuse_unseen(doing, work, had, seen)
@@ -72,19 +72,19 @@ def assign(
         lines = lines_of(doing.db, person.person)
         if mine is not None and (not at_front or lines[0] == mine):
             raise Refused(_there(doing, work, mine))
-        rest = [one for one in had if one is not mine]
-        stay = rest if too or mine is not None else []
-        refuse_apprentice(doing, work, [person.person, *(one.person for one in stay)])
-        refuse_unqualified(doing, work, person, stay)
+        others = [one for one in had if one is not mine]
+        beside = others if too or mine is not None else []
+        refuse_apprentice(doing, work, [person.person, *(one.person for one in beside)])
+        refuse_unqualified(doing, work, person, beside)
         said = warnings(
             doing, work, person, [one for one in lines if one != mine], at_front=at_front
         )
         if said and not all_the_same:
             raise WantsWord(said)
         _give(doing, work, person, at_front=at_front, moved=mine is not None)
-        for one in rest if not stay else ():
+        for one in others if not beside else ():
             doing.record(Assigned(job=job, phase=phase, person=one.person))
-        return doing.done(_given(doing, work, person, rest, stay, said), job=job)
+        return doing.done(_given(doing, work, person, (others, beside), said), job=job)
 
 
 def _works_here(doing: Acting, badge: str) -> Person:
@@ -133,14 +133,16 @@ def _give(doing: Acting, work: Work, person: Person, *, at_front: bool, moved: b
 
 
 def _given(
-    doing: Acting, work: Work, person: Person, rest: Sequence[Line], stay: Sequence[Line],
+    doing: Acting, work: Work, person: Person, had: tuple[Sequence[Line], Sequence[Line]],
     said: Sequence[str],
 ) -> str:  # fmt: skip
+    """What was done: after what it stands, instead of whom or beside whom; what was warned of."""
+    rest, beside = had
     lines = lines_of(doing.db, person.person)
     place = next(n for n, one in enumerate(lines) if one.where == work.where)
     after = f"after {lines[place - 1].where}" if place else "next"
     names = " and ".join(one.name for one in rest)
-    others = f", with {names}" if stay else f", instead of {names}" if rest else ""
+    others = f", with {names}" if beside else f", instead of {names}" if rest else ""
     text = f"{work.name} is on {person.name}'s list, {after}{others}."
     return " ".join((text, *said))
 
@@ -167,7 +169,7 @@ def unassign(
         Refused: it is on nobody's list, or not on that one; an apprentice would stay alone on it.
     """
     with acting(shop, by) as doing:
-        had = who_has(doing.db, job, phase)
+        had = who_has(doing.db, job, phase, doing.today.isoformat())
         person = None if badge is None else person_by(doing.db, badge.strip())
         gone = [one for one in had if person is None or one.person == person.person]
         doing.may("take work on" if _took_it(doing, gone) else "assign")

@@ -58,12 +58,16 @@ def lines_of(db: sqlite3.Connection, person: str) -> list[Line]:
     return [Line(*row) for row in rows]
 
 
-def who_has(db: sqlite3.Connection, job: str, phase: str | None) -> list[Line]:
-    """Return the lines of just this job, or just this phase, in the order of giving."""
+def who_has(db: sqlite3.Connection, job: str, phase: str | None, day: str) -> list[Line]:
+    """Return the lines of just this job, or just this phase, in the order of giving.
+
+    Args:
+        day: a local date; whoever had left by then has it no more.
+    """
     rows = db.execute(
         f"select {CURRENT} and assignment.job = ? and assignment.phase is ? "
-        "order by assignment.seq",
-        [job, phase],
+        "and (person.until_day is null or person.until_day >= ?) order by assignment.seq",
+        [job, phase, day],
     )
     return [Line(*row) for row in rows]
 

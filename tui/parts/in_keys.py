@@ -56,6 +56,10 @@ SAID: tuple[tuple[str, str], ...] = (
     (r"See (?:them|the numbers) with `hoistbook \w+`\.", "The floor shows them: {bay.floor}."),
     (r": --answer with one of: ", ": "),
     (
+        r"See (?:the list|it|who does what): hoistbook next(?: \w+)?\.",
+        "{floor.lists} on the floor shows the lists.",
+    ),
+    (
         rf"Say first what ({WHERE}) is about(?:, and the family)?: "
         rf"hoistbook work {WHERE}[^.]*\.",
         r"Say first what \1 is about: {desk.work} on the desk.",

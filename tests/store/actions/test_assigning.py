@@ -420,3 +420,13 @@ def test_a_running_clock_does_not_stand_in_the_way(world: World, jobs_of: tuple[
     give(world, "T1", f"{one}.1")
     clock.clock_off(world.shop, world.by("T1"))
     assert on_list(world, "T1") == [f"{one}.1"]
+
+
+def test_what_somebody_had_who_has_left_is_nobodys(world: World, jobs_of: tuple[str, str]) -> None:
+    one, _ = jobs_of
+    give(world, "T1", f"{one}.2")
+    people.change_person(world.shop, world.by("OWN"), badge="T1", until_day=date(2026, 10, 12))
+    world.to(8, 0, 1)
+    world.refused(lambda: take_off(world, f"{one}.2"), "on nobody's list")
+    done = assign(world.shop, world.by("T2", pin=None), job=one, phase="2", badge="T2", seen=[])
+    assert done.says == f"{one}.2 gearbox off is on T2's list, next."
