@@ -70,7 +70,9 @@ def _facts(job: Job, zone: ZoneInfo, now: datetime) -> Iterator[str]:
     yield from (FLAG_WORDS[one] for one in job.flags if not (one == "held" and job.hold))
     if job.phase is not None:
         labour, estimate = words.tenth(job.phase.labour_h), words.hours(job.phase.estimate.middle)
-        yield f"{labour} of {estimate} {' '.join(job.phase.people)}".rstrip()
+        given = [f"{one.badge} next" for one in job.assigned if one.now]
+        people = job.phase.people or given
+        yield f"{labour} of {estimate} {' '.join(people)}".rstrip()
     if job.finish is not None:
         yield words.out_by(job.finish.middle, job.finish.cautious, zone, now)
     if job.promise is not None:

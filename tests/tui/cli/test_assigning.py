@@ -52,6 +52,7 @@ def test_a_foremans_lists_by_commands_alone(line: Line) -> None:
     ]  # fmt: skip
     lanes = line.does("floor")["lanes"]
     assert [lane["job"]["assigned"][0]["badge"] for lane in lanes] == ["T1", "T1"]
+    assert "0.0 of 0.5 h T1 next" in line.run("floor").out
     line.acts("T1", "clock", "on", f"{one}.1")
     line.acts("T1", "finish", f"{one}.1")
     assert nexts(line, "T1") == [two, f"{one}.2"]
