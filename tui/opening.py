@@ -9,7 +9,7 @@ from pathlib import Path
 from store.views.door import door
 from tui.app import Hoistbook
 from tui.cli.where import terminal_name
-from tui.parts.where import BAY, FLOOR, SIGN_IN, Where, home
+from tui.parts.where import BAY, DESK, FLOOR, SIGN_IN, Where, home
 from tui.session import Session, open_shop
 from tui.settings import appearance, settings, use_keys
 
@@ -38,7 +38,7 @@ def run(
     """Open the screens on a shop file; return the exit status.
 
     Args:
-        view: `floor` or `bay`; None is the home of who signs in.
+        view: `floor`, `bay` or `desk`; None is the home of who signs in.
         lift: code of the lift at which this terminal stands.
         badge: of who is signed in from the start.
         wall: nobody sits here: the floor alone, and no keys.
@@ -76,6 +76,8 @@ def _first(session: Session, view: str | None, badge: str | None) -> Where:
         session.sign_in(known.who(badge))
     if session.wall or view == "floor":
         return FLOOR
+    if view == "desk":
+        return DESK
     if session.who is None:
         return SIGN_IN
     return BAY if view == "bay" else home(session.who.role)

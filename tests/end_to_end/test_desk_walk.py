@@ -33,13 +33,13 @@ VIN = "1M8GDM9AXKP042788"
 """The worked example of a check digit that is an X; see the test of the rule."""
 
 
-def at_desk(path: Path, now: datetime) -> AbstractContextManager[PtyTerminal]:
+def at_desk(path: Path, now: datetime, view: str = "floor") -> AbstractContextManager[PtyTerminal]:
     """The foreman at a line of her own, at an hour that stands still."""
     still = {
         "HOISTBOOK_TEST_NOW": now.isoformat(), "HOISTBOOK_LEARNER": "off",
         "PYTHONPATH": os.pathsep.join((str(Path(__file__).parent / "still"), str(ROOT))),
     }  # fmt: skip
-    return program(path, "open", "--view", "floor", "--as", "F01", size=SIZE, **still)
+    return program(path, "open", "--view", view, "--as", "F01", size=SIZE, **still)
 
 
 def said(path: Path, kind: str, job: str = JOB) -> dict[str, Any]:
@@ -81,8 +81,7 @@ def test_a_new_job_at_the_desk(path: Path, pen: Pen) -> None:
         through_check_on(shop, pen, job)
     shop.close()
     pen.now += timedelta(minutes=5)
-    with at_desk(path, pen.now) as at:
-        at.wait("Marsh Lane Works")
+    with at_desk(path, pen.now, "desk") as at:
         judged(at)
         failed(at, path)
         agreed(at, path)
@@ -207,7 +206,6 @@ def through_check_on(shop: Shop, pen: Pen, job: str) -> None:
 
 def judged(at: PtyTerminal) -> None:
     """The desk says first what wants whom; one digit judges the check."""
-    at.keys("d")
     at.wait("SIGN", "judge the check", "2 checks to judge")
     stand_on(at, JOB)
     at.keys("k")
@@ -266,8 +264,8 @@ def frozen(at: PtyTerminal, path: Path, now: datetime) -> None:
         said(path, "estimate-agreed")["total"]["quantiles"][9], abs=0.01
     )
     assert len(card.phases) > 3
-    at.keys("Esc", "Esc")
-    at.wait("lift")
+    at.keys("Esc")
+    at.wait("desk Marsh Lane Works")
 
 
 def nothing_told(path: Path) -> None:
