@@ -128,7 +128,7 @@ def taken(both: Both) -> None:
     both.does("FOR", ("lift", "withdraw", "2", "--reason", "lock does not engage"),
               ("2", "o", "1"))  # fmt: skip
     both.does("FOR", ("lift", "return", "2"), ("o",))
-    both.does("FOR", ("move", "1001", "--lift", "1"), ("1", "c", "1"))
+    both.does("FOR", ("move", "1001", "--lift", "1"), ("1", "c", "1", "Enter"))
     both.at.keys("Esc")
     both.at.wait("Scan your badge")
     both.at.keys("T1", "Enter")
@@ -254,6 +254,15 @@ def closed(both: Both, job: str) -> None:
     both.at.keys("1", "Enter")
     both.at.wait("how the estimate came to be")
     both.at.keys("x")
-    both.at.wait(f"Close {job}", "keep it open")
-    both.does("FOR", ("close", job), ("Enter", PIN, "Enter"))
-    both.at.wait("is closed")
+    both.at.wait("odometer (Enter: not read)")
+    both.at.keys("84200", "Enter")
+    both.at.wait("kits counted", "returned to the customer")
+    both.at.keys("Enter")
+    both.at.wait(f"Enter hand over and close {job}", "keep it open")
+    both.does(
+        "FOR",
+        ("handover", job, "--odometer", "84200", "--old-parts", "returned to the customer",
+         "--kits-complete"),
+        ("Enter", PIN, "Enter"),
+    )  # fmt: skip
+    both.at.wait("is handed over and closed")
