@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from store.actions.agreeing import WorkedOut
     from store.actions.holding import Reason
     from store.edges.paper_rows import RowRead
+    from store.learn.records import Record
 
 Deed: TypeAlias = "Callable[[Shop, By], Done]"
 
@@ -324,13 +325,18 @@ def release(job: str, phase: str | None) -> Deed:
 FindingKind = Literal["surprise", "route-ends", "advice"]
 
 
-def find(job: str, phase: str, kind: FindingKind, text: str, hours: float | None) -> Deed:
+def find(
+    job: str, phase: str, kind: FindingKind, text: str, hours: float | None,
+    money: float | None = None,
+) -> Deed:  # fmt: skip
     """Report what was discovered."""
 
     def do(shop: Shop, by: By) -> Done:
         from store.actions import holding
 
-        return holding.find(shop, by, job=job, phase=phase, kind=kind, text=text, hours=hours)
+        return holding.find(
+            shop, by, job=job, phase=phase, kind=kind, text=text, hours=hours, money=money
+        )
 
     return do
 
@@ -524,6 +530,17 @@ def set_pin(badge: str, pin: str) -> Deed:
         from store.actions import people
 
         return people.set_pin(shop, by, badge=badge, pin=pin)
+
+    return do
+
+
+def import_history(records: Sequence[Record], source: str) -> Deed:
+    """Take finished phases in."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import history
+
+        return history.import_history(shop, by, records=records, source=source)
 
     return do
 

@@ -200,7 +200,7 @@ class JobScreen(Painted[JobCard]):
         phase = await self._which(card, "found in which phase?",
                                   ("to come", "under way", "held", "finished"))  # fmt: skip
         assert phase is not None
-        await report_finding(self, self.job, phase.number)
+        await report_finding(self, self.job, phase.number, priced=True)
 
     async def _note(self) -> None:
         await self._card()

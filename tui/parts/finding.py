@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from store.rules.roles import sees_customers
 from tui import deeds
 from tui.deeds import FindingKind
+from tui.desk.reading import amount
 from tui.parts.painted import Painted
 from tui.parts.prompt import Option
 from tui.parts.when import number, some
@@ -19,8 +21,13 @@ WORDS = (
 TITLES = {"1": "surprise", "2": "the planned work is impossible", "3": "advice"}
 
 
-async def report_finding(screen: Painted[Any], job: str, phase: str, *, text: str = "") -> None:
+async def report_finding(
+    screen: Painted[Any], job: str, phase: str, *, text: str = "", priced: bool = False
+) -> None:
     """Ask kind, words and hours; report it.
+
+    Args:
+        priced: what a surprise costs is asked too, where whoever is here speaks with customers.
 
     Raises:
         Back: left with Esc.
@@ -40,7 +47,14 @@ async def report_finding(screen: Painted[Any], job: str, phase: str, *, text: st
             facts=(says, "With hours a surprise waits for the customer's word."
                    if kind == "1" else "What it would take."),
         )  # fmt: skip
-    await screen.act(deeds.find(job, phase, KINDS[kind], says, hours))
+    price = None
+    who = screen.session.who
+    if priced and kind == "1" and who is not None and sees_customers(who.role):
+        price = await screen.talk.type(
+            f"{where}: {TITLES[kind]}", "money that is asked (Enter: hours x rate)", amount,
+            facts=(says, "Hours, money or both: then it waits for the customer's word."),
+        )  # fmt: skip
+    await screen.act(deeds.find(job, phase, KINDS[kind], says, hours, price))
 
 
 def _hours(text: str) -> float | None:

@@ -92,6 +92,16 @@ async def test_extra_work_from_the_first_call_to_the_last_line(shop: Shop, pen: 
     ]  # fmt: skip
 
 
+async def test_a_foreman_says_what_a_surprise_costs(shop: Shop, pen: Pen) -> None:
+    async with terminal(shop, pen.now, first=CARD, badge="F01", size=(80, 40)) as at:
+        await at.keys("g", "1", "1", "two clips", "Enter", "Enter")
+        assert "money that is asked" in at.text
+        await at.keys("30", "Enter")
+        assert "two clips: +30" in at.text
+    line = job_card(shop, "1001", pen.now).supplements[0]
+    assert (line.hours, line.money, line.state) == (0.0, 30.0, "asked")
+
+
 async def test_over_the_ceiling_the_new_one_is_asked_for_and_taken_back_whole(
     shop: Shop, pen: Pen
 ) -> None:
