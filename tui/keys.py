@@ -187,7 +187,7 @@ DESK = Table(
 )
 JOB = Table(
     "job",
-    _line("answer", "a", "the customer's word on extra work", "answer"),
+    _line("answer", "a", "the customer's word on extra work", "answer", "word"),
     _line("release", "r", "lets what was held go on", "release"),
     _line("hold", "h", "holds the job or a phase, with a reason", "hold"),
     _line("steps", "s|t", "steps of the phases, to sign", "steps"),

@@ -6,6 +6,7 @@ import asyncio
 from collections.abc import Sequence
 from contextlib import suppress
 
+from store.rules.lift_fit import carries
 from store.rules.roles import TABLE
 from store.trouble import Refused
 from store.views.door import PlaceLine, places
@@ -121,8 +122,8 @@ async def move(screen: Painted[Floor], view: Floor, job: Job) -> None:
         )  # fmt: skip
     else:
         chosen = there[KEYS.index(await screen.talk.pick(title, options))]
-    if chosen.kind == "lift":
-        await _sure_unready(screen, job, chosen.code)
+    if chosen.code in lanes and chosen.kind == "lift":
+        await _sure_unready(screen, job, lanes[chosen.code])
     await screen.act(deeds.move(job.number, chosen.code, lift=chosen.kind == "lift"))
 
 
@@ -147,22 +148,23 @@ async def call_in(screen: Painted[Floor], view: Floor, lane: Lane) -> str:
     outside.sort(key=lambda job: (job.number in lane.too_heavy, bool(job.lacks)))
     await somebody(screen)
     job = await which_job(screen, outside, f"to lift {lane.lift}: which job?")
-    await _sure_unready(screen, job, lane.lift)
+    await _sure_unready(screen, job, lane)
     await screen.act(deeds.move(job.number, lane.lift, lift=True))
     return lane.lift
 
 
-async def _sure_unready(screen: Painted[Floor], job: Job, lift: str) -> None:
+async def _sure_unready(screen: Painted[Floor], job: Job, lane: Lane) -> None:
     """A job that lacks something comes in on the foreman's word: what lacks is said once before.
 
-    Whoever may not say so is told by the act itself, in one line.
+    Whoever may not say so, and what is too heavy, is told by the act itself, in one line.
     """
     who = screen.session.who
     lacks = [one.words for one in job.ready.lacks if one.kind != "lift"] if job.ready else []
-    if job.small or not lacks or who is None or who.role not in TABLE["bring in unready"].roles:
+    may = who is not None and who.role in TABLE["bring in unready"].roles
+    if job.small or not lacks or not may or not carries(lane.rated_kg, job.mass_kg):
         return
     await screen.talk.sure(
-        f"{job.number} {job.vehicle} is not ready", f"bring it onto lift {lift} all the same",
+        f"{job.number} {job.vehicle} is not ready", f"bring it onto lift {lane.lift} all the same",
         "leave it",
         facts=(f"It lacks {'; '.join(lacks)}.", "That stands in the record, with your name."),
     )  # fmt: skip

@@ -16,19 +16,19 @@ NAMES = """
 demo init open browser
 floor job estimate ledger
 desk enquiry work customer book arrive vehicle qualify quote agree decline turn-away comeback quotes erase
-take small promise move supplement_approve supplement_refuse supplement_note close note mark
+take small promise move ready parts parts_add parts_ordered parts_here parts_wrong parts_returned parts_fitted parts_drop hire_ask hire_receive hire_extend hire_return hire_cancel tools supplement_approve supplement_refuse supplement_note close note mark
 clock_on clock_over clock_off clock_away clock_back clock_indirect clock_enter
 sign limits finish hold release skip reopen finding assign next
-day undo correct
+day undo correct card paper
 lift_withdraw lift_return lift_look lift_inspect lift_add place_add
 people people_add people_change people_pin people_qualify people_absence people_alone sshline codes
-workbook_check workbook_load workbook_show workbook_starter calendar_set holiday_set holiday_clear rate_set setting_set
+workbook_check workbook_load workbook_show workbook_starter workbook_set workbook_copy workbook_new workbook_rename workbook_drop workbook_part workbook_export calendar_set holiday_set holiday_clear rate_set setting_set
 learned history_import history_export hindsight
 verify backup restore batch
 """  # noqa: E501  # one line for each section of the help
 LATER = (
-    "ready", "parts", "outwork",
-    "followups", "card", "needs", "record", "sheet", "dates", "tools", "hire",
+    "outwork",
+    "followups", "needs", "record", "sheet", "dates",
     "month",
 )  # fmt: skip
 """Commands of which there is nothing yet."""

@@ -179,8 +179,9 @@ async def test_what_is_called_in_stands_first_and_what_lacks_is_said(shop: Shop,
     async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
         text = await at.keys("3", "c")
         assert "to lift 3: which job?" in text
-        assert "can come in" in text
-        await at.keys("1")
+        assert "lacks parts" in text
+        assert "1003 farm pick-up is not ready" in await at.keys("1")
+        await at.keys("Enter", PIN, "Enter")
         assert "1003" in at.said
         await at.keys("c")
         assert "Nobody waits to come in. F5 takes a new job." in at.said

@@ -133,7 +133,7 @@ async def test_a_change_elsewhere_shows_without_a_key_and_an_equal_look_sends_no
 async def test_called_in_moved_and_taken_back(shop: Shop, pen: Pen) -> None:
     before = last(shop)
     async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
-        await at.keys("3", "c", "1")
+        await at.keys("3", "c", "1", "Enter", PIN, "Enter")
         assert "3!1003 farm pick-up" in at.text
         await at.keys("m")
         assert "yard" in at.text
