@@ -9,6 +9,7 @@ from typing import Any, Literal, cast
 from store.rules.roles import Act, why_not
 from store.trouble import Refused
 from tui import deeds
+from tui.parts.importing import take_history
 from tui.parts.painted import Painted, digits
 from tui.parts.people import somebody
 from tui.parts.prompt import Option
@@ -157,6 +158,7 @@ ACTIONS: tuple[tuple[str, Callable[[Painted[Any]], Awaitable[None]], Act | None]
     ("adds a yard, bench or stand", add_place, "add place"),
     ("adds somebody who works here: people, badge, role", add_person, "add person"),
     ("loads a work book from a file: operations, phases", load_book, "load work book"),
+    ("takes in old jobs from a table: history, spreadsheet, CSV", take_history, "import history"),
     ("sets your PIN", set_pin, "set own pin"),
 )
 """For the list of all actions: its words, what does it, and what one must be allowed."""

@@ -203,7 +203,8 @@ def _next(wanted: ShopPlan) -> str:
     if wanted.book is None:
         return filled("Next a work book: {floor.work-book}. Then people: {floor.all}, type people.")
     return filled(
-        "{floor.work-book} shows its work book: put the hours right. {floor.new}: a first job."
+        "{floor.work-book} shows its work book: put the hours right. People: {floor.all}, type "
+        "people. {floor.new} takes a first job."
     )
 
 

@@ -12,10 +12,12 @@ from textual.pilot import Pilot
 
 from store.file.shop import Shop
 from store.trouble import Refused
+from store.views.book import book_now
 from store.views.people import people
 from tests.tui.driver import KNOWN
 from tui.cli.founding import machine_zone
 from tui.colours import Paint
+from tui.now import machine_now
 from tui.parts.canvas import as_text
 from tui.parts.keyline import Pressed
 from tui.setup.questions import questions
@@ -64,7 +66,7 @@ def no_demo() -> Path:
     raise Refused("no room for a demo")
 
 
-ALL = ("Enter", "Marsh Lane", "Enter", *["Enter"] * 5, "Olga", "Enter", "Enter")
+ALL = ("Enter", "Marsh Lane", "Enter", *["Enter"] * 6, "Olga", "Enter", "Enter")
 """Every question up to the PIN, taking what is proposed."""
 
 
@@ -90,9 +92,30 @@ async def test_the_questions_lead_to_a_shop_with_its_owner(tmp_path: Path) -> No
     assert begun is not None
     assert begun.badge == "O1"
     assert "F9" in begun.says
+    assert "b shows its work book" in begun.says
     shop = Shop(path)
     assert [one.name for one in people(shop)] == ["Olga"]
+    book = book_now(shop, machine_now())
+    assert (len(book.book.operations), book.book.name) == (10, "Work book of Marsh Lane")
     shop.close()
+
+
+async def test_a_shop_may_begin_with_some_operations_or_none(tmp_path: Path) -> None:
+    for typed, many in (("CL, tc", 2), ("cp", 1), ("none", 0)):
+        path = tmp_path / f"{many}.shop"
+        async with glass(path, no_demo) as at:
+            await at.keys(*ALL[:8], *["backspace"] * 3, "CL CP", "Enter")
+            assert "CP is a small book of its own" in " ".join(at.text.split())
+            await at.keys(*["backspace"] * 5, typed, "Enter", *ALL[9:])
+            await at.keys("2468", "Enter", "2468", "Enter", "Enter")
+        begun = at.app.return_value
+        assert begun is not None
+        shop = Shop(path)
+        if many:
+            assert len(book_now(shop, machine_now()).book.operations) == many
+        else:
+            assert "Next a work book: b." in begun.says
+        shop.close()
 
 
 @pytest.mark.parametrize(
@@ -121,7 +144,7 @@ async def test_esc_goes_back_one_question_and_what_was_said_stands_there(tmp_pat
         await at.keys("Enter", "Marsh Lane", "Enter")
         assert machine_zone() in at.text
         text = await at.keys("Esc")
-        assert "1 of 10" in text
+        assert "1 of 11" in text
         assert "name of the shop  Marsh Lane" in text
         assert "Nothing was written." in await at.keys("Esc")
         assert "Marsh Lane" in await at.keys("Enter")
