@@ -16,11 +16,11 @@ def word_wanted(number: str, asked: AskedWork, called: CallLine | None, calendar
         extra = f"+{asked.hours:.1f} h"
     else:
         extra = f"+{asked.money:,.2f}"
-    says = f"{number} customer's word: {asked.text}, {extra}"
-    if called is None or called.at < asked.since:
-        return says
-    got = "reached" if called.reached else "tried"
-    return f"{says}; {got} {_when(called.at, calendar)}, {called.means}"
+    tried = ""
+    if called is not None and called.at >= asked.since:
+        got = "reached" if called.reached else "tried"
+        tried = f" ({got} {called.at.astimezone(calendar.zone):%a %H:%M})"
+    return f"{number} customer's word{tried}: {asked.text}, {extra}"
 
 
 def firms_to_ask(

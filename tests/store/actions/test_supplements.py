@@ -267,3 +267,21 @@ def test_a_customer_alone_is_no_entry_to_take_back(shop: World) -> None:
         change.record(CustomerKnown(customer="c-00000001"))
         change.record(CustomerOfJob(job=job, customer="c-00000001"))
     shop.refused(lambda: undo.undo(shop.shop, shop.by("FOR")), "stays on record")
+
+
+def test_the_floor_says_when_the_customer_was_last_tried_for(shop: World) -> None:
+    job = within(shop, 2000)
+    calls.note_call(shop.shop, shop.by("FOR"), job=job, means="letter", reached=True)
+    found(shop, job)
+
+    def wanted() -> list[str]:
+        return [one.says for one in floor(shop.shop, shop.now).wants if one.word == "ANSWER"]
+
+    assert wanted() == [f"{job} customer's word: stud in 1, +1.0 h"]
+    calls.note_call(
+        shop.shop, shop.by("FOR", at=shop.at(8, 5)), job=job, means="telephone", reached=False
+    )
+    assert wanted() == [f"{job} customer's word (tried Mon 08:05): stud in 1, +1.0 h"]
+    answer(shop, job, approve=False)
+    found(shop, job, hours=None, money=1250)
+    assert wanted() == [f"{job} customer's word: stud in 1, +1,250.00"]
