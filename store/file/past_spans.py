@@ -25,14 +25,22 @@ PHASE = (
     "row_number() over (partition by job order by position) as seq from phase "
     "join job using (job) where {} order by number, seq"
 )
+CHECKED_UNTIL = (
+    "(select at from estimate where estimate.seq = agreed_seq and exists "
+    "(select 1 from estimate as sold where sold.job = job.job and sold.seq < agreed_seq))"
+)
+"""When a job was agreed whose check had been sold before; what came before is no part of its stay:
+days lie between the two, and nobody could have gone on with it."""
 CLOCK = (
     "select clock.job, clock.phase, badge, clock.since, clock.until from clock "
-    "join person using (person) join job using (job) where part != 'learner' and {}"
+    "join person using (person) join job using (job) where part != 'learner' "
+    f"and clock.since >= coalesce({CHECKED_UNTIL}, '') and {{}}"
 )
 HOLD = (
     "select hold.job, hold.phase, hold.reason, hold.since, hold.until, "
     "case when hold.until is null then hold.expected_now else hold.expected end "
-    "from hold join job using (job) where {}"
+    "from hold join job using (job) "
+    f"where coalesce(hold.until, '9') > coalesce({CHECKED_UNTIL}, '') and {{}}"
 )
 """The end as it was said at first; of a hold that goes on as it was said last."""
 FIRM = (

@@ -132,14 +132,21 @@ def _names(db: sqlite3.Connection, now: datetime) -> Mapping[str, str]:
 def _replayed(
     found: Past, records: Sequence[Record], progress: Callable[[int, int], None] | None
 ) -> tuple[Sequence[Scored], Sequence[Row]]:
-    """Hours, and the dates of jobs whose clocks are known: of the others nobody knows the days."""
+    """Hours, and the dates of jobs whose clocks are known: of the others nobody knows the days.
+
+    What was forecast before a job's first clock is left out: its check had been done long before
+    it was agreed, and nobody was promised a day then.
+    """
     from store.learn.hindsight import both, hours
 
-    clocked = {one.job for one in found.spans if one.kind == "labour"}
+    clocked: dict[str, float] = {}
+    for one in found.spans:
+        if one.kind == "labour":
+            clocked[one.job] = min(one.started, clocked.get(one.job, one.started))
     if not clocked or not found.open:
         return list(hours(records, found.people, progress)), ()
     scored, rows = both(records, found.spans, found.open, found.people, progress)
-    return scored, [one for one in rows if one.job in clocked]
+    return scored, [one for one in rows if one.as_of >= clocked.get(one.job, one.as_of + 1)]
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from store.learn.records import PhaseClass, Planned
 from store.rules import routes
 from store.rules.book import WorkBook
 from store.rules.forks import Fork, Question, forks, open_after
+from store.rules.route_check import qualifying
 from store.rules.route_end import still_needed
 from store.trouble import Refused
 
@@ -83,6 +84,8 @@ def _route(hand: Hand, book: WorkBook, fork: Fork) -> tuple[Piece, ...]:
         )  # fmt: skip
     except Refused:  # no route can be laid so: nobody will answer so
         return as_it_stands(hand).pieces
+    if not hand.agreed:
+        laid = qualifying(laid)
     return _changed(hand, laid) if fork.ends is None else _ended(hand, laid, fork.ends)
 
 

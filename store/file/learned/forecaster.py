@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -60,12 +60,12 @@ class ShopForecaster:
         order = sorted(jobs, key=lambda job: moment.hands[job].line or -1)
         return [asking.forecast(moment.hands[job]) for job in order]
 
-    def outlook(self, moment: Moment) -> ShopOutlook | None:
+    def outlook(self, moment: Moment, anew: Collection[str]) -> ShopOutlook | None:
         """Return what is known of all jobs together; None where the shop never opens."""
         from store.file.learned.outlook import ShopOutlook
 
         standing = standing_of(moment, self.dates)
-        return None if standing is None else ShopOutlook(self, moment, standing)
+        return None if standing is None else ShopOutlook(self, moment, standing, anew)
 
     def new_jobs(
         self,
@@ -154,12 +154,14 @@ class Asking:
     def forecast(self, hand: Hand) -> Forecast:
         book = self._moment.books.get(hand.version) if hand.version is not None else None
         ways = [self._drawn(hand, one) for one in branches(hand, book, self._known.seen.chances)]
-        found = self._finish(hand, ways)
+        stay = None if self._standing is None else self._stays(self._standing, hand, ways)
+        found = None if stay is None else after(self.wait(self._behind.get(hand.job)), stay)
         if found is not None:
             self._made[hand.job] = found
         return Forecast(
             hand.job, self._moment.at.seq, self._known.seq, self._moment.now, hand.labour_h,
             _together(ways), found, self._phases(hand) if self._known.seen.records else {},
+            stay if hand.waits else None,
         )  # fmt: skip
 
     def _drawn(self, hand: Hand, branch: Branch) -> _Drawn:
@@ -189,14 +191,6 @@ class Asking:
             for one, hours in zip(pieces, phase_hours(ready), strict=True)
         }
 
-    def _finish(self, hand: Hand, ways: Sequence[_Drawn]) -> Spread | None:
-        if self._standing is None:
-            return None
-        stay = self._stays(self._standing, hand, ways)
-        if stay is None:
-            return None
-        return after(self.wait(self._behind.get(hand.job)), stay)
-
     def stay(self, standing: Standing, hand: Hand) -> Spread | None:
         """What is left of a job once it is on its lift; None where nothing is."""
         book = self._moment.books.get(hand.version) if hand.version is not None else None
@@ -212,7 +206,7 @@ class Asking:
         return _mixed(found) if found else None
 
     def _stay(self, standing: Standing, hand: Hand, way: _Drawn) -> Spread | None:
-        waits = hand.line is not None and not hand.been_on and not hand.labour_h
+        waits = hand.line is not None and not hand.been_on and not hand.is_worked
         ahead = (
             standing.untouched(hand.job, way.branch, hand.template)
             if waits and way.branch.pieces

@@ -14,6 +14,7 @@ from store.file.facts import calendar_of
 from store.file.labour import clock_labour_h
 from store.file.learned.cases import is_believable
 from store.file.owed_names import owed_names
+from store.file.past_spans import CHECKED_UNTIL
 from store.file.past_work import own_work
 from store.file.route_now import PHASE, STEP, PhaseRow, step_row
 from store.learn.records import Record
@@ -79,6 +80,9 @@ class Hand:
         conditions: codes of the open conditions that the vehicle carries.
         been_on: it has been on a lift, or its work has begun where it stands.
         line: its place among those that wait for a lift, from 0; None where it does not wait.
+        checked_until: when it was agreed (POSIX seconds), where its check had been sold before;
+            else 0.
+        agreed: the customer agreed; else only its check is laid.
     """
 
     job: str
@@ -94,6 +98,8 @@ class Hand:
     been_on: bool = True
     line: int | None = None
     mass_kg: float | None = None
+    checked_until: float = 0.0
+    agreed: bool = True
 
     @property
     def template(self) -> str:
@@ -104,6 +110,20 @@ class Hand:
     def labour_h(self) -> float:
         """Labour of lead and helpers in the whole job."""
         return sum(one.labour_h for one in self.phases)
+
+    @property
+    def is_worked(self) -> bool:
+        """Somebody worked on what was agreed; a check before it does not count."""
+        return any(
+            clock.hours > 0 and not clock.learner and clock.since >= self.checked_until
+            for one in self.phases
+            for clock in one.clocks
+        )
+
+    @property
+    def waits(self) -> bool:
+        """It waits for its first lift."""
+        return self.line is not None and not self.been_on
 
     def believable(self) -> tuple[Record, ...]:
         """Its own finished phases as far as their hours can be true."""
@@ -116,7 +136,8 @@ def hands(db: sqlite3.Connection, jobs: Sequence[str], now: datetime) -> dict[st
     rows = {
         row["job"]: row
         for row in db.execute(
-            "select job, job.family, operations, grade, version, options, state, in_at, mass_kg "
+            "select job, job.family, operations, grade, version, options, state, in_at, mass_kg, "
+            f"agreed_seq, {CHECKED_UNTIL} as checked_until "
             f"from job join vehicle using (vehicle) where job in ({marks})",
             list(jobs),
         )
@@ -134,6 +155,8 @@ def hands(db: sqlite3.Connection, jobs: Sequence[str], now: datetime) -> dict[st
             tuple(asked[job]), frozenset(conditions[job]),
             row["state"] not in ("waiting", "booked", "arrived", "quoted", "enquiry")
             or row["in_at"] is not None, line.get(job), row["mass_kg"],
+            from_text(row["checked_until"]).timestamp() if row["checked_until"] else 0.0,
+            row["agreed_seq"] is not None,
         )
         for job in jobs
         if (row := rows.get(job)) is not None

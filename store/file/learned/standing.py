@@ -79,8 +79,9 @@ class Standing:
         return _with_name_owed(hand, job.ahead(None, self.hours.upto(self.now)))
 
     def untouched(self, name: str, branch: Branch, template: str) -> Ahead:
-        """Return a job of which nothing has begun, from its first clock on."""
-        stay = Stay(name, self._route(branch, template), self.hours)
+        """Return a job of which nothing has begun but its check, from its first clock on."""
+        left = replace(branch, pieces=tuple(one for one in branch.pieces if not one.done))
+        stay = Stay(name, self._route(left, template), self.hours)
         return Job(stay).ahead(stay.route[0].seq, self.hours.upto(self.now))
 
     def otherwise(self, moment: Moment, jobs: Collection[str]) -> Standing:
@@ -98,7 +99,12 @@ class Standing:
         return found
 
     def _told(self, moment: Moment) -> dict[str, list[Event]]:
-        records = [one for hand in moment.hands.values() for one in hand.own]
+        records = [
+            one
+            for hand in moment.hands.values()
+            for one in hand.own
+            if one.closed > hand.checked_until
+        ]
         found = _by_job(records, moment.spans, self.hours)
         for name in [one for one in found if one not in moment.hands]:
             found[name] += _all_finished(found[name])
