@@ -45,7 +45,7 @@ class Place(NamedTuple):
 
     group: Group
     row: Row | None
-    first: bool
+    nth: int
 
 
 def desk_lines(
@@ -91,8 +91,8 @@ def places(desk: Shown, room: int) -> list[Place]:
     found: list[Place] = []
     for group in groups:
         if parted and found:
-            found.append(Place(group, None, first=False))
-        found += [Place(group, row, first=n == 0) for n, row in enumerate(group.rows)]
+            found.append(Place(group, None, -1))
+        found += [Place(group, row, n) for n, row in enumerate(group.rows)]
     return found
 
 
@@ -110,8 +110,10 @@ def _list(canvas: Canvas, room: int, desk: Shown, state: DeskState, signs: Signs
     for y, place in enumerate(every[first : first + room], TOP):
         if place.row is None:
             continue
-        if place.first or y == TOP:
+        if place.nth == 0 or y == TOP:
             canvas.put(1, y, cut(place.group.name, at.number - 3, signs.more), DIM)
+        elif place.nth == 1 and place.group.more:
+            canvas.put(1, y, cut(f"{place.group.more} more", at.number - 3, signs.more), DIM)
         _row(canvas, y, place.row, at, signs)
         canvas.spot(at.number, y, (at.end - at.number, 1), f"{ROW}{place.row.job}")
         if place.row.job == state.cursor:

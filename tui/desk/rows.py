@@ -14,9 +14,11 @@ from tui.desk.words import quote_words
 from tui.signs import State
 from tui.words import counted, day_time, hours, listed, local, time
 
+DECLINED, GONE = "declined", 4
+"""So many of those that came to nothing are shown; the others are found by name."""
 GROUPS = {
     "called": ("enquiry",), "to come": ("booked",), "here": ("arrived",), "quoted": ("quoted",),
-    "agreed": ("waiting",), "declined": ("declined", "turned-away"),
+    "agreed": ("waiting",), DECLINED: ("declined", "turned-away"),
 }  # fmt: skip
 """Names of the groups in the order of a job's way, and the states of their jobs."""
 SIGNS: Mapping[str, State] = {
@@ -47,17 +49,23 @@ def shown(desk: Desk, shop: str, beside: Beside) -> Shown:
     today = local(desk.at, desk.calendar.zone).date()
     every = [*desk.rows, *desk.gone]
     groups = tuple(
-        Group(name, tuple(
-            _row(one, desk, beside) for one in every if one.state in states
-        ))
+        _group(name, [one for one in every if one.state in states], desk, beside)
         for name, states in GROUPS.items()
-    )  # fmt: skip
+    )
     rows = [row for group in groups for row in group.rows if row.loud]
     wants = sorted(rows, key=lambda row: URGENT.index(row.loud))
     return Shown(
         shop, desk.at, str(desk.calendar.zone), groups, tuple(row.job for row in wants),
         counts(desk, beside), _next(desk.rows, today),
     )  # fmt: skip
+
+
+def _group(name: str, every: Sequence[DeskRow], desk: Desk, beside: Beside) -> Group:
+    """The lines of a group; of what came to nothing the newest few."""
+    most = GONE if name == DECLINED else len(every)
+    return Group(
+        name, tuple(_row(one, desk, beside) for one in every[:most]), max(0, len(every) - most)
+    )
 
 
 def counts(desk: Desk, beside: Beside) -> tuple[tuple[str, str], ...]:

@@ -40,10 +40,11 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Lines that wait for the same thing."""
+    """Lines that wait for the same thing; `more` are not shown."""
 
     name: str
     rows: tuple[Row, ...]
+    more: int = 0
 
 
 @dataclass(frozen=True, slots=True)

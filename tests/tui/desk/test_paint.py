@@ -116,3 +116,13 @@ def test_without_colour_the_story_is_the_same() -> None:
     for paint in (Paint(DARK), Paint(ANSI), Paint(DARK, monochrome=True)):
         lines = desk_lines(desk(), (80, 24), paint, UNICODE, STATE)
         assert "SIGN" in "".join(segment.text for segment in lines[1])
+
+
+def test_of_what_came_to_nothing_the_newest_few_are_shown_and_the_others_counted() -> None:
+    gone = DESK.gone[0]
+    every = tuple(replace(gone, number=str(2000 + n)) for n in range(11))
+    shown = text(other_desk(DESK.rows[:1], every), (120, 40))
+    assert "declined   2000 coupe" in shown
+    assert "7 more     2001 coupe" in shown
+    assert "2003 coupe" in shown
+    assert "2004 coupe" not in shown
