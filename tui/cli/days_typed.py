@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from datetime import datetime
 
+from store.trouble import Refused
 from tui.cli.call import Call
+from tui.words import local
 
 DAY = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
 
@@ -24,4 +26,9 @@ def by_when(call: Call, name: str) -> datetime | None:
 
     day = call.typed.date(name)
     assert day is not None
-    return end_of_day(call.shop, day)
+    try:
+        return end_of_day(call.shop, day)
+    except Refused:
+        if day < local(call.terminal.clock.look(), call.terminal.zone).date():
+            raise Refused(f"{day} lies in the past: give a later day.") from None
+        raise
