@@ -197,8 +197,8 @@ def _one(doing: Acting, person: Person, day: date, row: PaperRow) -> None:
     if doing.calendar.day_of(row.since) != day:
         raise Refused(f"It begins on another day than {day}. Give it to that day.")
     refuse_off_roll(doing, person, since)
-    _refuse_overlap(doing, person, since, until)
     begins = begun_by(doing, person, row.where, "lead", None, since, until)
+    _refuse_overlap(doing, person, since, until)
     doing.record(
         ClockEntered.model_validate(
             {
