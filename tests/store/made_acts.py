@@ -115,7 +115,8 @@ def outlook(world: World) -> Outlook:
     """Every job's finish now, by a learner that knows the file and nothing of any act."""
     with world.shop.reading() as db:
         known = ShopForecaster(parts(db, VERSIONS, whole=True))
-        found = known.outlook(moment(db, [row[0] for row in db.execute(LIVE)], world.now))
+        live = [row[0] for row in db.execute(LIVE)]
+        found = known.outlook(moment(db, live, world.now), live)
     assert found is not None
     return found
 

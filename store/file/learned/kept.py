@@ -50,6 +50,7 @@ class Forecast:
         left: labour still to go in all phases together.
         finish: the shop's open hours until its last phase is finished; None where nobody can say.
         phases: labour phases not finished then, by number.
+        stay: of a job that waits for a lift the open hours from when it is on one; else None.
     """
 
     job: str
@@ -60,6 +61,7 @@ class Forecast:
     left: Spread
     finish: Spread | None
     phases: Mapping[str, PhaseLeft] = field(default_factory=dict[str, PhaseLeft])
+    stay: Spread | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,6 +256,7 @@ def _forecast(row: sqlite3.Row) -> Forecast | None:
             row[0], row[1], row[2], from_text(row[3]), row[4], _spread(content["left"]),
             None if finish is None else _spread(finish),
             {phase: PhaseLeft(one[0], _spread(one[1:])) for phase, one in phases},
+            _spread(content["stay"]) if content.get("stay") else None,
         )  # fmt: skip
     except (ValueError, LookupError, TypeError, AttributeError):
         return None
@@ -275,6 +278,7 @@ def _content(one: Forecast) -> str:
                 phase: [round(each.labour_h, DIGITS), *_numbers(each.left)]
                 for phase, each in one.phases.items()
             },
+            **({} if one.stay is None else {"stay": _numbers(one.stay)}),
         },
         allow_nan=False, separators=(",", ":"),
     )  # fmt: skip

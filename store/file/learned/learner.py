@@ -43,8 +43,12 @@ class Forecaster(Protocol):
         """Return what is left of some of the jobs that go on."""
         ...
 
-    def outlook(self, moment: Moment) -> Outlook | None:
-        """Return what is known of all jobs together; None where there is no date."""
+    def outlook(self, moment: Moment, anew: Collection[str]) -> Outlook | None:
+        """Return what is known of all jobs together; None where there is no date.
+
+        Args:
+            anew: jobs of which nothing is taken over from forecasts that were made before.
+        """
         ...
 
 

@@ -103,7 +103,7 @@ def behind(hands: Mapping[str, Hand], lifts: Lifts) -> tuple[dict[str, int], int
     """
     free = [one.rated_kg for one in lifts.stands if one.job is None]
     waits: dict[str, int] = {}
-    line = [one for one in hands.values() if one.line is not None and not one.been_on]
+    line = [one for one in hands.values() if one.waits]
     for hand in sorted(line, key=lambda one: one.line or 0):
         lift = next((kg for kg in free if carries(kg, hand.mass_kg)), None)
         if lift is None:

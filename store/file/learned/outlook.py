@@ -15,6 +15,7 @@ from store.file.learned.moment import behind
 from store.learn.dates.line import Line
 
 if TYPE_CHECKING:
+    from store.file.learned.hand import Hand
     from store.file.learned.moment import Moment
     from store.file.learned.standing import Standing
 
@@ -22,14 +23,23 @@ if TYPE_CHECKING:
 class ShopOutlook:
     """What a forecaster says of the whole shop at one moment."""
 
-    def __init__(self, known: ShopForecaster, moment: Moment, standing: Standing) -> None:
-        """Forecast every job that goes on."""
+    def __init__(
+        self, known: ShopForecaster, moment: Moment, standing: Standing, anew: Collection[str]
+    ) -> None:
+        """Forecast every job that goes on.
+
+        What a job takes that waits for a lift, from when it is on one, is taken over from its
+        forecast: of hundreds that wait it would take seconds.
+
+        Args:
+            anew: jobs of which it is not.
+        """
         self._known, self._moment, self._standing = known, moment, standing
         asking = Asking(known, moment, standing)
         self._stays = {
             job: spread
             for job, hand in moment.hands.items()
-            if (spread := asking.stay(standing, hand)) is not None
+            if (spread := _kept(moment, hand, anew) or asking.stay(standing, hand)) is not None
         }
         self._before = dict(_finishes(moment, self._stays, self._stays.keys()))
 
@@ -86,6 +96,11 @@ class ShopOutlook:
             for job in sorted(changed.jobs)
             if (spread := asking.stay(standing, changed.moment.hands[job])) is not None
         }
+
+
+def _kept(moment: Moment, hand: Hand, anew: Collection[str]) -> Spread | None:
+    known = moment.kept.get(hand.job)
+    return known.stay if known is not None and hand.waits and hand.job not in anew else None
 
 
 def _finishes(

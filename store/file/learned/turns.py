@@ -25,6 +25,7 @@ from store.file.learned.learner import Forecaster, Learner
 from store.file.learned.moment import moment
 from store.file.open_acts.acts import open_acts
 from store.file.shop import Shop
+from store.rules.acts import MOVES
 
 WATCH_S = 0.25
 """How often it is looked for what happened while everything is learned anew."""
@@ -125,7 +126,8 @@ class Turns:
             if forecaster is None or not is_help_due(db, found, now):
                 return False
             here, acts, promises = moment(db, found.live, now), open_acts(db, now), promised(db)
-        outlook = forecaster.outlook(here)
+        touched = {one.job for one in acts if one.kind in MOVES and one.job is not None}
+        outlook = forecaster.outlook(here, touched)
         nothing = Help(here.at, now, {}, ())
         helped = (
             nothing

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
@@ -58,7 +58,7 @@ class _Asked:
         self.learner.asked += jobs
         return [self._forecast(moment, job) for job in jobs]
 
-    def outlook(self, moment: Moment) -> None:
+    def outlook(self, moment: Moment, anew: Collection[str]) -> None:
         """Nothing is known of all jobs together."""
 
     def _forecast(self, moment: Moment, job: str) -> Forecast:

@@ -12,10 +12,10 @@ from store.actions import desk, holding, jobs, phases, places
 from store.file.learned.hand import hands
 from store.file.learned.kept import Forecast, forecasts
 from store.file.learned.own import ShopLearner
+from store.file.learned.turns import Turns
 from store.file.past_spans import own_spans, spans
 from store.file.past_work import past_work
 from tests.store.actions.made import World, make
-from tests.store.file.learned.made import turns
 from tests.store.made_desk import FAMILY, agreed, arrived, enquiry, with_checks
 
 
@@ -59,7 +59,7 @@ def done(world: World, day: int) -> str:
 
 def known(world: World, *numbers: str) -> dict[str, Forecast]:
     """What the learner says of jobs."""
-    turns(world, ShopLearner()).keep_up()
+    Turns(world.shop, ShopLearner(), lambda: world.now).keep_up()
     with world.shop.reading() as db:
         return forecasts(db, numbers)
 
@@ -96,8 +96,9 @@ def test_only_what_is_laid_has_a_forecast(world: World) -> None:
     here, asked, bare = arrived(world), enquiry(world, "SE", vehicle="a"), enquiry(world)
     found = known(world, here, asked, bare)
     assert set(found) == {here}
-    assert found[here].finish is not None
-    assert found[here].finish.quantiles[9] < 4
+    finish = found[here].finish
+    assert finish is not None
+    assert finish.quantiles[9] < 4
     with world.shop.reading() as db:
         hand = hands(db, [here], world.now)[here]
     assert (hand.agreed, hand.been_on, hand.line, hand.is_worked) == (False, False, None, False)
