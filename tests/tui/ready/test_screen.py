@@ -211,3 +211,26 @@ async def test_what_is_ready_comes_in_without_a_question(shop: Shop, pen: Pen) -
         assert "1003 is on lift 3" in at.said
     assert kinds(shop, before) == ["placed"]
     assert job_card(shop, "1003", pen.now).unready == ()
+
+
+async def test_a_job_gets_ready_and_comes_in_by_keys_alone(shop: Shop, pen: Pen) -> None:
+    """Parts by one key each, the kit by the foreman, then a technician calls it in."""
+    card = job_card(shop, "1003", pen.now)
+    kits = [row for row, one in enumerate(card.tools, len(card.parts)) if not one.owned]
+    async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
+        await at.keys("down", "down", "down", "down", "t", "3")
+        await at.keys(*["h"] * len(card.parts))
+        assert "parts: none lacks" in at.text
+        for row in kits:
+            await at.keys(
+                *["up"] * 20, *["down"] * row, "o", "Loan", "Enter", "fri", "Enter", "Enter"
+            )
+            if "PIN" in at.text:
+                await at.keys(PIN, "Enter")
+        assert "Parts and kits: ready to come in" in at.text
+        await at.keys("Esc")
+    async with terminal(shop, pen.now, first=FLOOR, badge="B12") as at:
+        await at.keys("down", "down", "down", "c", "1")
+        assert "1003 is on lift 3" in at.said
+    assert job_card(shop, "1003", pen.now).unready == ()
+    assert verify(shop.path).ok
