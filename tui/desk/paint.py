@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from rich.cells import cell_len
+
 from tui.colours import Ink, Paint
 from tui.desk.head import paint_header, paint_sentence
 from tui.desk.state import ROW, DeskState, Group, Row, Shown
@@ -134,7 +136,10 @@ def _beyond(canvas: Canvas, more: tuple[int, int], signs: Signs) -> None:
 def _row(canvas: Canvas, y: int, row: Row, at: Columns, signs: Signs) -> None:
     quiet = row.state == "out"
     canvas.put(at.number, y, row.job, DIM if quiet else BOLD)
-    canvas.put(at.vehicle, y, cut(row.vehicle, at.about - at.vehicle - 2, signs.more), TEXT)
+    room = at.about - at.vehicle - 2
+    called = f"{row.vehicle} {row.plate}".rstrip()
+    called = called if cell_len(called) <= room else row.vehicle
+    canvas.put(at.vehicle, y, cut(called, room, signs.more), TEXT)
     if at.says > at.about:
         canvas.put(at.about, y, cut(row.about, at.says - at.about - 2, signs.more), DIM)
     if row.loud:

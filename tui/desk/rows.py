@@ -115,7 +115,10 @@ def _row(one: DeskRow, desk: Desk, beside: Beside) -> Row:
         role = "dim"
     about = one.complaint if one.complaint and one.state == "enquiry" else one.work
     says = _says(one, desk, beside)
-    return Row(one.number, _called(one), about, state, says, loud, role, _told(one, desk, beside))
+    return Row(
+        one.number, one.vehicle, about, state, says, loud, role, _told(one, desk, beside),
+        _plate(one),
+    )  # fmt: skip
 
 
 def _loud(one: DeskRow, desk: Desk, beside: Beside) -> str:
@@ -127,9 +130,8 @@ def _loud(one: DeskRow, desk: Desk, beside: Beside) -> str:
     return "DUE" if _is_to_ring(one, desk, beside) else ""
 
 
-def _called(one: DeskRow) -> str:
-    plate = one.plate
-    return f"{one.vehicle} {plate}" if plate and plate not in one.vehicle else one.vehicle
+def _plate(one: DeskRow) -> str:
+    return one.plate if one.plate and one.plate not in one.vehicle else ""
 
 
 def _says(one: DeskRow, desk: Desk, beside: Beside) -> str:
@@ -171,7 +173,7 @@ def _told(one: DeskRow, desk: Desk, beside: Beside) -> tuple[str, ...]:
     zone = str(desk.calendar.zone)
     who = ", ".join(filter(None, (one.customer, one.telephone)))
     said = f"says: {one.complaint}" if one.complaint else ""
-    first = "; ".join(filter(None, (who, said, one.family)))
+    first = "; ".join(filter(None, (_plate(one), who, said, one.family)))
     told = [first] if first else []
     lacks = beside.lacks.get(one.number, ())
     told += [f"lacks {'; '.join(lacks)}"] if lacks and one.state == "waiting" else []

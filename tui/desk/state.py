@@ -20,7 +20,8 @@ class Row:
     """One job that is not on a lift.
 
     Attributes:
-        vehicle: how it is called, with its number plate.
+        vehicle: how it is called.
+        plate: its number plate, where that is no part of it.
         about: what is wrong with it, or its work.
         state, role: its sign and the colour of that.
         says: what it waits for, in words.
@@ -36,6 +37,7 @@ class Row:
     loud: str = ""
     role: Role = "text"
     told: tuple[str, ...] = ()
+    plate: str = ""
 
 
 @dataclass(frozen=True, slots=True)

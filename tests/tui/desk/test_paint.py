@@ -58,7 +58,7 @@ def test_in_ascii_every_letter_is_ascii(size: tuple[int, int]) -> None:
 def test_the_first_two_lines_say_what_wants_whom_today(size: tuple[int, int]) -> None:
     lines = desk_canvas(desk(), size, UNICODE, STATE).text()
     assert "SIGN" in lines[1]
-    assert "2439 small van AB-12-C: judge the check" in lines[1]
+    assert "2439 small van: judge the check" in lines[1]
     for words in ("1 call to return", "1 arrives today", "1 check to judge",
                   "1 quote unanswered", "1 lacks something") if size[0] >= 112 else (
                       "1 to ring", "1 today", "1 to judge", "1 quoted"):  # fmt: skip
