@@ -10,7 +10,7 @@ from store.actions.acting import Acting, Done, acting
 from store.actions.closing import close_job, refuse_open
 from store.actions.follow_ups import record_follow_ups
 from store.actions.jobs_now import live_job
-from store.actions.odometers import read_odometer
+from store.actions.odometers import checked
 from store.actions.privates import word_of
 from store.edges.events_end import HandedOver
 from store.file.at_hand_over import KitToCount, ended, kits_to_count
@@ -66,7 +66,7 @@ def hand_over(
         doing.may("close small job" if row.small else "hand over")
         refuse_open(doing, row, "handed over")
         counted = _counted(doing, job, kits, missing)
-        read_odometer(doing, row.vehicle, odometer, unit)
+        reading = checked(doing, row.vehicle, odometer, unit)
         doing.record(
             HandedOver(
                 job=job, to=word_of(doing, job, to), old_parts=_said(old_parts),
@@ -77,6 +77,8 @@ def hand_over(
                 photographs=_said(photographs),
             )
         )  # fmt: skip
+        if reading is not None:
+            doing.record(reading)
         wanted = (
             _usual(doing, job, old_parts, warranty_months) if follow_ups is None else follow_ups
         )

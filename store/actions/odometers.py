@@ -22,6 +22,19 @@ def last_reading(db: sqlite3.Connection, vehicle: str) -> tuple[float, str] | No
 def read_odometer(doing: Acting, vehicle: str, value: float | None, unit: str | None) -> None:
     """Write a reading down; None was not read.
 
+    Raises:
+        Refused: as `checked` does.
+    """
+    found = checked(doing, vehicle, value, unit)
+    if found is not None:
+        doing.record(found)
+
+
+def checked(
+    doing: Acting, vehicle: str, value: float | None, unit: str | None
+) -> OdometerRead | None:
+    """Return a reading to be written down; None where none was read.
+
     Args:
         unit: `km` or `miles`; None is that of the reading before, else km.
 
@@ -29,8 +42,8 @@ def read_odometer(doing: Acting, vehicle: str, value: float | None, unit: str | 
         Refused: it runs backwards, or the unit is neither.
     """
     if value is None:
-        return
+        return None
     last = last_reading(doing.db, vehicle)
     said = known_unit(unit) if unit else known_unit(last[1] if last else USUAL)
     refuse_backwards(value, said, last)
-    doing.record(OdometerRead(vehicle=vehicle, value=value, unit=said))
+    return OdometerRead(vehicle=vehicle, value=value, unit=said)

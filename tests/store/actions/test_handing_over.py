@@ -31,7 +31,7 @@ def test_one_act_reads_the_odometer_sets_what_follows_and_closes(at_work: World)
     _hand(at_work, job, odometer=80_000, unit="km", to="Kim Invented", warranty_months=12)
     kinds = [row[0] for row in at_work.all("select kind from ledger where seq > ?", before)]
     assert kinds == [
-        "odometer-read", "customer-known", "customer-of-job", "handed-over", "follow-ups-set",
+        "customer-known", "customer-of-job", "handed-over", "odometer-read", "follow-ups-set",
         "job-closed",
     ]  # fmt: skip
     assert at_work.one("select count(*) from entry where seq > ?", before) == 1
