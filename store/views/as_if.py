@@ -37,7 +37,7 @@ def tried(shop: Shop, now: datetime, act: str) -> Tried:
         Refused: it is not open any more, or what it would change was not reckoned yet.
     """
     with shop.reading() as db:
-        known, here = kept_help(db), gathered(db, now)
+        known, here = kept_help(db, whole=True), gathered(db, now)
         lines = help_lines(here, needs_of(db, here, known), known, every=True)
         line = next((one for one in lines if one.need.act.name == act), None)
         if known is None or line is None:

@@ -76,8 +76,8 @@ def _line(
 ) -> HelpLine:  # fmt: skip
     return HelpLine(
         place, need, helped.gain, helped.lift_h, _moved(helped.chances, vehicles),
-        _outs(here, need, known, helped), helped.refused_gain,
-        _moved(helped.refused_chances, vehicles), bool(helped.after),
+        _outs(here, known, helped), helped.refused_gain,
+        _moved(helped.refused_chances, vehicles), helped.told,
     )  # fmt: skip
 
 
@@ -92,23 +92,16 @@ def _moved(
     return tuple(sorted(found, key=lambda one: (-abs(one.after - one.before), one.job)))
 
 
-def _outs(here: Gathered, need: Need, known: Help, helped: Helped) -> tuple[OutMoved, ...]:
+def _outs(here: Gathered, known: Help, helped: Helped) -> tuple[OutMoved, ...]:
     """When jobs on lifts would leave them, where that moves by a quarter of an hour and more."""
-    lift_of = {one.job: one.lift for one in here.jobs.values() if one.lift is not None}
+    after = here.calendar.after
     found: list[tuple[float, OutMoved]] = []
-    for job, spread in helped.after.items():
-        if job not in lift_of or job not in known.before:
-            continue
-        if need.act.kind == "clear" and job == need.act.job:  # its lift is free at once
-            continue
-        before_h = moving.quantile(known.before[job].quantiles, 0.5)
-        after_h = moving.quantile(spread.quantiles, 0.5)
-        if abs(before_h - after_h) >= LEAST_OUT_H:
-            at = here.calendar.after
-            out = OutMoved(
-                job, lift_of[job], at(known.made_at, before_h), at(known.made_at, after_h)
-            )
-            found.append((before_h - after_h, out))
+    for one in helped.outs:
+        going = here.jobs.get(one.job)
+        moves_h = one.before_h - one.after_h
+        if going is not None and going.lift is not None and abs(moves_h) >= LEAST_OUT_H:
+            times = (after(known.made_at, hours) for hours in (one.before_h, one.after_h))
+            found.append((moves_h, OutMoved(one.job, going.lift, *times)))
     return tuple(out for _, out in sorted(found, key=lambda one: (-abs(one[0]), one[1].lift)))
 
 

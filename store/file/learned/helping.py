@@ -8,7 +8,7 @@ from a tenth of a promise or two lift hours on.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from store.file.learned.as_if import Changed, as_if, as_if_refused
@@ -22,8 +22,8 @@ LEAST_GAIN, LEAST_LIFT_H = 0.10, 2.0
 """What is worth less is not worth a line: a tenth of a promise, lift hours."""
 MOST = 60
 """So many acts are tried at most."""
-TOLD = 12
-"""Of the best so many it is kept what would become of every job, so that it can be tried."""
+TOLD = 9
+"""Of the best so many, each with a digit to it, it is kept what would become of every job."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +36,15 @@ class Chance:
 
 
 @dataclass(frozen=True, slots=True)
+class Out:
+    """Middle open hours until a job leaves its lift, before and after an act."""
+
+    job: str
+    before_h: float
+    after_h: float
+
+
+@dataclass(frozen=True, slots=True)
 class Helped:
     """What one act would change.
 
@@ -43,17 +52,22 @@ class Helped:
         gain: promises kept more, in expectation.
         lift_h: open hours of a lift that it saves, likely.
         chances: of promised jobs whose chance is other after it.
-        after: finishes that would be other, by job: open hours from the moment it was asked.
+        outs: of jobs on lifts that would leave them at another time; what is cleared left out.
         refused_gain: the same as `gain` where the customer says no to extra work.
+        after: finishes that would be other, by job: open hours from the moment it was asked.
+            Only of the best acts, and only where they were read.
+        told: they are kept.
     """
 
     act: str
     gain: float
     lift_h: float
     chances: tuple[Chance, ...] = ()
-    after: Mapping[str, Spread] = field(default_factory=dict[str, Spread])
+    outs: tuple[Out, ...] = ()
     refused_gain: float | None = None
     refused_chances: tuple[Chance, ...] = ()
+    after: Mapping[str, Spread] = field(default_factory=dict[str, Spread])
+    told: bool = False
 
     @property
     def worth(self) -> bool:
@@ -120,7 +134,8 @@ class Helping:
             return None
         after = self._outlook.after(changed, self._due_h.keys())
         chances = tuple(self._chances(after))
-        helped = Helped(act.name, _gain(chances), self._lift_h(act, after), chances)
+        outs = tuple(self._outs(act, after))
+        helped = Helped(act.name, _gain(chances), self._lift_h(act, after), chances, outs)
         return self._with_refusal(helped, act)
 
     def _with_refusal(self, helped: Helped, act: Act) -> Helped:
@@ -128,18 +143,21 @@ class Helping:
         if refused is None:
             return helped
         chances = tuple(self._chances(self._outlook.after(refused, self._due_h.keys())))
-        return Helped(
-            helped.act, helped.gain, helped.lift_h, helped.chances, {}, _gain(chances), chances
-        )
+        return replace(helped, refused_gain=_gain(chances), refused_chances=chances)
 
     def _told(self, helped: Helped, act: Act) -> Helped:
         """The same with what becomes of every job."""
         changed = as_if(self._moment, act)
         assert changed is not None
-        return Helped(
-            helped.act, helped.gain, helped.lift_h, helped.chances, self._every(changed),
-            helped.refused_gain, helped.refused_chances,
-        )  # fmt: skip
+        return replace(helped, after=self._every(changed), told=True)
+
+    def _outs(self, act: Act, after: Mapping[str, Spread]) -> Iterator[Out]:
+        for job in self._moment.lifts.jobs:
+            if job in after and not (act.kind == "clear" and job == act.job):
+                was, then = self._outlook.before[job], after[job]
+                yield Out(
+                    job, moving.quantile(was.quantiles, 0.5), moving.quantile(then.quantiles, 0.5)
+                )
 
     def _every(self, changed: Changed) -> dict[str, Spread]:
         return self._outlook.after(changed, self._outlook.before.keys())

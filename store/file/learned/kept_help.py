@@ -8,12 +8,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from store.edges.instants import from_text, to_text
-from store.file.learned.helping import Chance, Help, Helped
+from store.file.learned.helping import Chance, Help, Helped, Out
 from store.file.learned.kept import Position, Spread, is_here, make_again
 
 FORM = 1
 DIGITS = 4
-"""Of hours: less than a second."""
+"""Of hours and promises: less than a second."""
 
 
 def keep_help(db: sqlite3.Connection, found: Help, fit_seq: int) -> bool:
@@ -29,30 +29,33 @@ def keep_help(db: sqlite3.Connection, found: Help, fit_seq: int) -> bool:
         return False
     make_again(db)
     db.execute(
-        "insert or replace into learned_help values (1, ?, ?, ?, ?, ?, ?)",
+        "insert or replace into learned_help values (1, ?, ?, ?, ?, ?, ?, ?)",
         (
             FORM, found.at.seq, found.at.hash, fit_seq, to_text(found.made_at),
-            json.dumps(_content(found), separators=(",", ":")),
+            json.dumps([_content(one) for one in found.helped], separators=(",", ":")),
+            json.dumps(_told(found), separators=(",", ":")),
         ),
     )  # fmt: skip
     return True
 
 
-def kept_help(db: sqlite3.Connection) -> Help | None:
-    """Return what was found last; None where nothing was, or it cannot be read."""
-    row = _row(db, "seq, hash, made_at, content")
+def kept_help(db: sqlite3.Connection, *, whole: bool = False) -> Help | None:
+    """Return what was found last; None where nothing was, or it cannot be read.
+
+    Args:
+        whole: with what would become of every job.
+    """
+    row = _row(db, "seq, hash, made_at, content, " + ("told" if whole else "'{}'"))
     if row is None:
         return None
     at = Position(row[0], row[1])
     if not is_here(db, at):
         return None
     try:
-        content = json.loads(row[3])
-        return Help(
-            at, from_text(row[2]), _spreads(content["before"]),
-            tuple(_helped(one) for one in content["helped"]),
-        )  # fmt: skip
-    except (ValueError, LookupError, TypeError):
+        told = json.loads(row[4])
+        helped = tuple(_helped(one, told.get("after", {})) for one in json.loads(row[3]))
+        return Help(at, from_text(row[2]), _spreads(told.get("before", {})), helped)
+    except (ValueError, LookupError, TypeError, AttributeError):
         return None
 
 
@@ -72,19 +75,26 @@ def _row(db: sqlite3.Connection, columns: str) -> sqlite3.Row | None:
     return found
 
 
-def _content(found: Help) -> dict[str, Any]:
+def _content(one: Helped) -> dict[str, Any]:
+    return {
+        "act": one.act, "gain": round(one.gain, DIGITS), "lift_h": round(one.lift_h, DIGITS),
+        "chances": _plain(one.chances), "told": one.told,
+        "outs": [
+            [out.job, round(out.before_h, DIGITS), round(out.after_h, DIGITS)] for out in one.outs
+        ],
+        "refused_gain": one.refused_gain, "refused": _plain(one.refused_chances),
+    }  # fmt: skip
+
+
+def _told(found: Help) -> dict[str, Any]:
     return {
         "before": {job: _numbers(one) for job, one in found.before.items()},
-        "helped": [
-            {
-                "act": one.act, "gain": round(one.gain, DIGITS),
-                "lift_h": round(one.lift_h, DIGITS), "chances": _plain(one.chances),
-                "after": {job: _numbers(spread) for job, spread in one.after.items()},
-                "refused_gain": one.refused_gain, "refused": _plain(one.refused_chances),
-            }
+        "after": {
+            one.act: {job: _numbers(spread) for job, spread in one.after.items()}
             for one in found.helped
-        ],
-    }  # fmt: skip
+            if one.told
+        },
+    }
 
 
 def _plain(chances: tuple[Chance, ...]) -> list[list[Any]]:
@@ -99,10 +109,11 @@ def _spreads(content: Mapping[str, list[float]]) -> dict[str, Spread]:
     return {job: Spread(each[0], tuple(each[1:])) for job, each in content.items()}
 
 
-def _helped(content: Mapping[str, Any]) -> Helped:
+def _helped(content: Mapping[str, Any], told: Mapping[str, Any]) -> Helped:
     return Helped(
         content["act"], content["gain"], content["lift_h"], _chances(content["chances"]),
-        _spreads(content["after"]), content["refused_gain"], _chances(content["refused"]),
+        tuple(Out(one[0], one[1], one[2]) for one in content["outs"]), content["refused_gain"],
+        _chances(content["refused"]), _spreads(told.get(content["act"], {})), content["told"],
     )  # fmt: skip
 
 

@@ -7,5 +7,6 @@ create table if not exists learned_help (
     hash    text not null,                     -- that entry's hash
     fit_seq integer not null,                  -- newest entry that what was learned knew
     made_at text not null,                     -- from this instant on open hours are counted
-    content text not null                      -- JSON: what each act would change
+    content text not null,                     -- JSON: what each act is worth
+    told    text not null                      -- JSON: every job's finish before and after the best
 ) strict;

@@ -14,6 +14,7 @@ from store.file.facts import calendar_of
 from store.file.open_acts.people import Somebody, people_here
 from store.file.owed_names import wants_another
 from store.file.route_now import PHASE, STEP, PhaseRow, StepRow, step_row
+from store.file.work_lists import all_lines
 from store.rules.blocking import Gate, PhaseAt, blocking_phase
 from store.rules.gate_times import Name
 from store.sums.working_time import Calendar
@@ -148,6 +149,7 @@ class Gathered:
         names: under hold points that have the first of two, by job, phase and step.
         needs: qualifications that a phase takes, by version of the work book and code.
         forbidden: deeds that open conditions of a vehicle forbid, by job.
+        listed: persons on whose list a job or a phase of it is.
     """
 
     db: sqlite3.Connection
@@ -160,6 +162,7 @@ class Gathered:
     names: Mapping[tuple[str, str, str], Sequence[Name]]
     needs: Mapping[tuple[int | None, str], frozenset[str]]
     forbidden: Mapping[str, frozenset[str]]
+    listed: Mapping[str, frozenset[str]]
 
 
 def gathered(db: sqlite3.Connection, now: datetime) -> Gathered:
@@ -167,7 +170,7 @@ def gathered(db: sqlite3.Connection, now: datetime) -> Gathered:
     calendar = calendar_of(db)
     return Gathered(
         db, calendar, now, _jobs(db), people_here(db, calendar, now), _lifts(db), _yards(db),
-        _names(db), _needs(db), _forbidden(db),
+        _names(db), _needs(db), _forbidden(db), _listed(db),
     )  # fmt: skip
 
 
@@ -299,6 +302,13 @@ def _forbidden(db: sqlite3.Connection) -> dict[str, frozenset[str]]:
     ):
         found[job].update(json.loads(forbids))
     return {job: frozenset(deeds) for job, deeds in found.items()}
+
+
+def _listed(db: sqlite3.Connection) -> dict[str, frozenset[str]]:
+    found: dict[str, set[str]] = defaultdict(set)
+    for line in all_lines(db):
+        found[line.job].add(line.person)
+    return {job: frozenset(persons) for job, persons in found.items()}
 
 
 def _at(text: str | None) -> datetime | None:

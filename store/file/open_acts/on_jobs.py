@@ -203,10 +203,21 @@ def _somebody(every: Gathered, going: Going) -> Iterator[Act]:
         return
     free = _free(every, going, phase)
     if not free:
+        yield from _given(every, going, phase)
         return
     about = About("person", phase.phase, f"{phase.name}: it could go on and has nobody",
                   going.rested)  # fmt: skip
     yield act(going, about, free, "a technician", ("clock", "on", f"{going.job}.{phase.phase}"))
+
+
+def _given(every: Gathered, going: Going, phase: PhaseRow) -> Iterator[Act]:
+    """Nobody is free for it now: it goes on somebody's list, unless it is on one."""
+    if going.job in every.listed:
+        return
+    about = About("assign", phase.phase, f"{phase.name}: it could go on and is on nobody's list",
+                  going.rested)  # fmt: skip
+    where = f"{going.job}.{phase.phase}"
+    yield act(going, about, able(every.people, "assign"), LEAD_WORDS, ("assign", where, "-WHO"))
 
 
 def _free(every: Gathered, going: Going, phase: PhaseRow) -> list[Somebody]:
@@ -216,7 +227,8 @@ def _free(every: Gathered, going: Going, phase: PhaseRow) -> list[Somebody]:
     needs = every.needs.get((phase.version, phase.code), frozenset())
     idle = [one for one in every.people if not one.busy and one.role == "technician"]
     able_now = able(idle, "sign hold point", needs=needs)
-    return sorted(able_now, key=lambda one: _last(going, one.person))
+    listed = every.listed.get(going.job, frozenset())
+    return sorted(able_now, key=lambda one: (one.person not in listed, _last(going, one.person)))
 
 
 def _last(going: Going, person: str) -> int:
