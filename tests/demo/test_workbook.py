@@ -259,6 +259,46 @@ def test_first_starts_stand_behind_fluids_and_oil_pressure(book: WorkBook) -> No
     assert deeds <= set(DEEDS)
 
 
+def test_the_end_of_every_job_has_the_conditions_that_it_needs(book: WorkBook) -> None:
+    """Hold points of every job (common practice, no source): fluids within 5 % by two people, oil
+    pressure of 0.5 bar before it fires and 1.0 bar warm, wheels at 90 to 180 N m by another person
+    than the fitter, before and after the road test, and a final check by a foreman who did not do
+    the work, with no open condition left."""
+    found = {step.code: step for _, step in steps_of(book)}
+    fluids, pressure, warm = found["HF"], found["HO"], found["warm"]
+    assert (fluids.signs, fluids.blocks) == (2, ("first-start",))
+    assert (fluids.readings[0].low, fluids.readings[0].high) == (-5, 5)
+    assert (pressure.readings[0].low, pressure.blocks) == (0.5, ("first-start",))
+    assert (warm.readings[0].low, warm.blocks) == (1.0, ("hand-over",))
+    for code in ("HW", "HW2"):
+        wheels = found[code]
+        assert wheels.not_by_fitter
+        assert wheels.blocks == ("hand-over",)
+        assert (wheels.readings[0].low, wheels.readings[0].high) == (90, 180)
+        assert len(wheels.readings[0].positions) == 4
+    final = found["HX"]
+    assert (final.by, final.not_by_fitter, final.blocks) == ("foreman", True, ("hand-over",))
+    assert (final.readings[0].low, final.readings[0].high) == (0, 0)
+    last = [step.code for step in book.phases["ZR"].steps]
+    drive = next(n for n, step in enumerate(book.phases["ZR"].steps) if step.deed == "move")
+    assert last.index("HW") < drive < last.index("HW2") < last.index("HX")
+    for operation in book.operations.values():
+        assert operation.route[-1].phase == "ZR"
+
+
+def test_every_operation_says_what_is_to_follow(book: WorkBook) -> None:
+    """Early oil after a chain, a head, an engine; gear oil after a differential (common practice,
+    no source)."""
+    for operation in book.operations.values():
+        assert operation.follow_ups
+    early = {code for code, one in book.operations.items()
+             if any("Early oil" in each.what for each in one.follow_ups)}  # fmt: skip
+    assert {"TC", "CH", "EO"} <= early
+    assert any("Gear oil" in one.what for one in book.operations["DF"].follow_ups)
+    guides = [one for one in book.operations["TC"].follow_ups if one.when.option]
+    assert [dict(one.when.option) for one in guides] == [{"build": ("B",)}]
+
+
 def test_the_starter_book_loads_clean(book: WorkBook) -> None:
     text = files("demo").joinpath("starter.toml").read_text("utf-8")
     assert check(text) == ()

@@ -6,6 +6,7 @@ from html import escape
 
 from tui.cli import qr
 from tui.cli.codes_list import Printed, Sheet
+from tui.papers.html import framed
 from tui.words import plain
 
 STYLE = """
@@ -40,13 +41,11 @@ def page(sheet: Sheet, printed_on: str) -> str:
         + "\n</ul>\n</section>"
         for group in sheet.groups
     )
-    return (
-        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{_text(sheet.title)}: codes</title>\n<style>{STYLE}</style>\n</head>\n<body>\n"
+    body = (
         f"<h1>{_text(sheet.title)}</h1>\n<p>{_text(sheet.note)} Printed {_text(printed_on)}.</p>\n"
-        f"{groups}\n</body>\n</html>\n"
+        f"{groups}\n"
     )
+    return framed(f"{sheet.title}: codes", STYLE, body)
 
 
 def _item(one: Printed) -> str:
