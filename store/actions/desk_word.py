@@ -60,7 +60,7 @@ def _end(
         cost = spent(doing, job) if phases_of(doing.db, job) else None
         _answer_quote(doing, job, end, said, word)
         for part in _parts_here(doing, job):
-            doing.record(Placed(job=job, part=part, place=None, state=end))
+            doing.record(Placed(job=job, part=part, place=None, state=row.state))
         doing.record(StateChanged(job=job, state=end, why=said))
         says = f"{job} is {end.replace('-', ' ')}: {said}."
         return doing.done(f"{says} Spent: {cost}." if cost else says, job=job)

@@ -16,6 +16,13 @@ from store.actions.notes import note_gone
 from store.actions.privates import OF_WORDS, customer_stays
 from store.actions.undo_clocks import clock_gone, clock_runs
 from store.actions.undo_corrections import as_before
+from store.actions.undo_desk import (
+    answer_gone,
+    booking_gone,
+    ends_at_desk,
+    judgement_gone,
+    quote_gone,
+)
 from store.actions.undo_holds import answer_back, finding_gone, held_again, hold_gone, promise_back
 from store.actions.undo_outside import advice_gone, asked_gone, back_gone, sent_gone
 from store.actions.undo_parts import asked_back, hire_back, listed_back
@@ -57,7 +64,8 @@ def undo(shop: Shop, by: By) -> Done:
         ).fetchone()[0]
         if doing.late:
             raise Refused("What is taken back never was: that has no time of its own.")
-        if doing.change.job is not None and found[0].kind not in AFTERWARDS:
+        ended = any(ends_at_desk(row) for row in found)
+        if doing.change.job is not None and found[0].kind not in AFTERWARDS and not ended:
             live_job(doing, doing.change.job)
         doing.record(events.Undone(entry=first, says=says))
         for row, taker in reversed(takers):
@@ -131,6 +139,10 @@ TAKERS: dict[str, Taker] = {
     "outwork-chased": asked_gone,
     "outwork-back": back_gone,
     "advice-answered": advice_gone,
+    "arrival-booked": booking_gone,
+    "quote-given": quote_gone,
+    "quote-answered": answer_gone,
+    "check-judged": judgement_gone,
     "customer-known": _nothing,
     "customer-of-job": customer_stays,
 }

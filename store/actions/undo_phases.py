@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from store.actions.acting import Acting
-from store.actions.jobs_now import phase_row, record_estimate, wait_again
+from store.actions.jobs_now import BEFORE, OVER, phase_row, record_estimate, wait_again
+from store.actions.undo_desk import at_desk_again
 from store.actions.words import named
 from store.edges import events
 from store.file.ledger import Row
@@ -68,7 +69,10 @@ def not_skipped(doing: Acting, row: Row, event: events.PhaseSkipped) -> None:
 
 
 def state_back(doing: Acting, row: Row, event: events.StateChanged) -> None:
-    """Put the state of a job back by where its body stands."""
+    """Put the state of a job back: at the desk as it was, else by where its body stands."""
+    if event.state in (*BEFORE, *OVER):
+        at_desk_again(doing, row, event)
+        return
     lift = doing.db.execute(
         "select 1 from job_place join place using (place) where job = ? and part = 'body' "
         "and kind = 'lift'",

@@ -6,7 +6,7 @@ import json
 import sqlite3
 
 from store.actions.acting import Acting
-from store.actions.jobs_now import job_row
+from store.actions.jobs_now import BEFORE, job_row
 from store.actions.places import raised_anew, stop_behind
 from store.actions.route_change import has_ended, lay_anew
 from store.edges import events
@@ -26,6 +26,9 @@ def moved_back(doing: Acting, row: Row, event: events.Placed) -> None:
         "where job = ? and part = ? order by stay.seq desc limit 2",
         [event.job, event.part],
     ).fetchall()
+    if event.place is None:
+        _back_in(doing, row, event, stays[0])
+        return
     if not stays or stays[0]["seq"] != row.seq:
         raise Refused(f"{event.job} was moved again since: that stays.")
     before = stays[1] if len(stays) > 1 else None
@@ -43,6 +46,17 @@ def moved_back(doing: Acting, row: Row, event: events.Placed) -> None:
     )  # fmt: skip
 
 
+def _back_in(doing: Acting, row: Row, event: events.Placed, stay: sqlite3.Row) -> None:
+    """Put a vehicle that was given back to where it had stood."""
+    _refuse_taken(doing, event.job, stay)
+    doing.record(
+        events.Placed(
+            job=event.job, part=event.part, place=stay["place"],
+            state=job_row(doing.db, event.job).state, takes_back=row.seq,
+        )
+    )  # fmt: skip
+
+
 def _refuse_taken(doing: Acting, job: str, before: sqlite3.Row) -> None:
     if before["kind"] not in ("lift", "stand"):
         return
@@ -55,7 +69,7 @@ def _refuse_taken(doing: Acting, job: str, before: sqlite3.Row) -> None:
 
 def _state_at(doing: Acting, event: events.Placed, *, on_lift: bool) -> str:
     state = job_row(doing.db, event.job).state
-    if state == "finished" or event.part == "unit":
+    if state in (*BEFORE, "finished") or event.part == "unit":
         return state
     if on_lift:
         return "on-lift"

@@ -68,11 +68,11 @@ class Arrived(Event):
 
 
 class CheckJudged(Event):
-    """What the qualifying check came to."""
+    """What the qualifying check came to; None: it is not judged after all."""
 
     kind = "check-judged"
     job: JobNumber
-    result: Literal["pass", "pass with conditions", "fail"]
+    result: Literal["pass", "pass with conditions", "fail"] | None
     text: Text | None = None
     """The conditions, or why it failed."""
 
@@ -111,12 +111,12 @@ class QuoteGiven(Event):
 
 
 class QuoteAnswered(Event):
-    """What became of a quote that was not agreed to."""
+    """What became of a quote that was not agreed to; `open`: nothing, after all."""
 
     kind = "quote-answered"
     job: JobNumber
     quote: Annotated[int, Field(ge=1)]
-    answer: Literal["declined", "thinking", "withdrawn"]
+    answer: Literal["declined", "thinking", "withdrawn", "open"]
     why: Text | None = None
     by: Text | None = None
     means: Text | None = None

@@ -258,7 +258,9 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "work-chosen": lambda db, e: f"{e.job} is about: {e.work}",
     "arrival-booked": lambda db, e: f"{e.job} is to come on {e.day}",
     "arrived": lambda db, e: f"{e.job} is here",
-    "check-judged": lambda db, e: f"qualifying check of {e.job}: {e.result}" + _because(e.text),
+    "check-judged": lambda db, e: (
+        f"qualifying check of {e.job}: {e.result or 'not judged'}" + _because(e.text)
+    ),
     "quote-given": _quoted,
     "quote-answered": lambda db, e: f"quote {e.quote} of {e.job}: {e.answer}" + _because(e.why),
     "comeback-linked": lambda db, e: f"{e.job} comes back from {e.of}: {e.cause}",

@@ -11,6 +11,7 @@ CAN_BE_TAKEN_BACK = frozenset({
     "hire-sent-back",
     "call-tried", "ceiling-set", "outwork-sent", "outwork-chased", "outwork-back",
     "advice-answered",
+    "arrival-booked", "quote-given", "quote-answered", "check-judged",
     "customer-known", "customer-of-job", "assigned",
     "follow-ups-set", "follow-up-moved", "follow-up-done",
 })  # fmt: skip

@@ -69,7 +69,7 @@ def arrived(db: sqlite3.Connection, row: Row, event: Arrived) -> None:
 def judged(db: sqlite3.Connection, row: Row, event: CheckJudged) -> None:
     db.execute(
         "update job set check_result = ?, check_text = ?, checked_at = ? where job = ?",
-        (event.result, event.text, row.happened_at, event.job),
+        (event.result, event.text, row.happened_at if event.result else None, event.job),
     )
 
 
@@ -94,8 +94,9 @@ def quote_answered(db: sqlite3.Connection, row: Row, event: QuoteAnswered) -> No
     db.execute(
         "update quote set state = ?, answered_at = ?, why = ?, answered_by = ?, answer_means = ? "
         "where job = ? and quote = ?",
-        (event.answer, row.happened_at, event.why, event.by, event.means, event.job, event.quote),
-    )
+        (event.answer, None if event.answer == "open" else row.happened_at, event.why, event.by,
+         event.means, event.job, event.quote),
+    )  # fmt: skip
 
 
 def quote_agreed(
@@ -143,6 +144,13 @@ def comeback(db: sqlite3.Connection, row: Row, event: ComebackLinked) -> None:
 def taken_back(db: sqlite3.Connection, row: Row, event: DeskTakenBack) -> None:
     """Of the tables that such an entry is in, one has a row of it."""
     entry = (event.entry,)
+    db.execute("delete from quote where seq = ?", entry)
+    if db.execute("delete from booking where seq = ?", entry).rowcount:
+        db.execute(
+            "update job set arrives = (select day from booking where booking.job = job.job "
+            "order by seq desc limit 1) where job = ?",
+            (event.job,),
+        )
     db.execute("update call set withdrawn = 1 where seq = ?", entry)
     db.execute(
         "update job set ceiling = (select before from ceiling_set where seq = ?1) where job = "

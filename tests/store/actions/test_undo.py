@@ -27,6 +27,7 @@ from store.actions.undo import TAKERS
 from store.file.verify import verify
 from store.rules.undoing import CAN_BE_TAKEN_BACK
 from tests.store.actions.made import World
+from tests.store.actions.undone_desk import DESK
 from tests.store.actions.undone_end import END
 from tests.store.actions.undone_outside import OUTSIDE
 from tests.store.made_past import finished
@@ -346,7 +347,7 @@ KINDS: dict[str, tuple[Callable[[World], str], str, Act]] = {
 }  # fmt: skip
 
 
-KINDS |= OUTSIDE | END
+KINDS |= OUTSIDE | END | DESK
 
 
 def _without(w: World, tables: dict[str, list[tuple[object, ...]]]) -> dict[str, object]:
