@@ -65,14 +65,23 @@ def tools(shop: Shop, now: datetime) -> Tools:
     with shop.reading() as db:
         calendar = calendar_of(db)
         loaded = load(db, live_jobs(db), now, people_now(db, now))
-        wanted = _wanted(db, loaded)
-        rows = db.execute("select code, name, owned from kit order by code").fetchall()
-        uses, hires = uses_of(db, [row["code"] for row in rows]), hires_out(db)
-        return Tools(
-            now,
-            calendar,
-            tuple(_kit(row, wanted.get(row["code"], ()), uses, hires) for row in rows),
-        )
+        return Tools(now, calendar, _kits(db, _wanted(db, loaded)))
+
+
+def kits_now(shop: Shop) -> tuple[KitNow, ...]:
+    """Return every kit with where it is, without who needs it when.
+
+    Raises:
+        Trouble: the file cannot be read.
+    """
+    with shop.reading() as db:
+        return _kits(db, {})
+
+
+def _kits(db: sqlite3.Connection, wanted: Mapping[str, list[KitWanted]]) -> tuple[KitNow, ...]:
+    rows = db.execute("select code, name, owned from kit order by code").fetchall()
+    uses, hires = uses_of(db, [row["code"] for row in rows]), hires_out(db)
+    return tuple(_kit(row, wanted.get(row["code"], ()), uses, hires) for row in rows)
 
 
 def _kit(

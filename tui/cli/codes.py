@@ -28,11 +28,12 @@ def codes(call: Call) -> Answer:
 def _sheet(call: Call) -> Sheet:
     from store.views.door import door, places
     from store.views.job import job_card
+    from store.views.tools import kits_now
 
     now = call.reading_at()
     if call.typed.has("job"):
         return job_sheet(job_card(call.shop, call.typed.job("job"), now))
-    return shop_sheet(door(call.shop, now), places(call.shop))
+    return shop_sheet(door(call.shop, now), places(call.shop), kits_now(call.shop))
 
 
 def _write(call: Call, sheet: Sheet) -> Answer:
@@ -80,7 +81,8 @@ def _lines(sheet: Sheet) -> list[str]:
 
 COMMANDS = (
     Command(
-        ("codes",), "Prints codes for the scanner: badges and lifts, or those of a job.", codes,
+        ("codes",), "Prints codes for the scanner: badges, lifts, kits, or those of a job.",
+        codes,
         "codes --job 2417 --html 2417.html", (),
         (
             Option("job", "NUMBER", "the job, its phases and steps"),

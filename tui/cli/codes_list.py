@@ -1,4 +1,4 @@
-"""Which codes a sheet has: badges and lifts of the shop, or a job with its phases and steps."""
+"""Which codes a sheet has: badges, lifts and kits of the shop, or a job with phases and steps."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from store.rules.codes import MARK, Code, written
 from store.views.door import Door, PlaceLine
+from store.views.tools import KitNow
 from store.views.values import JobCard, PhaseLine
 
 ROLES = {"technician": "", "foreman": "foreman", "owner": "owner"}
@@ -58,8 +59,8 @@ class Sheet:
         return [one for group in self.groups for one in group.codes]
 
 
-def shop_sheet(door: Door, places: Iterable[PlaceLine]) -> Sheet:
-    """Badges of everybody on the roll today, and the lifts."""
+def shop_sheet(door: Door, places: Iterable[PlaceLine], kits: Iterable[KitNow] = ()) -> Sheet:
+    """Badges of everybody on the roll today, the lifts, and the special tools."""
     badges = tuple(
         Printed(Code("badge", one.badge), f"{one.badge} {one.name}", ROLES.get(one.role, one.role))
         for one in door.people
@@ -67,7 +68,10 @@ def shop_sheet(door: Door, places: Iterable[PlaceLine]) -> Sheet:
     lifts = tuple(
         Printed(Code("lift", one.code), f"lift {one.code}") for one in places if one.kind == "lift"
     )
-    groups = (Group("badges", badges), Group("lifts", lifts))
+    tools = tuple(
+        Printed(Code("kit", one.code), one.name, "ours" if one.owned else "hired") for one in kits
+    )
+    groups = (Group("badges", badges), Group("lifts", lifts), Group("kits", tools))
     note = "A badge signs in, answers where one is asked for, and begins the next person's turn."
     return Sheet(door.shop, note, tuple(one for one in groups if one.codes))
 

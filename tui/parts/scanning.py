@@ -105,18 +105,21 @@ def _empty(found: PlaceLine) -> str:
 
 
 async def kit_words(screen: Painted[Any], code: str) -> str:
-    """What is known of a kit, in one line.
+    """What is known of a kit and where it is, in one line.
 
     Raises:
         Refused: the work book has no such kit, or there is no book.
     """
     from store.views.book import book_now
+    from store.views.tools import kits_now
 
     session = screen.session
     book = (await asyncio.to_thread(lambda: book_now(session.shop, session.now()))).book
     found = next((one for one in book.kits if one.code == code), None)
     if found is None:
         raise Refused(f"The work book has no kit {code}. Ask whoever keeps the book.")
-    owned = "ours" if found.owned else "hired"
+    there = await asyncio.to_thread(kits_now, session.shop)
+    state = next((one.state for one in there if one.code == code), "")
+    owned = f"ours, {state}" if found.owned else state
     holds = f"; in it: {', '.join(found.contains)}" if found.contains else ""
     return f"Kit {code}: {found.name}, {owned}{holds}."

@@ -120,9 +120,11 @@ async def test_a_lift_and_a_kit_say_what_they_are(shop: Shop, pen: Pen) -> None:
         await scan(at, "lift 9")
         assert "There is no lift 9" in words(at)
         await scan(at, "kit centring")
-        assert words(at) == "Kit centring: clutch centring set, ours; in it: mandrel, six cones."
+        assert words(at) == (
+            "Kit centring: clutch centring set, ours, free; in it: mandrel, six cones."
+        )
         await scan(at, "kit driver-large")
-        assert words(at).startswith("Kit driver-large: seal driver, large diameters, hired")
+        assert words(at).startswith("Kit driver-large: seal driver, large diameters, not hired")
         await scan(at, "kit anvil")
         assert words(at).startswith("! The work book has no kit anvil.")
     assert last(shop) == before

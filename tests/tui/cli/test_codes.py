@@ -105,11 +105,11 @@ def test_no_line_is_wider_than_the_terminal_where_a_code_fits(columns: int) -> N
 # -- the command
 
 
-def test_badges_of_whoever_is_on_the_roll_and_lifts(line: Line) -> None:
+def test_badges_of_whoever_is_on_the_roll_lifts_and_kits(line: Line) -> None:
     found = line.does("codes")["codes"]
     assert [(one["kind"], one["names"]) for one in found] == [
         ("badge", "APP"), ("badge", "FOR"), ("badge", "OWN"), ("badge", "T1"), ("badge", "T2"),
-        ("lift", "1"), ("lift", "2"),
+        ("lift", "1"), ("lift", "2"), ("kit", "link"), ("kit", "locks"),
     ]  # fmt: skip
     for one in found:
         assert set(one) >= {"kind", "names", "code", "letters", "says"}
