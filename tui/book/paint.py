@@ -62,7 +62,7 @@ def _head(canvas: Canvas, state: BookState, signs: Signs) -> None:
     book = view.book
     noon = datetime.combine(view.from_day, datetime.min.time(), zone_of(view.zone))
     since = full_date(noon + timedelta(hours=12), zone_of(view.zone))
-    right = f"version {view.version}, from {since}" if book else "none yet"
+    right = f"version {view.version}, from {since} {view.from_day.year}" if book else "none yet"
     start = canvas.right(width - 1, 0, right, TEXT)
     canvas.put(1, 0, cut(book.name if book else "work book", start - 3, signs.more), BOLD)
     operation = book.operations.get(state.opened or "") if book else None

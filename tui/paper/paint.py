@@ -13,7 +13,7 @@ from tui.paper.state import Grid
 from tui.parts.canvas import Canvas
 from tui.parts.lines import LEAST, Key, paint_keys, paint_rule, paint_said, too_small
 from tui.parts.prompt import Field
-from tui.parts.said import said_rows
+from tui.parts.said import paint_long_said, said_rows
 from tui.signs import Signs
 from tui.words import counted, cut, full_date, hours, tenth, time, zone_of
 
@@ -26,7 +26,7 @@ KEYS = (
     Key("Enter", "next row; on an empty one: write them", "next, write"),
     Key("up down", "to a row", "row"), Key("Esc", "leave; rows are kept", "leave"),
 )  # fmt: skip
-HOW = "what, from, to: 2417.3 0730 1000   .4: same job   no from: where the row above ended"
+HOW = "2417.3 0730 1000   .4 1200: the same job, from where the row above ended"
 
 
 def paper_canvas(grid: Grid, size: tuple[int, int], signs: Signs, said: str) -> Canvas:
@@ -51,6 +51,7 @@ def paper_canvas(grid: Grid, size: tuple[int, int], signs: Signs, said: str) -> 
             canvas.right(5, y, str(n + 1), DIM)
     _there(canvas, TOP + min(lines, room) + 1, grid, zone, signs)
     paint_said(canvas, height - 2, said, signs)
+    paint_long_said(canvas, said, signs)
     paint_keys(canvas, height - 1, KEYS, signs)
     return canvas
 

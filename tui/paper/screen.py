@@ -41,11 +41,14 @@ async def enter_paper(screen: Painted[Any]) -> None:
         Trouble: refused; nothing was written.
     """
     await somebody(screen)
-    badge = await _whose(screen)
+    badge, name = await _whose(screen)
     session = screen.session
     today = local(session.now(), zone_of(screen.zone)).date()
     day = await screen.talk.type(
-        f"a day from paper, {badge}", "which day", partial(day_of, today=today), facts=DAY_FACTS
+        f"a day from paper: {name}, {badge}",
+        "which day",
+        partial(day_of, today=today),
+        facts=DAY_FACTS,
     )
     view = await asyncio.to_thread(paper_view, session.shop, badge, day, session.now())
     if view.sheet.confirmed:
@@ -53,18 +56,18 @@ async def enter_paper(screen: Painted[Any]) -> None:
     await _Typing(screen, Grid(view, PaperPage(day, view.calendar, REASONS))).run()
 
 
-async def _whose(screen: Painted[Any]) -> str:
-    """One's own day; a foreman is asked whose."""
+async def _whose(screen: Painted[Any]) -> tuple[str, str]:
+    """Badge and name: one's own day; a foreman is asked whose."""
     who = screen.session.who
     assert who is not None
     if who.role not in LEADS:
-        return who.badge
+        return who.badge, who.name
     known = await screen.at_door()
     found = await screen.talk.type(
         "a day from paper: whose?", "badge", lambda text: known.who(text or who.badge),
         facts=("Scan or type the badge; Enter is your own.",), scanned=True,
     )  # fmt: skip
-    return str(found.badge)
+    return found.badge, found.name
 
 
 def day_of(text: str, today: date) -> date:
