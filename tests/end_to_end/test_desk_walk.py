@@ -232,7 +232,9 @@ def failed(at: PtyTerminal, path: Path) -> None:
     at.keys("k", "3", "not the clutch", "Enter")
     at.wait("Spent so far")
     at.keys("x", "6")
-    at.wait("turned away: failed the qualifying check")
+    at.wait("This cannot be undone")
+    at.keys("Enter")
+    at.wait(f"{SECOND} is turned away: failed the qualifying check")
     assert said(path, "state-changed", SECOND)["state"] == "turned-away"
 
 

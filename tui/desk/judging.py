@@ -32,6 +32,7 @@ SAID = {
     "6": "failed the qualifying check", "7": "no work for us",
 }  # fmt: skip
 OURS = "678"
+FOR_GOOD = "This cannot be undone."
 FACTS = 4
 """Readings that are told before it is judged."""
 
@@ -84,7 +85,11 @@ async def decline(screen: Painted[Any], here: AtDesk) -> None:
     if not why:
         why = await screen.talk.type(title(here, "it comes to nothing"), "because", some)
     if key in OURS:
+        await screen.talk.sure(
+            title(here, f"turned away: {why}"), "turn it away", "keep it", facts=(FOR_GOOD,)
+        )
         await screen.act(deeds.turn_away(here.job, why))
         return
-    chosen = await screen.talk.pick(f"{here.job}: {why}. How did the word come?", HOW)
+    asks = f"{here.job} declined: {why}. How did the word come?"
+    chosen = await screen.talk.pick(asks, HOW, facts=(FOR_GOOD,))
     await screen.act(deeds.decline(here.job, why, "the customer", MEANS[chosen]))

@@ -74,7 +74,7 @@ def counts(desk: Desk, beside: Beside) -> tuple[tuple[str, str], ...]:
     ring = sum(_is_to_ring(one, desk, beside) for one in rows)
     come = sum(one.state == "booked" and one.arrives == today for one in rows)
     judge = sum(_is_to_judge(one) for one in rows)
-    quoted = sum(one.state == "quoted" for one in rows)
+    quoted = sum(_waits_for_word(one) for one in rows)
     lack = sum(one.state == "waiting" and bool(beside.lacks.get(one.number)) for one in rows)
     said = [
         (ring, counted(ring, "call to return", "calls to return"), f"{ring} to ring"),
@@ -99,6 +99,14 @@ def _next(rows: Sequence[DeskRow], today: date) -> str:
 def _is_to_judge(one: DeskRow) -> bool:
     done = one.check.state == "finished" and one.check.result is None
     return one.state in ("arrived", "quoted") and done
+
+
+def _waits_for_word(one: DeskRow) -> bool:
+    """A quote was given and nobody answered it."""
+    quote = one.quote
+    if quote is None or quote.rough or quote.state not in ("open", "thinking"):
+        return False
+    return one.state in ("booked", "arrived", "quoted")
 
 
 def _is_to_ring(one: DeskRow, desk: Desk, beside: Beside) -> bool:
@@ -153,10 +161,12 @@ def _says(one: DeskRow, desk: Desk, beside: Beside) -> str:
         case "declined" | "turned-away":
             gone = "declined" if one.state == "declined" else "turned away"
             return f"{gone}: {one.why}" if one.why else gone
-        case "quoted" if one.quote is not None:
-            return f"no answer since {_when(one.since, desk)}"
         case "arrived" if one.check.people:
             return f"in check: {listed(one.check.people)}"
+        case "arrived" | "quoted" if one.quote is not None and _waits_for_word(one):
+            if one.state == "arrived" and one.check.result is None and one.check.state != "none":
+                return one.next
+            return f"no answer since {_when(one.quote.at, desk)}"
         case _:
             return one.next
 

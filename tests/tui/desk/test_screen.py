@@ -195,7 +195,8 @@ async def test_a_failed_check_says_what_is_spent_and_ends_the_job(shop: Shop, pe
     async with terminal(shop, pen.now, first=DESK, badge="F01", size=TALL) as at:
         await at.keys("k", "3", "not the clutch", "Enter", PIN, "Enter")
         assert "Spent so far" in at.said
-        await at.keys("x", "6")
+        assert "This cannot be undone" in await at.keys("x", "6")
+        await at.keys("Enter")
         assert "turned away: failed the qualifying check" in at.text
     assert state(shop, pen) == "turned-away"
     assert verify(shop.path).ok
@@ -359,6 +360,16 @@ async def test_a_try_to_reach_the_customer_is_due_again(shop: Shop, pen: Pen) ->
         await at.look_again()
         assert "DUE" in at.text
         assert "1 call to return" in at.text
+
+
+async def test_a_try_is_taken_back_by_its_author(shop: Shop, pen: Pen) -> None:
+    called(shop, pen)
+    async with terminal(shop, pen.now, first=DESK, badge="F01") as at:
+        await at.keys("t", "Enter", "Enter", "+1", "Enter")
+        assert "u undoes it" in at.said
+        assert "ring again" in at.text
+        await at.keys("u")
+        assert "ring again" not in at.text.split("undo")[0].split("taken back")[0]
 
 
 async def test_names_and_identity_are_put_right(shop: Shop, pen: Pen) -> None:
