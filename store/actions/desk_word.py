@@ -7,7 +7,7 @@ from typing import Literal
 from store.actions.acting import Acting, Done, acting
 from store.actions.conditions import forbidding
 from store.actions.desk_check import spent
-from store.actions.jobs_now import BEFORE, JobRow, live_job
+from store.actions.jobs_now import BEFORE, JobRow, has_begun, live_job
 from store.actions.privates import word_of
 from store.actions.words import gate_words
 from store.edges.events import Placed, StateChanged
@@ -70,13 +70,7 @@ def _refuse_begun(doing: Acting, row: JobRow) -> None:
     """What was agreed and begun is ended by closing it, with a record of what was done."""
     if row.state in BEFORE:
         return
-    begun = doing.db.execute(
-        "select phase, name from phase where job = ?1 and begun_at is not null and begun_at > "
-        "(select at from estimate join job on estimate.seq = agreed_seq where job.job = ?1) "
-        "order by position limit 1",
-        [row.job],
-    ).fetchone()
-    if begun is not None or row.state == "finished":
+    if has_begun(doing, row.job) or row.state == "finished":
         raise Refused(
             f"Work on {row.job} has begun: answer its decisions, leave out what is not done, and "
             f"close it."

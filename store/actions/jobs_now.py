@@ -12,7 +12,7 @@ from store.actions.gates import refuse_blocked
 from store.actions.trouble import NoSuch
 from store.actions.words import named
 from store.edges.events import EstimateChanged, PhaseBegun, PhaseTakenBack, Released, StateChanged
-from store.file.facts import setting
+from store.file.facts import CHECKED_UNTIL, setting
 from store.file.memory import memory_of
 from store.file.route_now import PhaseRow, gates_of, phases_of
 from store.rules.blocking import blocking_phase
@@ -258,14 +258,23 @@ def unbegin(doing: Acting, job: str | None, phases: list[str]) -> None:
     wait_again(doing, job)
 
 
+def has_begun(doing: Acting, job: str) -> bool:
+    """Tell whether work on a job has begun; a check that was done before it was agreed has not."""
+    found = doing.db.execute(
+        "select 1 from phase join job using (job) where job = ? and begun_at is not null "
+        f"and begun_at >= coalesce({CHECKED_UNTIL}, '') limit 1",
+        [job],
+    ).fetchone()
+    return found is not None
+
+
 def wait_again(doing: Acting, job: str) -> None:
     """A job of which nothing has begun, and that stands on no lift, waits."""
-    begun = doing.db.execute(
-        "select 1 from phase where job = ? and begun_at is not null union all "
+    on_lift = doing.db.execute(
         "select 1 from job_place join place using (place) where job = ? and part = 'body' "
-        "and kind = 'lift' limit 1",
-        [job, job],
+        "and kind = 'lift'",
+        [job],
     ).fetchone()
     row = job_row(doing.db, job)
-    if begun is None and row.state == "off-lift":
+    if on_lift is None and row.state == "off-lift" and not has_begun(doing, job):
         doing.record(StateChanged(job=job, state="waiting"))

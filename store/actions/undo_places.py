@@ -6,12 +6,11 @@ import json
 import sqlite3
 
 from store.actions.acting import Acting
-from store.actions.jobs_now import BEFORE, job_row
+from store.actions.jobs_now import BEFORE, has_begun, job_row
 from store.actions.places import raised_anew, stop_behind
 from store.actions.route_change import has_ended, lay_anew
 from store.edges import events
 from store.file.ledger import Row
-from store.file.route_now import phases_of
 from store.trouble import Refused
 
 
@@ -73,8 +72,7 @@ def _state_at(doing: Acting, event: events.Placed, *, on_lift: bool) -> str:
         return state
     if on_lift:
         return "on-lift"
-    begun = any(one.begun_at for one in phases_of(doing.db, event.job))
-    return "off-lift" if begun else "waiting"
+    return "off-lift" if has_begun(doing, event.job) else "waiting"
 
 
 def lift_back(doing: Acting, row: Row, event: events.LiftWithdrawn) -> None:

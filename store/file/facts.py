@@ -23,6 +23,14 @@ DEFAULTS: dict[str, Any] = {
 """Settings until the shop changes them."""
 
 
+CHECKED_UNTIL = (
+    "(select at from estimate where estimate.seq = agreed_seq and exists "
+    "(select 1 from estimate as sold where sold.job = job.job and sold.seq < agreed_seq))"
+)
+"""When a job was agreed whose check had been sold before, in SQL; null for every other job. What
+came before is no part of its stay: days lie between, and nobody could have gone on with it."""
+
+
 def setting(db: sqlite3.Connection, name: str) -> Any:
     """Return a setting's value."""
     row = db.execute("select value from setting where name = ?", [name]).fetchone()

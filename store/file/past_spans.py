@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import UTC, date, datetime
 
 from store.edges.instants import from_text
-from store.file.facts import calendar_of, day_bounds
+from store.file.facts import CHECKED_UNTIL, calendar_of, day_bounds
 from store.learn.dates.spans import Span
 from store.learn.records import People
 from store.sums.working_time import Calendar
@@ -25,12 +25,6 @@ PHASE = (
     "row_number() over (partition by job order by position) as seq from phase "
     "join job using (job) where {} order by number, seq"
 )
-CHECKED_UNTIL = (
-    "(select at from estimate where estimate.seq = agreed_seq and exists "
-    "(select 1 from estimate as sold where sold.job = job.job and sold.seq < agreed_seq))"
-)
-"""When a job was agreed whose check had been sold before; what came before is no part of its stay:
-days lie between the two, and nobody could have gone on with it."""
 CLOCK = (
     "select clock.job, clock.phase, badge, clock.since, clock.until from clock "
     "join person using (person) join job using (job) where part != 'learner' "

@@ -10,11 +10,10 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from store.edges.instants import from_text
-from store.file.facts import calendar_of
+from store.file.facts import CHECKED_UNTIL, calendar_of
 from store.file.labour import clock_labour_h
 from store.file.learned.cases import is_believable
 from store.file.owed_names import owed_names
-from store.file.past_spans import CHECKED_UNTIL
 from store.file.past_work import own_work
 from store.file.route_now import PHASE, STEP, PhaseRow, step_row
 from store.learn.records import Record

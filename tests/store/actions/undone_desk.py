@@ -7,7 +7,7 @@ from datetime import date
 
 from store.actions import desk, places
 from tests.store.actions.made import World
-from tests.store.made_desk import arrived, check, enquiry, with_checks
+from tests.store.made_desk import agreed, arrived, check, enquiry, with_checks
 
 Made = Callable[[World], str]
 Act = Callable[[World, str], object]
@@ -54,6 +54,12 @@ def _quote(w: World, job: str) -> object:
     return desk.quote(w.shop, w.by("FOR"), job=job, means="letter")
 
 
+def _agreed(w: World) -> str:
+    job = _checked(w)
+    agreed(w, job)
+    return job
+
+
 DESK: dict[str, tuple[Made, str, Act]] = {
     "arrival-booked": (_asked, "T1", _book),
     "arrival-booked,anew": (_booked, "T1", _book),
@@ -71,6 +77,12 @@ DESK: dict[str, tuple[Made, str, Act]] = {
     ),
     "check-judged": (_checked, "FOR", _judge),
     "check-judged,anew": (_judged, "FOR", _judge),
+    "clocked-on,after its check": (
+        _agreed, "T1", lambda w, j: w.on("T1", j, "3"),
+    ),
+    "placed,after its check": (
+        _agreed, "T1", lambda w, j: places.move(w.shop, w.by("T1"), job=j, place="1", lift=True),
+    ),
     "placed,for its check": (
         _quoted, "T1", lambda w, j: places.move(w.shop, w.by("T1"), job=j, place="1", lift=True),
     ),
