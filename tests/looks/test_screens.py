@@ -8,12 +8,14 @@ from dataclasses import replace
 import pytest
 
 from tests.looks.golden import SCREENS, compare
+from tests.tui.follow.made import SOME as FOLLOW_UPS
 from tests.tui.made_card import bay, card, no_clock
 from tests.tui.made_desk import calm_desk, desk, empty_desk
 from tests.tui.made_floor import calm_floor, floor, full_house, unlearned
 from tests.tui.made_intake import FORM, found, here, state
 from tests.tui.made_lists import VIEW as LISTS
 from tests.tui.made_outside import outside_card
+from tests.tui.made_parts import waiting_card
 from tests.tui.made_told import told_card
 from tui.bay.paint import bay_canvas
 from tui.bay.state import BayState
@@ -21,6 +23,8 @@ from tui.desk.paint import desk_canvas
 from tui.desk.state import DeskState
 from tui.floor.paint import floor_canvas
 from tui.floor.state import FloorState
+from tui.follow.paint import follow_canvas
+from tui.follow.state import FollowState
 from tui.intake.fields import begun
 from tui.intake.paint import intake_canvas
 from tui.intake.state import Before, Form
@@ -29,12 +33,14 @@ from tui.job.paint import job_canvas
 from tui.job.state import JobState
 from tui.lists.paint import lists_canvas
 from tui.parts.canvas import Canvas
+from tui.ready.paint import Standing, parts_canvas
 from tui.setup.paint import SetupState, setup_canvas
 from tui.setup.questions import questions
 from tui.signs import ASCII, UNICODE, Signs
 
 FLOOR = FloorState(who="Ruth, foreman", cursor="3")
 DESK = DeskState("2439", "Ruth, foreman")
+FOLLOW = FollowState("2417.1", "Ruth, foreman")
 BEFORE = Before("2391 clutch and flywheel, closed 3 Mar; 2210 oil leak; 84,200 km", fresh=True)
 WALL = FloorState(wall=True)
 FIRST_RUN = SetupState("~/.local/share/hoistbook/shop.shop")
@@ -60,6 +66,13 @@ PAINTERS: dict[str, Painter] = {
     "job-outside-below": lambda size, signs: job_canvas(
         outside_card(), size, signs, JobState(scroll=BELOW)
     ),
+    "job-waiting": lambda size, signs: job_canvas(waiting_card(), size, signs, JobState()),
+    "job-waiting-below": lambda size, signs: job_canvas(
+        waiting_card(), size, signs, JobState(scroll=BELOW)
+    ),
+    "parts": lambda size, signs: parts_canvas(
+        waiting_card(), Standing(1, frozenset({2, 4})), size, signs, ""
+    ),
     "bay": lambda size, signs: bay_canvas(bay(), size, signs, BayState()),
     "intake": lambda size, signs: intake_canvas(here(), size, signs, state()),
     "intake-new": lambda size, signs: intake_canvas(
@@ -82,6 +95,7 @@ PAINTERS: dict[str, Painter] = {
     "desk": lambda size, signs: desk_canvas(desk(), size, signs, DESK),
     "desk-calm": lambda size, signs: desk_canvas(calm_desk(), size, signs, DESK),
     "desk-empty": lambda size, signs: desk_canvas(empty_desk(), size, signs, DeskState()),
+    "follow-ups": lambda size, signs: follow_canvas(FOLLOW_UPS, size, signs, FOLLOW),
     "lists": lambda size, signs: lists_canvas(LISTS, 1, size, signs, ""),
     "first-run": lambda size, signs: setup_canvas(FIRST_RUN, questions(), size, signs),
     "first-run-asked": lambda size, signs: setup_canvas(ASKED, questions(), size, signs),

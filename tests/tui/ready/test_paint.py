@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import timedelta
 
 import pytest
 from hypothesis import given
@@ -11,43 +10,12 @@ from hypothesis import strategies as st
 from rich.cells import cell_len
 
 from store.rules.readiness import Lack, Ready
-from store.views.parts_values import HireOut, KitOnCard, PartOnCard
 from store.views.values import JobCard
-from tests.tui.made import NOW
-from tests.tui.made_card import card as made_card
+from tests.tui.made_parts import card, part
 from tui.colours import Paint
 from tui.parts.canvas import as_text
 from tui.ready.paint import Standing, parts_canvas
 from tui.signs import ASCII, UNICODE, Signs
-
-DAY = timedelta(days=1)
-HIRE = HireOut(
-    "h-00000001", "LS", "locking set", "Loan", "2417", NOW - DAY, NOW, NOW + DAY, NOW, True, None
-)
-
-
-def part(line: int, text: str = "seal", **more: object) -> PartOnCard:
-    base = PartOnCard(line, text, "4", True, "wanted", None, None, None, None, None, None)
-    return replace(base, **more)  # type: ignore[arg-type]  # fields of a part
-
-
-PARTS = (
-    part(1), part(2, state="ordered", expected=NOW + DAY, supplier="Factor"),
-    part(3, state="ordered", expected=NOW - DAY), part(4, state="ordered"),
-    part(5, state="here"), part(6, state="wrong", note="for the other side"),
-    part(7, state="returned"), part(8, state="fitted", batch="L 4711"),
-    part(9, state="not needed"), part(10, phase="9", left_out=True),
-)  # fmt: skip
-KITS = (
-    KitOnCard("LS", "locking set", False, "here", None, ("4",), ("pin", "bar"), HIRE),
-    KitOnCard("PR", "press", False, "not asked", None, ("5",), ()),
-    KitOnCard("JK", "jack", True, "elsewhere", "2409", ("5",), ()),
-    KitOnCard("GA", "gauge", False, "asked", None, ("5",), (), replace(HIRE, received_at=None)),
-)  # fmt: skip
-
-
-def card(parts: tuple[PartOnCard, ...] = PARTS, kits: tuple[KitOnCard, ...] = KITS) -> JobCard:
-    return replace(made_card(), parts=parts, tools=kits)
 
 
 def lines(
