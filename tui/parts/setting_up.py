@@ -9,6 +9,7 @@ from typing import Any, Literal, cast
 from store.rules.roles import Act, why_not
 from store.trouble import Refused
 from tui import deeds
+from tui.parts.card_out import write_card
 from tui.parts.importing import take_history
 from tui.parts.painted import Painted, digits
 from tui.parts.people import somebody
@@ -159,6 +160,7 @@ ACTIONS: tuple[tuple[str, Callable[[Painted[Any]], Awaitable[None]], Act | None]
     ("adds somebody who works here: people, badge, role", add_person, "add person"),
     ("loads a work book from a file: operations, phases", load_book, "load work book"),
     ("takes in old jobs from a table: history, spreadsheet, CSV", take_history, "import history"),
+    ("writes a job card to print: paper, codes, HTML", write_card, None),
     ("sets your PIN", set_pin, "set own pin"),
 )
 """For the list of all actions: its words, what does it, and what one must be allowed."""

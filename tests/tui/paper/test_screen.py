@@ -11,8 +11,10 @@ import pytest
 
 from store.file.shop import Shop
 from store.file.verify import verify
+from store.rules.codes import MARK, Code, written
 from tests.tui.driver import KNOWN, Terminal, terminal
 from tests.tui.shops import Pen, kinds, last, worked_on
+from tui.parts.keyline import Pressed
 from tui.parts.where import BAY, FLOOR
 
 ZONE = ZoneInfo("Europe/Amsterdam")
@@ -172,3 +174,33 @@ async def test_it_fits_every_terminal_and_many_rows_scroll(
         await at.pilot.resize_terminal(59, 24)
         await at.settle()
         assert "needs 60 columns" in " ".join(at.text.split())
+
+
+async def test_a_card_is_written_from_the_list_of_all_actions(
+    shop: Shop, pen: Pen, tmp_path: Path
+) -> None:
+    target = tmp_path / "1001.html"
+    async with terminal(shop, EVENING, first=FLOOR, badge="F01") as at:
+        await at.keys("F9", "job card to print", "Enter")
+        assert "job card of 1001" in at.text, "the job on the lift that one is at"
+        await at.keys(*["backspace"] * 40, str(shop.path), "Enter")
+        assert "shop file" in at.text
+        await at.keys(*["backspace"] * 200, str(target), "Enter")
+        assert "Job card of 1001 written" in " ".join(at.said.split())
+    page = target.read_text("utf-8")
+    assert "Job 1001" in page
+    assert page.count("<svg") > 3
+
+
+async def test_a_scanned_phase_of_the_card_is_what_the_row_was_on(shop: Shop, pen: Pen) -> None:
+    async with terminal(shop, EVENING, first=FLOOR, badge="F01") as at:
+        await opened(at)
+        for code in (Code("phase", "1002.1"), Code("lift", "1")):
+            for letter in MARK + written(code):
+                at.app.line.put(Pressed("tab" if letter == MARK else letter,
+                                        "" if letter == MARK else letter))  # fmt: skip
+            await at.keys("Enter")
+            if code.kind == "lift":
+                assert "Others mean nothing" in at.said
+        await at.keys("0830", "Enter")
+        assert "1002.1  reception, estate, grey" in at.text

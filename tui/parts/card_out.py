@@ -1,0 +1,50 @@
+"""A job card written as a page to print, from wherever one is."""
+
+from __future__ import annotations
+
+import asyncio
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from store.trouble import Refused
+from tui.parts.finding_jobs import find_job
+from tui.parts.painted import Painted
+from tui.parts.when import some
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from store.file.shop import Shop
+
+
+async def write_card(screen: Painted[Any]) -> None:
+    """Write the card of the job at hand, or of one that is found by typing.
+
+    Raises:
+        Back: left with Esc.
+        Trouble: it cannot be written; what was there is as it was.
+    """
+    session = screen.session
+    job = screen.job_at_hand() or await find_job(screen, "the card of which job?")
+    target = await screen.talk.type(
+        f"job card of {job}, to print", "file", lambda text: _target(text, session.shop.path),
+        text=f"{job}-card.html",
+        facts=("A page for a browser, on this machine; a file of that name is replaced.",),
+    )  # fmt: skip
+    await asyncio.to_thread(_written, session.shop, job, session.now(), target)
+    screen.say(f"Job card of {job} written: {target}. Print it from a browser.")
+
+
+def _target(typed: str, shop: Path) -> Path:
+    path = Path(some(typed)).expanduser()
+    if path.resolve().name.startswith(shop.resolve().name):
+        raise Refused("That is the shop file. Type another name.")
+    return path
+
+
+def _written(shop: Shop, job: str, now: datetime, target: Path) -> None:
+    from store.file.text_out import write_text
+    from store.views.printed_card import printed_card
+    from tui.papers.card_html import card_html
+
+    write_text(target, card_html(printed_card(shop, job, now)))
