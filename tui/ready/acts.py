@@ -69,7 +69,7 @@ async def what_became(screen: Painted[Any], card: JobCard, parts: Sequence[PartO
         Trouble: refused.
     """
     await somebody(screen)
-    possible = [
+    possible: list[PartState] = [
         one for one in ORDER
         if all(one in MAY_BECOME[part.state] or _again(part, one) for part in parts)
     ]  # fmt: skip
