@@ -15,10 +15,12 @@ from tests.tui.made_floor import calm_floor, floor, full_house, unlearned
 from tests.tui.made_intake import FORM, found, here, state
 from tests.tui.made_lists import VIEW as LISTS
 from tests.tui.made_outside import outside_card
+from tests.tui.made_pages import book_list, book_none, book_opened, grid, refused_grid
 from tests.tui.made_parts import waiting_card
 from tests.tui.made_told import told_card
 from tui.bay.paint import bay_canvas
 from tui.bay.state import BayState
+from tui.book.paint import book_canvas
 from tui.desk.paint import desk_canvas
 from tui.desk.state import DeskState
 from tui.floor.paint import floor_canvas
@@ -32,6 +34,7 @@ from tui.intake.what_if import what_if_canvas
 from tui.job.paint import job_canvas
 from tui.job.state import JobState
 from tui.lists.paint import lists_canvas
+from tui.paper.paint import paper_canvas
 from tui.parts.canvas import Canvas
 from tui.ready.paint import Standing, parts_canvas
 from tui.setup.paint import SetupState, setup_canvas
@@ -73,6 +76,13 @@ PAINTERS: dict[str, Painter] = {
     "parts": lambda size, signs: parts_canvas(
         waiting_card(), Standing(1, frozenset({2, 4})), size, signs, ""
     ),
+    "paper": lambda size, signs: paper_canvas(grid(), size, signs, ""),
+    "paper-refused": lambda size, signs: paper_canvas(
+        refused_grid(), size, signs, "! 2420.2 bearings waits for hold point 2.4."
+    ),
+    "book": lambda size, signs: book_canvas(book_list(), size, signs, ""),
+    "book-opened": lambda size, signs: book_canvas(book_opened(), size, signs, ""),
+    "book-none": lambda size, signs: book_canvas(book_none(), size, signs, ""),
     "bay": lambda size, signs: bay_canvas(bay(), size, signs, BayState()),
     "intake": lambda size, signs: intake_canvas(here(), size, signs, state()),
     "intake-new": lambda size, signs: intake_canvas(
