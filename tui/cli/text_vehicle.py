@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from store.views.desk_values import VehicleHistory, Visit
@@ -28,7 +29,7 @@ def lines(found: VehicleHistory, zone: ZoneInfo) -> Iterator[str]:
         yield "advised and not done"
     for advice in found.advice:
         said = f", {advice.answer}" if advice.answer else ", not answered"
-        at = words.full_date(advice.at, zone)
+        at = _day(advice.at, zone)
         yield from _folded(f"{advice.job}, {at}{said}: {advice.text}", "  ")
 
 
@@ -42,14 +43,14 @@ def _head(found: VehicleHistory, zone: ZoneInfo) -> Iterator[str]:
     ]  # fmt: skip
     yield from _folded(", ".join(one for one in known if one) or "nothing more is known", "  ")
     for at, value, unit in found.odometers[:3]:
-        yield f"  {words.full_date(at, zone)}  {value:,.0f} {unit}"
+        yield f"  {_day(at, zone)}  {value:,.0f} {unit}"
 
 
 def _visit(visit: Visit, zone: ZoneInfo) -> Iterator[str]:
-    closed = f" to {words.full_date(visit.closed_at, zone)}" if visit.closed_at else ""
+    closed = f" to {_day(visit.closed_at, zone)}" if visit.closed_at else ""
     state = "" if visit.state == "closed" else f", {visit.state.replace('-', ' ')}"
     yield from _folded(
-        f"{visit.number} {visit.work}: {words.full_date(visit.opened_at, zone)}{closed}{state}, "
+        f"{visit.number} {visit.work}: {_day(visit.opened_at, zone)}{closed}{state}, "
         f"{words.hours(visit.labour_h)}",
         "",
     )
@@ -63,6 +64,11 @@ def _visit(visit: Visit, zone: ZoneInfo) -> Iterator[str]:
         values = ", ".join(f"{name} {value:g}" for name, value in one.readings)
         out = "" if one.in_limits else " (outside limits)"
         yield from _folded(f"{one.text}: {values}{out}", "  ")
+
+
+def _day(at: datetime, zone: ZoneInfo) -> str:
+    """With its year: a vehicle is known for ten of them."""
+    return words.local(at, zone).date().isoformat()
 
 
 def _folded(text: str, before: str) -> Iterator[str]:
