@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import shutil
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from random import Random
 
-from store.actions import clock, holding, jobs
+from store.actions import clock, desk, hires, holding, jobs, outwork, parts, places
 from store.file.learned.due import LIVE
 from store.file.learned.forecaster import ShopForecaster
-from store.file.learned.kept import parts
+from store.file.learned.kept import parts as learned_parts
 from store.file.learned.learner import Outlook
 from store.file.learned.moment import moment
 from store.file.learned.own import VERSIONS, ShopLearner
@@ -19,11 +19,18 @@ from store.file.open_acts.acts import open_acts
 from store.file.shop import Shop
 from store.rules.acts import Act
 from tests.store.actions.made import PIN, World, make
+from tests.store.made_calls import load_away, take_away, to_firm
+from tests.store.made_desk import arrived, check, passed, with_checks
+from tests.store.made_jobs import plain_shop
 from tui.cli.call import Call, Terminal
 from tui.cli.parse import parse
 
-FILLS = {"-REASON": "seen, harmless", "-VALUE": "1", "-TEXT": "soon", "-RESULT": "pass"}
+FILLS = {
+    "-REASON": "seen, harmless", "-TEXT": "soon", "-RESULT": "pass", "-N": "12", "-NAME": "Vos",
+    "-WHO": "T1", "-INSTANT": "2026-10-14T09:00", "-sound/worn": "sound",
+}  # fmt: skip
 """What a person would fill in."""
+DAYS = {"--date": "2026-10-10", "--due": "2026-10-19"}
 
 
 class Still:
@@ -114,7 +121,7 @@ def acts(world: World) -> list[Act]:
 def outlook(world: World) -> Outlook:
     """Every job's finish now, by a learner that knows the file and nothing of any act."""
     with world.shop.reading() as db:
-        known = ShopForecaster(parts(db, VERSIONS, whole=True))
+        known = ShopForecaster(learned_parts(db, VERSIONS, whole=True))
         live = [row[0] for row in db.execute(LIVE)]
         found = known.outlook(moment(db, live, world.now), live)
     assert found is not None
@@ -132,7 +139,10 @@ def scratch(world: World, folder: Path) -> World:
 
 def type_in(world: World, *words: str) -> str:
     """Type a command at the world's clock, placeholders filled in; return what it says."""
-    filled = [FILLS.get(word) or word.replace("-VALUE", "1") for word in words]
+    filled = [
+        DAYS[last] if word == "-DATE" else FILLS.get(word) or word.replace("-VALUE", "1")
+        for last, word in zip(("", *words), words, strict=False)
+    ]
     terminal = Terminal(
         given=world.shop.path, pins=dict.fromkeys(("OWN", "FOR", "T1", "T2"), PIN),
         name="t1", _clock=Still(world.now),  # type: ignore[arg-type]  # pyright: ignore[reportArgumentType]
@@ -173,4 +183,62 @@ def chance_shop(folder: Path, seed: int) -> World:
                 text="stud breaks", hours=1.5,
             )  # fmt: skip
     world.to(11, 0)
+    return world
+
+
+def supply_shop(folder: Path) -> World:
+    """What comes from outside: a part late, kits to come and to go, a firm, a check, quotes.
+
+    And a clock left running, a lift that nobody looked over, an inspection that ran out.
+    """
+    world = make(folder)
+    load_away(world)
+    world.to(8, 0)
+    shop = world.shop
+    away = take_away(world)
+    to_firm(world, away)
+    outwork.send(
+        shop, world.by("T2"), job=away, phase="3", what="head", firm="Facing Works",
+        promised=world.at(16, day=3), chase=date(2026, 10, 13),
+    )  # fmt: skip
+    plain = world.take("WP", "1")
+    parts.list_parts(shop, world.by("T1"), job=plain, texts=["hose", "clip"])
+    parts.move_parts(
+        shop, world.by("T1"), job=plain, lines=[1], state="ordered", expected=world.at(15)
+    )
+    for kit, expected in (("link", world.at(14, day=1)), ("locks", None)):
+        hires.ask(
+            shop, world.by("FOR"), kit=kit, supplier="Loan", job=plain, expected=expected,
+            due=world.at(15, day=4) if expected else world.at(16, day=1),
+        )  # fmt: skip
+    hires.receive(shop, world.by("T1"), kit="locks")
+    places.inspect_lift(
+        shop, world.by("FOR"), code="3", day=date(2026, 6, 2), months=4, source="made up",
+        inspector="somebody",
+    )  # fmt: skip
+    world.on("T2", plain, "1")
+    with_checks(world)
+    done, judged, quoted = (arrived(world, vehicle=f"{one} van") for one in ("a", "b", "c"))
+    check(world, done)
+    for job in (judged, quoted):
+        passed(world, job)
+    desk.quote(shop, world.by("FOR"), job=quoted, basis="fixed price", means="telephone")
+    world.to(9, 0, day=1)
+    world.on("T1", plain, "1")
+    return world
+
+
+def asked_shop(folder: Path) -> World:
+    """A decision that nobody is there to take, a job on nobody's list while all are busy."""
+    world = plain_shop(folder)
+    world.to(8, 0)
+    asked, other, busy = (world.take("EZ", one) for one in ("1", "2", "3"))
+    world.on("T1", asked, "1")
+    clock.clock_off(world.shop, world.by("T1"))
+    world.on("T1", other, "1")
+    world.sign("T1", other, "LOOK", answer="sound")
+    clock.clock_off(world.shop, world.by("T1"))
+    world.on("T1", busy, "1")
+    world.on("T2", busy, "1")
+    world.to(9, 0)
     return world

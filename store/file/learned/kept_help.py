@@ -9,11 +9,9 @@ from typing import Any
 
 from store.edges.instants import from_text, to_text
 from store.file.learned.helping import Chance, Help, Helped, Out
-from store.file.learned.kept import Position, Spread, is_here, make_again
+from store.file.learned.kept import DIGITS, Position, Spread, is_here, make_again
 
 FORM = 1
-DIGITS = 4
-"""Of hours and promises: less than a second."""
 
 
 def keep_help(db: sqlite3.Connection, found: Help, fit_seq: int) -> bool:

@@ -28,24 +28,32 @@ def acts_on_supply(every: Gathered) -> Iterator[Act]:
 LIVE = "job.state not in ('closed', 'declined', 'turned-away')"
 
 
+PART_STATE = (
+    "case when part.state != 'ordered' then 'order' when expected is null then 'ask' "
+    "else 'late' end"
+)
+PART_WORDS = {
+    "order": "to be ordered", "ask": "nobody knows when they come", "late": "should be here",
+}  # fmt: skip
+
+
 def _parts(every: Gathered) -> Iterator[Act]:
-    """Each job's parts together: what is not ordered, is wrong, or should be here by now."""
-    for job, lines, states, texts, since, by in every.db.execute(
-        "select part.job, group_concat(line), group_concat(distinct part.state), "
-        "group_concat(text, ', '), min(moved_at), min(expected) from part join job using (job) "
+    """Each job's parts together: not ordered or wrong, without a day, or late."""
+    for job, what, lines, texts, since, by in every.db.execute(
+        f"select part.job, {PART_STATE} as what, group_concat(line), group_concat(text, ', '), "
+        "min(moved_at), min(expected) from part join job using (job) "
         "left join phase on phase.job = part.job and phase.phase = part.phase "
         f"where {LIVE} and (part.phase is null or phase.state in ('to come', 'under way')) and "
         "(part.state in ('wanted', 'wrong', 'returned') or part.state = 'ordered' and "
-        "(expected is null or expected <= ?)) group by part.job, part.state in "
-        "('wanted', 'wrong', 'returned') order by part.job",
+        "(expected is null or expected <= ?)) group by part.job, what order by part.job, what",
         [to_text(every.now)],
     ):
-        late = states == "ordered"
-        says = f"{'should be here' if late else 'to be ordered'}: {texts}"
         numbers = lines.split(",")
+        words = ("parts", "here" if what == "late" else "ordered", job, *numbers)
         yield _act(
-            every, "parts", "list parts", job, says, since=_at(since), by=_at(by), line=lines,
-            command=("parts", "here" if late else "ordered", job, *numbers),
+            every, "parts", "list parts", job, f"{PART_WORDS[what]}: {texts}", since=_at(since),
+            by=_at(by) if what == "late" else None, line=f"{what}:{lines}",
+            command=words if what == "late" else (*words, "--expected", "-INSTANT"),
         )  # fmt: skip
 
 

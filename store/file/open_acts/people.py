@@ -52,7 +52,8 @@ def people_here(db: sqlite3.Connection, calendar: Calendar, now: datetime) -> li
         "and clock.until is null where from_day <= ?1 and (until_day is null or until_day >= ?1) "
         "and not exists (select 1 from absence where absence.person = person.person "
         "and absence.since <= ?2 and absence.until > ?2) "
-        "order by role != 'technician', role = 'owner', from_day, badge",
+        "order by role != 'technician', role = 'owner', experience like 'apprentice%', from_day, "
+        "badge",
         [day, at],
     )
     return [
