@@ -155,8 +155,10 @@ class _Looking:
             "The work book from now on; jobs that are taken keep the old one:",
             "write it", "leave it as it is", facts=facts,
         )  # fmt: skip
-        await screen.act(deeds.load_book(source, upon=view.version or None))
-        await self._anew()
+        try:
+            await screen.act(deeds.load_book(source, upon=view.version or None))
+        finally:
+            await self._anew()  # what was refused because the book has changed is looked at anew
 
     async def _anew(self) -> None:
         """Read the book again, and stay on the line where there is one."""

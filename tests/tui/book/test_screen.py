@@ -133,7 +133,11 @@ async def test_two_people_at_once_the_second_is_told(shop: Shop, pen: Pen) -> No
         books.load_workbook(shop, pen.by("F01"), source=source)
         await at.keys("Enter", PIN, "Enter")
         assert "has changed since" in flat(at.said), at.text
-    assert book_now(shop, pen.now).book.phases["CL3"].hours.middle == 0.9
+        assert "Another name" in at.text, "what holds now is shown"
+        assert book_now(shop, pen.now).book.phases["CL3"].hours.middle == 0.9
+        await at.keys("h", *["backspace"] * 20, "1.1", "Enter", "Enter")
+        assert "Work book 3 loaded" in at.said
+    assert book_now(shop, pen.now).book.phases["CL3"].hours.middle == 1.1
 
 
 async def test_a_technician_looks_and_is_told_who_changes(shop: Shop, pen: Pen) -> None:
