@@ -294,3 +294,24 @@ def _the_checker_talks_to_a_mechanic(shell: Shell, folder: Path) -> None:
     assert (
         f"line {line + 1}: `ouhrs` is not a word of the work book here: did you mean" in ran.stderr
     )
+
+
+def test_init_at_a_terminal_asks_for_what_it_was_not_told(tmp_path: Path) -> None:
+    path = tmp_path / "asked.shop"
+    told = ("--name", "Two lanes", "--zone", "Europe/Amsterdam", "--currency", "EUR", "--shift",
+            ALWAYS, "--break", "mon-fri 12:00-12:45", "--lift", "1:two-post:4000")  # fmt: skip
+    with program(path, "init", *told) as at:
+        at.wait("CL clutch and flywheel", "CP coolant pump", "Which (all, none, or codes) [all]:")
+        at.keys("XX", "Enter")
+        at.wait("! XX is not offered")
+        at.keys("tc", "Enter")
+        at.wait("Owner, BADGE:NAME")
+        at.keys("O1:Olga", "Enter")
+        at.wait("Olga, 4 to 12 digits")
+        at.keys(PIN, "Enter")
+        at.wait("Olga again")
+        at.keys(PIN, "Enter")
+        at.wait("Two lanes is made", "workbook set")
+        assert at.ended() == 0
+    assert list(load(source_of(path), routes_tried=True).operations) == ["TC"]
+    assert verify(path).ok
