@@ -19,6 +19,8 @@ from store.rules.book import Reading
 from store.rules.readings import Limits, known_limits, limits_text, names_of
 from store.trouble import Refused
 from store.views import outside
+from store.views.desk_told import agreement_of
+from store.views.desk_values import JobDesk
 from store.views.getting_ready import kit_lines, part_lines
 from store.views.job_desk import job_desk
 from store.views.job_told import (
@@ -80,6 +82,8 @@ def card_of(
 ) -> JobCard:
     """Return what is to be done on one job, out of an open look: its card without what was told.
 
+    Of the desk it has the customer's word, with the answers that were given ahead.
+
     Raises:
         Refused: no job has that number.
     """
@@ -96,6 +100,7 @@ def card_of(
         open_conditions=tuple(loaded.conditions[job]),
         estimate_changes=_changes(db, job),
         holds=tuple(one.value() for one in parts.running_holds),
+        desk=JobDesk(agreement=agreement_of(db, job)),
     )  # fmt: skip
 
 

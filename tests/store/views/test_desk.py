@@ -256,3 +256,20 @@ def test_a_name_that_two_vehicles_have_names_none(world: World) -> None:
         vehicle(world.shop, "van", world.now)
     with pytest.raises(Refused, match="No vehicle is called bus"):
         vehicle(world.shop, "bus", world.now)
+
+
+def test_what_was_answered_ahead_is_at_hand_where_it_is_asked(world: World) -> None:
+    job = arrived(world)
+    passed(world, job)
+    desk.agree(
+        world.shop, world.by("FOR"), job=job, basis="time", said_by="the customer", means="letter",
+        ahead=[desk.AnsweredAhead(about="seat worn", answer="sleeve it", money=90)],
+    )  # fmt: skip
+    places.move(world.shop, world.by("FOR"), job=job, place="1", lift=True)
+    world.on("T1", job, "3")
+    card = bay(world.shop, "T1", world.now).card
+    assert card is not None
+    assert card.desk.agreement is not None
+    assert [(one.about, one.answer, one.money) for one in card.desk.agreement.ahead] == [
+        ("seat worn", "sleeve it", 90)
+    ]
