@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -39,7 +40,9 @@ def set_follow_ups(shop: Shop, by: By, *, job: str, lines: Sequence[ToDo]) -> Do
     with acting(shop, by, "follow up") as doing:
         row = job_row(doing.db, job)
         doing.change.job = job
-        numbers = record_follow_ups(doing, row, lines)
+        numbers = record_follow_ups(
+            doing, row, [replace(one, counted_from="entry") for one in lines]
+        )
         if not numbers:
             raise Refused("Say what is to be done, by whom and when.")
         told = "; ".join(one.what for one in lines)

@@ -57,7 +57,7 @@ class FollowUpLine(Piece):
     """On the odometer, in its unit."""
     since: Day
     """The local day from which it is counted."""
-    counted_from: Literal["hand-over", "work", "receipt"] = "hand-over"
+    counted_from: Literal["hand-over", "work", "receipt", "entry"] = "hand-over"
 
 
 class FollowUpsSet(Event):

@@ -614,7 +614,7 @@ create table follow_up (
     day      text,
     distance real,                             -- on the odometer, in its unit
     since    text not null,                    -- local day from which it is counted
-    counted_from text not null,                -- 'hand-over', 'work', 'receipt'
+    counted_from text not null,                -- 'hand-over', 'work', 'receipt', 'entry'
     state    text not null check (state in ('open', 'done', 'dropped', 'withdrawn')),
     outcome  text,
     done_at  text,

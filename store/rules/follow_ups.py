@@ -13,7 +13,8 @@ from store.rules.book import FollowUp
 from store.sums.follow_up_days import day_after_driving
 from store.sums.months import months_later
 
-CountedFrom = Literal["hand-over", "work", "receipt"]
+CountedFrom = Literal["hand-over", "work", "receipt", "entry"]
+"""What a follow-up is counted from; `entry`: the moment somebody set it."""
 SHOP, FOREMAN, OWNER, PARTS = "shop", "foreman", "owner", "parts person"
 WHEELS = FollowUp("Wheels tightened again, by torque wrench, after 50 to 100 km",
                   "customer or shop", distance_km=100)  # fmt: skip
@@ -56,7 +57,7 @@ class ToDo:
     Attributes:
         day: at the latest; None where only the distance counts.
         distance_km: driven since, at the latest.
-        counted_from: `hand-over`, or `receipt` of what was sent.
+        counted_from: `hand-over`, `receipt` of what was sent, or the `entry` itself.
     """
 
     what: str

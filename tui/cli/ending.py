@@ -124,7 +124,7 @@ def _lines(found: FollowUps) -> Iterator[str]:
         yield plain(f"{due}  {one.job}.{one.line}  {one.vehicle}{late}")
         rows = [f"{one.what} ({one.who})", when_words(one)]
         if one.customer:
-            rows.append(f"{one.customer}  {one.telephone or ''}".rstrip())
+            rows.append(f"{one.customer} {one.telephone or ''}".rstrip())
         for row in rows:
             yield from (f"            {part}" for part in wrapped(plain(row), WIDTH - 12))
 
