@@ -10,7 +10,7 @@ from store.actions.acting import Acting, Done, Person, acting, person_by
 from store.actions.clock_where import Where, begun_by
 from store.actions.day_sheet import confirm_clocks, refuse_off_roll, refuse_times
 from store.actions.words import clock_time, hours_words
-from store.edges.events import ClockEntered
+from store.edges.events import ClockEntered, Part
 from store.edges.instants import from_text, to_text
 from store.file.change import By
 from store.file.labour import clock_labour_h
@@ -197,18 +197,29 @@ def _one(doing: Acting, person: Person, day: date, row: PaperRow) -> None:
     if doing.calendar.day_of(row.since) != day:
         raise Refused(f"It begins on another day than {day}. Give it to that day.")
     refuse_off_roll(doing, person, since)
-    begins = begun_by(doing, person, row.where, "lead", None, since, until)
+    part = _part(doing, person, row.where, since, until)
+    begins = begun_by(doing, person, row.where, part, None, since, until)
     _refuse_overlap(doing, person, since, until)
     doing.record(
         ClockEntered.model_validate(
             {
                 "person": person.person, "job": row.where.job, "phase": row.where.phase,
-                "reason": row.where.reason, "part": "lead", "since": since, "until": until,
+                "reason": row.where.reason, "part": part, "since": since, "until": until,
                 "breaks_worked": False, "why": "from paper", **begins,
             }
         ),
         happened_at=since,
     )  # fmt: skip
+
+
+def _part(doing: Acting, person: Person, where: Where, since: str, until: str) -> Part:
+    """Lead, or helper where somebody else led that phase at the time."""
+    led = doing.db.execute(
+        "select 1 from clock where job = ? and phase = ? and part = 'lead' and person <> ? "
+        "and since < ? and (until is null or until > ?) limit 1",
+        [where.job, where.phase, person.person, until, since],
+    ).fetchone()
+    return "helper" if led else "lead"
 
 
 def _refuse_overlap(doing: Acting, person: Person, since: str, until: str) -> None:

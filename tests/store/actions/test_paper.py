@@ -142,6 +142,16 @@ def test_days_of_several_people_are_one_act(world: World) -> None:
     assert world.one("select count(*) from clock") == 2
 
 
+def test_whoever_was_on_a_phase_that_another_led_helped(world: World) -> None:
+    job = world.take()
+    world.to(12)
+    first = PaperDay("T1", DAY, [row(world.at(8), world.at(10), f"{job}.1")])
+    second = PaperDay("T2", DAY, [row(world.at(9), world.at(9, 30), f"{job}.1"),
+                                  row(world.at(10), world.at(11), f"{job}.1")])  # fmt: skip
+    enter_days(world.shop, world.by("FOR"), days=[first, second])
+    assert world.all("select part from clock order by since") == [("lead",), ("helper",), ("lead",)]
+
+
 def test_no_row_and_another_day_are_refused(world: World) -> None:
     world.to(12)
     world.refused(
