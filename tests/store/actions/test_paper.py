@@ -69,10 +69,10 @@ def test_every_row_that_cannot_be_is_named_and_none_is_written(world: World) -> 
     says = world.refused(
         lambda: enter_day(world.shop, world.by("T1"), badge=None, day=DAY, rows=rows), kind=BadRows
     )
-    for n, word in (
-        (1, "overlaps helping"), (2, f"{job}.99"), (3, "end before it begins"), (4, "waits for"),
-        (5, "was held"), (6, "has not come yet"), (7, "no reason sleeping"), (9, "overlaps tidying"),
-    ):  # fmt: skip
+    for n, word in {
+        1: "overlaps helping", 2: f"{job}.99", 3: "end before it begins", 4: "waits for",
+        5: "was held", 6: "has not come yet", 7: "no reason sleeping", 9: "overlaps tidying",
+    }.items():  # fmt: skip
         assert f"Row {n}: " in says, (n, says)
         assert word in says.split(f"Row {n}: ")[1].split("  Row")[0], (n, word, says)
     assert "Row 8" not in says
@@ -121,12 +121,9 @@ def test_a_confirmed_day_takes_no_more_rows_and_one_can_be_confirmed_at_once(wor
     assert world.one("select confirmed from clock") == 1
     more = [row(world.at(10), world.at(11))]
     for badge in ("T1", "FOR"):
-        world.refused(
-            lambda badge=badge: enter_day(
-                world.shop, world.by(badge), badge="T1", day=DAY, rows=more
-            ),
-            "confirmed already",
-        )
+        by = world.by(badge)
+        with pytest.raises(Refused, match="confirmed already"):
+            enter_day(world.shop, by, badge="T1", day=DAY, rows=more)
 
 
 def test_days_of_several_people_are_one_act(world: World) -> None:
