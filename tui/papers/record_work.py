@@ -19,7 +19,10 @@ def work(found: Record, zone: tzinfo) -> Iterator[Block]:
 
 
 def _done(one: WorkDone, zone: tzinfo, *, hours: bool) -> Row:
-    became = one.became + (f": {one.note}" if one.note else "")
+    became = one.became
+    if one.note and (hours or one.became != "done"):
+        longer = "took longer, " if one.became == "done" else ""
+        became += f": {longer}{one.note}"
     when = at(one.at, zone) if one.at and one.became == "done" else "-"
     cells = (f"{one.number} {one.name}", became, ", ".join(one.people) or "-", when)
     return Row((*cells, f"{one.hours or 0.0:.1f}") if hours else cells)
