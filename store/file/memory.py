@@ -35,6 +35,8 @@ NEITHER = frozenset({
     "history-imported", "history-taken-back", "assigned", "assigned-taken-back",
     "parts-listed", "parts-moved", "parts-taken-back",
     "hire-asked", "hire-received", "hire-extended", "hire-sent-back", "hire-taken-back",
+    "customer-known", "customer-of-job", "work-chosen", "grade-set", "arrival-booked", "arrived",
+    "check-judged", "quote-given", "quote-answered", "comeback-linked",
 })  # fmt: skip
 """They touch no route."""
 TOUCHES = {
