@@ -6,7 +6,6 @@ import sqlite3
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from store.file.books import book_of
 from store.rules.book import WorkBook
 
 LIVE = "state not in ('closed', 'declined', 'turned-away')"
@@ -57,6 +56,8 @@ def uses_of(db: sqlite3.Connection, kits: Collection[str]) -> list[Use]:
 
 def _captive(db: sqlite3.Connection, done: Iterable[_Phase]) -> list[Use]:
     """Kits that a finished phase has fixed on a unit that is still open."""
+    from store.file.books import book_of  # brings models that a first paint does not need
+
     books: dict[int, WorkBook] = {}
     found: list[Use] = []
     for one in done:

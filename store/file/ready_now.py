@@ -10,7 +10,6 @@ from datetime import datetime
 from typing import NamedTuple
 
 from store.edges.instants import from_text, to_text
-from store.file.books import book_of
 from store.file.kits_now import OUT, Use, uses_of
 from store.rules.readiness import Facts, KitNeed, PartNeed
 from store.sums.working_time import Calendar
@@ -69,6 +68,8 @@ def _check(db: sqlite3.Connection, row: sqlite3.Row) -> str | None:
         return None if row["check_result"] is None else str(row["check_result"])
     if row["version"] is None:
         return None
+    from store.file.books import book_of  # brings models that a first paint does not need
+
     book = book_of(db, row["version"])
     sold = [book.operations[one] for one in json.loads(row["operations"]) if one in book.operations]
     checks = any(book.phases[use.phase].qualifies for one in sold for use in one.route)

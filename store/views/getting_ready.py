@@ -8,8 +8,8 @@ from datetime import datetime
 from typing import cast
 
 from store.edges.instants import from_text
-from store.file.books import book_of
 from store.file.kits_now import Use, uses_of
+from store.file.shop import Shop
 from store.rules.part_states import PartState
 from store.views.hired import hires_out
 from store.views.parts_values import HireOut, KitAt, KitOnCard, PartOnCard
@@ -50,12 +50,9 @@ def kit_lines(db: sqlite3.Connection, job: str) -> tuple[KitOnCard, ...]:
     codes = [*phases, *(one.kit for one in hires if one.job == job and one.kit not in phases)]
     codes = list(dict.fromkeys(codes))
     uses = uses_of(db, codes)
-    pieces = _pieces(db, job)
     known = {row["code"]: row for row in db.execute("select code, name, owned from kit")}
     return tuple(
-        _kit(job, known[code], phases.get(code, []), pieces.get(code, ()), hires, uses)
-        for code in codes
-        if code in known
+        _kit(job, known[code], phases.get(code, []), hires, uses) for code in codes if code in known
     )
 
 
@@ -63,7 +60,6 @@ def _kit(
     job: str,
     row: sqlite3.Row,
     phases: Sequence[str],
-    contains: tuple[str, ...],
     hires: Sequence[HireOut],
     uses: Sequence[Use],
 ) -> KitOnCard:
@@ -82,13 +78,21 @@ def _kit(
     elif busy is not None and (owned or (hire is not None and hire.job is None)):
         at = "elsewhere"
     return KitOnCard(
-        code, row["name"], owned, at, busy if at == "elsewhere" else None, tuple(phases), contains,
+        code, row["name"], owned, at, busy if at == "elsewhere" else None, tuple(phases),
         None if owned else hire,
     )  # fmt: skip
 
 
-def _pieces(db: sqlite3.Connection, job: str) -> dict[str, tuple[str, ...]]:
-    row = db.execute("select version from job where job = ?", [job]).fetchone()
-    if row is None or row[0] is None:
-        return {}
-    return {one.code: one.contains for one in book_of(db, row[0]).kits}
+def pieces_of(shop: Shop, job: str) -> dict[str, tuple[str, ...]]:
+    """Return what the kits of a job contain by its work book, by their codes.
+
+    Raises:
+        Trouble: the file cannot be read.
+    """
+    from store.file.books import book_of  # brings models that a card does not need
+
+    with shop.reading() as db:
+        row = db.execute("select version from job where job = ?", [job]).fetchone()
+        if row is None or row[0] is None:
+            return {}
+        return {one.code: one.contains for one in book_of(db, row[0]).kits}

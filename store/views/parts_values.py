@@ -75,7 +75,6 @@ class KitOnCard:
         at: where it is. `elsewhere`: another job has it in use; `in use`: this one has.
         job: that other job.
         phases: numbers of the phases that it is for.
-        contains: its pieces by the work book.
     """
 
     code: str
@@ -84,5 +83,4 @@ class KitOnCard:
     at: KitAt
     job: str | None
     phases: tuple[str, ...]
-    contains: tuple[str, ...]
     hire: HireOut | None = None

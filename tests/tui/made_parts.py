@@ -31,10 +31,10 @@ PARTS = (
     part(9, state="not needed"), part(10, phase="9", left_out=True),
 )  # fmt: skip
 KITS = (
-    KitOnCard("LS", "locking set", False, "here", None, ("4",), ("pin", "bar"), HIRE),
-    KitOnCard("PR", "press", False, "not asked", None, ("5",), ()),
-    KitOnCard("JK", "jack", True, "elsewhere", "2409", ("5",), ()),
-    KitOnCard("GA", "gauge", False, "asked", None, ("5",), (), replace(HIRE, received_at=None)),
+    KitOnCard("LS", "locking set", False, "here", None, ("4",), HIRE),
+    KitOnCard("PR", "press", False, "not asked", None, ("5",)),
+    KitOnCard("JK", "jack", True, "elsewhere", "2409", ("5",)),
+    KitOnCard("GA", "gauge", False, "asked", None, ("5",), replace(HIRE, received_at=None)),
 )  # fmt: skip
 
 

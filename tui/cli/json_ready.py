@@ -55,7 +55,6 @@ def tool(one: KitOnCard, zone: ZoneInfo) -> Document:
         "at": one.at,
         "job": one.job,
         "phases": list(one.phases),
-        "contains": list(one.contains),
         "due": None if one.hire is None or one.hire.due is None else for_zone(one.hire.due, zone),
         "expected": (
             None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
@@ -9,6 +10,7 @@ from typing import Any
 
 from store.rules.part_states import MAY_BECOME, PartState, why_not
 from store.trouble import Refused
+from store.views.getting_ready import pieces_of
 from store.views.parts_values import KitOnCard, PartOnCard
 from store.views.values import JobCard
 from tui.parts.holding import hold_for_parts, parts_expected
@@ -240,7 +242,7 @@ async def receive(screen: Painted[Any], card: JobCard, kit: KitOnCard) -> None:
     if hire is None or hire.received_at is not None:
         raise Refused(f"{kit.name} is not on its way here.")
     title = f"{kit.name} is here"
-    lacks = await _lacks(screen, title, kit)
+    lacks = await _lacks(screen, title, await _contains(screen, card, kit))
     due = hire.due
     if due is None:
         session, zone = screen.session, screen.zone
@@ -251,22 +253,27 @@ async def receive(screen: Painted[Any], card: JobCard, kit: KitOnCard) -> None:
     await screen.act(deeds.receive_kit(hire.hire, lacks, due if hire.due is None else None))
 
 
-async def _lacks(screen: Painted[Any], title: str, kit: KitOnCard) -> str | None:
+async def _contains(screen: Painted[Any], card: JobCard, kit: KitOnCard) -> tuple[str, ...]:
+    shop, job = screen.session.shop, card.job.number
+    return (await asyncio.to_thread(pieces_of, shop, job)).get(kit.code, ())
+
+
+async def _lacks(screen: Painted[Any], title: str, contains: tuple[str, ...]) -> str | None:
     """What lacks of a kit, looked through piece by piece; None where it is complete."""
     chosen = await screen.talk.pick(
         f"{title}: is it complete?",
         [Option("1", "complete"), Option("2", "something lacks, or is the wrong one ...")],
-        facts=_pieces(kit),
+        facts=_pieces(contains),
     )
     if chosen == "1":
         return None
-    return await screen.talk.type(title, "what lacks", some, facts=_pieces(kit))
+    return await screen.talk.type(title, "what lacks", some, facts=_pieces(contains))
 
 
-def _pieces(kit: KitOnCard) -> tuple[str, ...]:
-    if not kit.contains:
+def _pieces(contains: tuple[str, ...]) -> tuple[str, ...]:
+    if not contains:
         return ("The work book does not say what belongs to it: see the supplier's list.",)
-    return (f"{len(kit.contains)} pieces: {listed(kit.contains)}.",)
+    return (f"{len(contains)} pieces: {listed(contains)}.",)
 
 
 async def send_back(screen: Painted[Any], card: JobCard, kit: KitOnCard) -> None:
@@ -281,11 +288,12 @@ async def send_back(screen: Painted[Any], card: JobCard, kit: KitOnCard) -> None
     if hire is None or hire.received_at is None:
         raise Refused(f"{kit.name} is not here, so it cannot go back.")
     title = f"{kit.name} goes back to {hire.supplier}"
-    pieces = await screen.talk.type(title, "pieces counted", _count, facts=_pieces(kit))
+    contains = await _contains(screen, card, kit)
+    pieces = await screen.talk.type(title, "pieces counted", _count, facts=_pieces(contains))
     lacks: str | None = None
-    if kit.contains and pieces < len(kit.contains):
+    if contains and pieces < len(contains):
         lacks = await screen.talk.type(
-            title, "what lacks", some, facts=(f"{pieces} of {len(kit.contains)} were counted.",)
+            title, "what lacks", some, facts=(f"{pieces} of {len(contains)} were counted.",)
         )
     await screen.act(deeds.send_kit_back(hire.hire, pieces, lacks))
 
