@@ -6,7 +6,7 @@ from datetime import date
 
 from store.views.follow_ups import FollowUp
 from tui.desk.reading import day_words
-from tui.words import distance
+from tui.words import MONTHS, counted, distance
 
 
 def when_words(one: FollowUp) -> str:
@@ -18,12 +18,14 @@ def when_words(one: FollowUp) -> str:
 
 
 def due_words(one: FollowUp, today: date) -> str:
-    """`today`, `Thu`, `12 Nov`; of what is overdue by how many days."""
+    """`today`, `Thu`, `12 Nov`; of what is overdue by how many days, or since when."""
     if one.due is None:
         return "no day"
     if one.overdue:
         days = (today - one.due).days
-        return f"{days} day{'s' if days != 1 else ''} ago"
+        if days < 100:
+            return f"{counted(days, 'day')} ago"
+        return f"{one.due.day} {MONTHS[one.due.month - 1]} {one.due.year}"
     return day_words(one.due, today)
 
 

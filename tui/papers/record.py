@@ -220,7 +220,10 @@ def _handed(found: Record, zone: tzinfo) -> Iterator[Block]:
     if found.labour_h is not None:
         rows.append(("Labour", f"{found.labour_h:.1f} hours"))
     said = tuple((name, value) for name, value in rows if value)
-    yield Facts(said) if said else Words("Not yet." if found.went is None else "Not written down.")
+    if said:
+        yield Facts(said)
+    else:
+        yield Words("Not yet." if found.went is None else "Not written down.")
 
 
 def _warranty(found: Record) -> str:
