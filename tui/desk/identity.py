@@ -7,6 +7,7 @@ from typing import Any
 
 from store.views.at_desk import AtDesk, VehicleFacts
 from tui.desk import deeds
+from tui.desk.reading import mass
 from tui.desk.words import title
 from tui.parts.filling import Entry, Filling, fill_in, forget
 from tui.parts.painted import Painted
@@ -14,14 +15,20 @@ from tui.parts.people import somebody
 from tui.parts.talk import Back
 from tui.parts.when import maybe
 
-FIELDS = {"p": "number plate", "v": "VIN", "e": "engine code", "b": "gearbox code"}
+FIELDS = {
+    "p": "number plate", "v": "VIN", "e": "engine code", "b": "gearbox code", "m": "gross mass",
+}  # fmt: skip
+SAYS = {"v": "Seventeen letters and digits; no I, O or Q.",
+        "m": "Like 1.5 t or 1500 kg: a lift's capacity is checked against it."}  # fmt: skip
 
 
 def known_now(known: VehicleFacts, read: deeds.Identity) -> dict[str, str | None]:
     """What is known of it now, by the keys of `FIELDS`."""
+    weighs = read.mass_kg or known.mass_kg
     return {
         "p": read.plate or known.plate, "v": read.vin or known.vin,
         "e": read.engine or known.engine, "b": read.gearbox or known.gearbox,
+        "m": f"{weighs / 1000:g} t" if weighs else None,
     }  # fmt: skip
 
 
@@ -33,13 +40,16 @@ async def ask_one(
     Raises:
         Back: Esc.
     """
-    known = here.vehicle
-    before = known_now(known, read)[key]
-    facts = ("Seventeen letters and digits; no I, O or Q.",) if key == "v" else ()
+    before = known_now(here.vehicle, read)[key] or ""
+    asks, label = title(here, "what stands on it"), f"{FIELDS[key]} (Enter: not read)"
+    facts = (SAYS[key],) if key in SAYS else ()
+    if key == "m":
+        return replace(
+            read, mass_kg=await screen.talk.type(asks, label, mass, text=before, facts=facts)
+        )
     text = await screen.talk.type(
-        title(here, "what stands on it"), f"{FIELDS[key]} (Enter: not read)",
-        lambda typed: maybe(typed.upper()), text=before or "", facts=facts,
-    )  # fmt: skip
+        asks, label, lambda typed: maybe(typed.upper()), text=before, facts=facts
+    )
     match key:
         case "p":
             return replace(read, plate=text)

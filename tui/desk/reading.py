@@ -1,4 +1,4 @@
-"""What people type at the desk, as values: an odometer, money, a day."""
+"""What people type at the desk, as values: an odometer, a mass, money, a day."""
 
 from __future__ import annotations
 
@@ -11,6 +11,8 @@ from tui.parts.when import number
 from tui.words import DAYS, MONTHS, local
 
 _ODOMETER = re.compile(r"([\d][\d .,']*?) ?(km|mi|miles)?", re.ASCII | re.IGNORECASE)
+_MASS = re.compile(r"(\d+(?:[.,]\d+)?) ?(t|kg)?", re.ASCII | re.IGNORECASE)
+LIGHTEST_KG, HEAVIEST_KG = 200.0, 60_000.0
 _GROUPED = re.compile(r"\d{1,3}(?:[ .,']\d{3})+", re.ASCII)
 _DAY_MONTH = re.compile(r"(\d{1,2})[. ]+([a-z]{3,9})", re.ASCII | re.IGNORECASE)
 
@@ -36,6 +38,23 @@ def odometer(text: str, unit: str) -> tuple[float, str] | None:
         digits = re.sub(r"\D", "", digits)
     typed = (found[2] or "").lower()
     return number(digits), {"": unit, "miles": "mi"}.get(typed, typed)
+
+
+def mass(text: str) -> float | None:
+    """Gross mass in kg of `1.5 t`, `1500 kg` or `1500`; None where nothing was typed.
+
+    Raises:
+        Refused: it is no mass that a vehicle has.
+    """
+    if not text:
+        return None
+    found = _MASS.fullmatch(text.strip())
+    if found is None:
+        raise Refused(f"{text[:20]} is no mass. Type one like 1.5 t or 1500 kg.")
+    value = number(found[1]) * (1000.0 if (found[2] or "").lower() == "t" else 1.0)
+    if not LIGHTEST_KG <= value <= HEAVIEST_KG:
+        raise Refused(f"{text[:20]} is no mass of a vehicle. Type one like 1.5 t or 1500 kg.")
+    return value
 
 
 def amount(text: str) -> float | None:

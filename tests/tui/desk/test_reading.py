@@ -6,7 +6,7 @@ import pytest
 
 from store.trouble import Refused
 from tests.tui.made import CALENDAR, NOW
-from tui.desk.reading import amount, day_to_come, day_words, odometer
+from tui.desk.reading import amount, day_to_come, day_words, mass, odometer
 
 TODAY = date(2026, 10, 14)
 """A Wednesday."""
@@ -66,3 +66,16 @@ def test_days_near_have_their_names() -> None:
         TODAY, date(2026, 10, 15), date(2026, 10, 16), date(2026, 10, 22), date(2025, 3, 3),
     )]  # fmt: skip
     assert said == ["today", "tomorrow", "Fri", "22 Oct", "3 Mar 2025"]
+
+
+@pytest.mark.parametrize(
+    "typed, kg", [("1.5 t", 1500), ("1,5t", 1500), ("1500 kg", 1500), ("1500", 1500), ("", None)]
+)
+def test_a_mass_is_read_in_tonnes_or_kilograms(typed: str, kg: float | None) -> None:
+    assert mass(typed) == kg
+
+
+@pytest.mark.parametrize("typed", ["heavy", "1.5", "90 t", "12 stone"])
+def test_what_weighs_no_vehicle_is_refused(typed: str) -> None:
+    with pytest.raises(Refused, match=r"like 1\.5 t"):
+        mass(typed)

@@ -129,15 +129,30 @@ async def test_it_is_here_with_its_grade_by_one_key(shop: Shop, pen: Pen) -> Non
     async with terminal(shop, pen.now, first=DESK, badge="F01") as at:
         await at.keys("a", "84,200", "Enter", "l", "oil lamp", "Enter")
         await at.keys("p", "ab-12-c", "Enter", "v", "1m8gdm9axkp042788", "Enter")
-        text = await at.keys("e", "B4X", "Enter")
-        for words in ("84,200 km", "oil lamp", "AB-12-C", "1M8GDM9AXKP042788", "B4X"):
+        await at.keys("m", "heavy", "Enter")
+        assert "is no mass" in at.said
+        await at.keys(*["backspace"] * 5, "1.5 t", "Enter", "s")
+        assert at.screen.prompt is not None
+        choose = next(one.key for one in at.screen.prompt.options if one.words == "yard")
+        text = await at.keys(choose, "e", "B4X", "Enter")
+        for words in (
+            "1.5 t",
+            "yard",
+            "84,200 km",
+            "oil lamp",
+            "AB-12-C",
+            "1M8GDM9AXKP042788",
+            "B4X",
+        ):
             assert words in text
         await at.keys("3")
         assert f"{JOB} is here." in at.said
     assert payload(shop, "arrived")["lamps"] == "oil lamp"
     assert payload(shop, "odometer-read")["value"] == 84_200
     assert payload(shop, "grade-set")["grade"] == 3
-    assert payload(shop, "vehicle-known")["vin"] == "1M8GDM9AXKP042788"
+    known = payload(shop, "vehicle-known")
+    assert (known["vin"], known["mass_kg"]) == ("1M8GDM9AXKP042788", 1500)
+    assert job_card(shop, JOB, pen.now + timedelta(hours=1)).job.place == "yard"
     assert state(shop, pen) == "arrived"
 
 
