@@ -19,7 +19,7 @@ def work(found: Record, zone: tzinfo) -> Iterator[Block]:
 
 
 def _done(one: WorkDone, zone: tzinfo, *, hours: bool) -> Row:
-    became = one.became
+    became: str = one.became
     if one.note and (hours or one.became != "done"):
         longer = "took longer, " if one.became == "done" else ""
         became += f": {longer}{one.note}"
