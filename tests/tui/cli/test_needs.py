@@ -1,4 +1,4 @@
-"""`needs`, `helps`, `why` as documents and as text: the contract's keys, 80 columns, exit status."""
+"""`needs`, `helps`, `why` as documents and as text: the keys of the contract, 80 columns."""
 
 from __future__ import annotations
 
