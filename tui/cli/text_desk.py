@@ -30,9 +30,10 @@ def lines(found: Desk) -> Iterator[str]:
         yield ""
         yield "lately declined or turned away"
         for row in found.gone:
-            since = words.day_date(row.since, found.calendar.zone)
-            text = f"  {row.number} {row.vehicle}  {row.work}, {since}: {row.why or 'not said'}"
+            text = f"  {row.number} {row.vehicle}  {row.work}"
             yield words.cut(words.plain(text), WIDTH)
+            since = words.full_date(row.since, found.calendar.zone)
+            yield words.cut(words.plain(f"       {since}: {row.why or 'not said'}"), WIDTH)
 
 
 def _row(row: DeskRow, found: Desk) -> Iterator[str]:
