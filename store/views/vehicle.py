@@ -23,9 +23,9 @@ MEANT = (
 VISITS = (
     "select job.job, number, work, complaint, state, opened_at, closed_at, comeback.of, "
     "(select value from odometer where odometer.vehicle = job.vehicle and at >= opened_at "
-    "order by seq limit 1) as value, "
+    "and at <= coalesce(closed_at, at) order by seq limit 1) as value, "
     "(select unit from odometer where odometer.vehicle = job.vehicle and at >= opened_at "
-    "order by seq limit 1) as unit "
+    "and at <= coalesce(closed_at, at) order by seq limit 1) as unit "
     "from job left join comeback using (job) where vehicle = ? order by number desc"
 )
 MEASURED = (
