@@ -8,7 +8,7 @@ from typing import Any, cast
 
 from store.edges.toml_edit import Edit, Source, text_value
 from store.edges.toml_lines import Path
-from store.edges.workbook_edit import CODE, operation_path
+from store.edges.workbook_places import CODE, operation_path
 from store.trouble import Refused
 
 NAMING = ("code", "phase", "phases", "route", "contains", "blocks", "captive_to", "beside")

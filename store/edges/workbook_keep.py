@@ -7,7 +7,7 @@ from typing import Any, cast
 
 from store.edges.toml_edit import Edit, Source, list_value
 from store.edges.toml_lines import Path
-from store.edges.workbook_edit import operation_path
+from store.edges.workbook_places import operation_path
 from store.rules.book import DEEDS, EVERYTHING, NEXT_PHASE
 from store.trouble import Refused
 
