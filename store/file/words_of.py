@@ -209,7 +209,9 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "odometer-read": lambda db, e: f"odometer {e.value:g} {e.unit}",
     "customer-known": lambda db, e: "a customer",
     "customer-erased": lambda db, e: "a customer's name and telephone erased",
-    "job-opened": lambda db, e: f"{e.job} taken: {e.work}",
+    "job-opened": lambda db, e: (
+        f"{e.job} {'asked' if e.state in ('enquiry', 'arrived') else 'taken'}: {e.work}"
+    ),
     "grade-set": lambda db, e: f"{e.job}: grade {e.grade}",
     "route-changed": _route,
     "estimate-agreed": lambda db, e: (
