@@ -6,8 +6,10 @@ import asyncio
 from dataclasses import replace
 from typing import Any
 
+from store.rules.follow_ups import SENT_IN
 from store.trouble import Refused
 from store.views.handing_over import AtHandOver, at_hand_over
+from tui.deeds import close
 from tui.desk.reading import odometer
 from tui.follow import deeds
 from tui.follow.deeds import Handing
@@ -16,13 +18,18 @@ from tui.papers.paper import Items, Paper, Words
 from tui.parts.filling import Entry, Filling, fill_in, forget
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
+from tui.parts.prompt import Option
 from tui.parts.reading import read_paper
 from tui.parts.talk import Back
 from tui.parts.when import maybe
 from tui.words import counted, distance
 
-OLD_PARTS = ("returned to the customer", "kept here", "sent in for their surcharge")
-USUAL = OLD_PARTS[0]
+OLD_PARTS = {"1": "returned to the customer", "2": "kept here", "3": SENT_IN}
+OTHER = "4"
+
+
+class _Alone(Exception):
+    """It is to be closed without a hand-over."""
 
 
 async def hand_over(screen: Painted[Any], job: str) -> None:
@@ -42,16 +49,30 @@ async def hand_over(screen: Painted[Any], job: str) -> None:
         raise Back
     what = Filling(("handed over", job), f"{job}, {here.vehicle}: the hand-over", "goes on")
     first = session.filled.get(what.about) or _usual(here, await _read(screen, here, None))
-    found = await fill_in(
-        screen, what, first, lambda said: _entries(said, here),
-        lambda key, said: _change(screen, here, key, said), facts=lambda said: _facts(here),
-    )  # fmt: skip
+    try:
+        found = await fill_in(
+            screen, what, first, lambda said: _entries(said, here),
+            lambda key, said: _change(screen, here, key, said), facts=lambda said: _facts(here),
+        )  # fmt: skip
+    except _Alone:
+        await _close_alone(screen, job)
+        forget(screen, what)
+        return
     await screen.talk.sure(
         f"Hand {job} over and close it. This cannot be taken back.",
         f"hand over and close {job}", "keep it open", facts=_sure(here, found),
     )  # fmt: skip
     await screen.act(deeds.hand_over(job, found))
     forget(screen, what)
+
+
+async def _close_alone(screen: Painted[Any], job: str) -> None:
+    """The vehicle went without a word: the record says so."""
+    await screen.talk.sure(
+        f"Close {job} without a hand-over. This cannot be taken back.", f"close {job}",
+        "keep it open", facts=("Its record will say that none was written down.",),
+    )  # fmt: skip
+    await screen.act(close(job))
 
 
 def _open(here: AtHandOver) -> Paper:
@@ -65,7 +86,7 @@ def _open(here: AtHandOver) -> Paper:
 
 def _usual(here: AtHandOver, read: tuple[float, str] | None) -> Handing:
     return Handing(
-        read=read, old_parts=None if here.small else USUAL, faults_before=here.lamps,
+        read=read, old_parts=None if here.small else OLD_PARTS["1"], faults_before=here.lamps,
         run_in=here.run_in or None, warranty_months=here.warranty_months,
         warranty_distance=here.warranty_distance,
         kits={one.code: len(one.pieces) for one in here.kits},
@@ -111,6 +132,7 @@ def _entries(said: Handing, here: AtHandOver) -> list[Entry]:
         Entry("w", "warranty", _warranty(said, here.unit)),
         Entry("f", "photographs", said.photographs or "none said"),
         Entry("n", "follow-ups", _follows(said, here)),
+        Entry("c", "or close it alone", "no hand-over is written down"),
     ]
     if here.kits:
         lines.insert(3, Entry("k", "kits counted", _kits(here, said)))
@@ -143,6 +165,8 @@ async def _change(screen: Painted[Any], here: AtHandOver, key: str, said: Handin
             return await _ask_warranty(screen, here, said)
         case "n":
             return replace(said, follows=not said.follows)
+        case "c":
+            raise _Alone
         case _:
             return await _word(screen, here, key, said)
 
@@ -153,7 +177,7 @@ async def _word(screen: Painted[Any], here: AtHandOver, key: str, said: Handing)
         case "t":
             return replace(said, to=await _text(screen, here, "taken by", said.to))
         case "p":
-            return replace(said, old_parts=await _text(screen, here, "old parts", said.old_parts))
+            return replace(said, old_parts=await _old_parts(screen, here, said.old_parts))
         case "b":
             text = await _text(screen, here, "faults stored before", said.faults_before)
             return replace(said, faults_before=text)
@@ -173,6 +197,15 @@ async def _text(
     return await screen.talk.type(
         f"{here.job}: the hand-over", f"{label} (Enter: as it stands)", maybe, text=before or ""
     )
+
+
+async def _old_parts(screen: Painted[Any], here: AtHandOver, before: str | None) -> str | None:
+    options = [Option(key, words, hot=words == before) for key, words in OLD_PARTS.items()]
+    options.append(Option(OTHER, "something else"))
+    chosen = await screen.talk.pick(f"{here.job}: the old parts", options)
+    if chosen != OTHER:
+        return OLD_PARTS[chosen]
+    return await _text(screen, here, "old parts", before)
 
 
 async def _read(

@@ -53,7 +53,7 @@ async def test_every_line_is_filled_in_and_left_as_it_was_by_esc(world: World) -
     async with terminal(world.shop, world.now, first=Where("job", job), badge="FOR") as at:
         await at.keys("x", "84200", "Enter")
         await at.keys("t", "Kim Invented", "Enter", "l", "oil 5.1 l; coolant 6 l", "Enter")
-        await at.keys("a", "none", "Enter", "f", "folder 12", "Enter", "n")
+        await at.keys("p", "3", "a", "none", "Enter", "f", "folder 12", "Enter", "n")
         await at.keys("w", *["backspace"] * 2, "24", "Enter", *["backspace"] * 5, "0", "Enter")
         text = await at.keys("k", "backspace", "1", "Enter", "pin bent, on the bench", "Enter")
         for words in ("84,200 km", "Kim Invented", "oil 5.1 l; coolant 6 l", "24 months",
@@ -66,7 +66,8 @@ async def test_every_line_is_filled_in_and_left_as_it_was_by_esc(world: World) -
         assert "handed over and closed. Nothing follows it." in at.said
     content = str(world.one("select content from handed_over where job = ?", job))
     for words in ('"fluids":["oil 5.1 l","coolant 6 l"]', '"kits":{"locks":1}', '"missing":"pin',
-                  '"warranty_months":24', '"photographs":"folder 12"'):  # fmt: skip
+                  '"warranty_months":24', '"photographs":"folder 12"',
+                  '"old_parts":"sent in for their surcharge"'):  # fmt: skip
         assert words in content, content
     assert "warranty_distance" not in content
     assert world.one("select value from odometer order by seq desc limit 1") == 84_200
@@ -152,3 +153,14 @@ async def test_what_follows_a_job_is_set_done_moved_and_dropped_on_its_card(worl
         "follow-up-taken-back",
     ]  # fmt: skip
     assert verify(world.shop.path).ok
+
+
+async def test_it_is_closed_alone_where_nobody_was_there(world: World) -> None:
+    job, before = all_signed(world), world.events()
+    async with terminal(world.shop, world.now, first=Where("job", job), badge="FOR") as at:
+        text = await at.keys("x", "Enter", "c")
+        assert f"Enter close {job}   Esc keep it open" in text
+        await at.keys("Enter", PIN, "Enter")
+        assert f"{job} is closed" in at.said
+        assert "without a hand-over written down" in " ".join((await at.keys("i")).split())
+    assert _kinds(world, before) == ["job-closed"]
