@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.jobs_now import OVER, job_row
-from store.actions.naming import told_already
+from store.actions.naming import refuse_named, told_already
 from store.edges.events import CustomerErased, CustomerKnown
 from store.edges.events_desk import CustomerOfJob
 from store.file.change import By
@@ -91,6 +91,17 @@ def caller_of(customer: Sequence[str]) -> Caller:
     if max(map(len, found)) > LONGEST or not all(one.isprintable() for one in found):
         raise Refused("A name and a number are one line of at most 200 signs. Type them anew.")
     return found
+
+
+def refuse_to_name(customer: Sequence[str], vehicle: str, complaint: str | None) -> None:
+    """Refuse what opens a job where it names its customer.
+
+    Raises:
+        NamesCustomer: saying which of the two.
+        Refused: there is no name.
+    """
+    caller = caller_of(customer)
+    refuse_named([("complaint", complaint), ("vehicle", vehicle)], caller.name, caller.telephone)
 
 
 def _known(doing: Acting, caller: Caller) -> str | None:

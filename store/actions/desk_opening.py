@@ -7,10 +7,9 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
-from store.actions.customers import caller_of, take_customer
+from store.actions.customers import refuse_to_name, take_customer
 from store.actions.desk_work import GRADES, NOT_CHOSEN, work_of
 from store.actions.job_opening import next_number, vehicle_meant
-from store.actions.naming import refuse_named
 from store.edges.events import JobOpened
 from store.file.change import By
 from store.file.shop import Shop
@@ -79,9 +78,7 @@ def open_enquiry(
         routes.family_parts(asked.family)
     complaint = " ".join((asked.complaint or "").split()) or None
     if asked.customer is not None:
-        caller = caller_of(asked.customer)
-        typed = [("complaint", complaint), ("vehicle", asked.vehicle)]
-        refuse_named(typed, caller.name, caller.telephone)
+        refuse_to_name(asked.customer, asked.vehicle, complaint)
     version, work, codes = work_of(doing, asked.operations, asked.options, None)
     job = next_number(doing)
     doing.record(

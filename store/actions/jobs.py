@@ -17,6 +17,7 @@ from store.actions.agreeing import (
     worked_out,
 )
 from store.actions.closing import close_job, refuse_open
+from store.actions.customers import refuse_to_name, take_customer
 from store.actions.job_opening import next_number, vehicle_meant
 from store.actions.jobs_now import job_row, live_job
 from store.actions.parts import list_renewed
@@ -60,6 +61,7 @@ def take(
     complaint: str | None = None,
     chance: float | None = None,
     told: WorkedOut | None = None,
+    customer: Sequence[str] | None = None,
 ) -> Done:
     """Take a job, agreed at once from the estimate, on a lift or else waiting.
 
@@ -70,10 +72,12 @@ def take(
         chance: at which the promise was chosen, where one was.
         told: hours worked out and shown a moment ago, which are the ones that are frozen where
             the route is still the same; None has them worked out now.
+        customer: name and telephone, kept outside the ledger.
 
     Raises:
         NoBook: there is no work book.
         NoSuch: no such lift.
+        NamesCustomer: vehicle or complaint names the customer.
         Refused: unknown operation, option or family; the lift is taken, out of service, or too
             weak; the promise lies in the past.
     """
@@ -88,6 +92,8 @@ def take(
         sold = routes.sold(book, operations)
         job = next_number(doing)
         _refuse_past(doing, promise)
+        if customer is not None:
+            refuse_to_name(customer, vehicle, complaint)
         doing.record(
             JobOpened(
                 job=job, vehicle=vehicle_meant(doing, vehicle, family, mass_kg), small=False,
@@ -96,6 +102,8 @@ def take(
                 complaint=complaint, state="waiting",
             )
         )  # fmt: skip
+        if customer is not None:
+            take_customer(doing, job, customer)
         work = Work("+".join(one.code for one in sold), family, grade)
         hours = hours_of(doing, before, route, work)
         added = [

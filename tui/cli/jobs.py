@@ -11,6 +11,7 @@ from store.views.job import job_card
 from store.views.likely import hand_over
 from tui.cli.answer import Answer, of_done
 from tui.cli.call import Call
+from tui.cli.outsiders import CUSTOMER, customer_of
 from tui.cli.taking import TAKING, grade_of
 from tui.cli.usage import WRITING, Argument, Command, Option, WrongUsage
 
@@ -23,13 +24,14 @@ def take(call: Call) -> Answer:
     typed = call.typed
     promise, grade = call.instant("promise"), grade_of(call)
     ceiling, mass = typed.number("ceiling"), typed.number("mass")
+    customer = customer_of(call)
     done = call.act(
         lambda shop, by: jobs.take(
             shop, by, operations=typed.all("operation"), family=typed.text("family"),
             vehicle=typed.text("vehicle"), options=typed.pairs("option"), grade=grade,
             promise=promise, lift=typed.maybe("lift"), ceiling=ceiling, mass_kg=mass,
             basis=cast("jobs.Basis", typed.maybe("basis") or "fixed price"),
-            complaint=typed.maybe("complaint"),
+            complaint=typed.maybe("complaint"), customer=customer,
         )
     )  # fmt: skip
     return of_done(done, as_json=call.as_json, text=done.job)
@@ -97,7 +99,7 @@ COMMANDS = (
             Option("ceiling", "MONEY", "the most that the customer pays"),
             Option("mass", "KG", "gross mass: the lift's capacity is checked against it"),
             Option("complaint", "TEXT", "what the customer said"),
-            *WRITING,
+            *CUSTOMER, *WRITING,
         ),
     ),
     Command(

@@ -127,3 +127,12 @@ def test_a_vehicle_is_shown_and_identified(line: Line, job: str) -> None:
     assert text.splitlines()[:2] == ["grey estate", f"  AB-12, {'1' * 17}, B4-M-F, engine E1"]
     assert "98,000 km" in text
     assert "No vehicle is called bus" in line.refused("vehicle", "bus")
+
+
+def test_the_short_way_may_say_whose_vehicle_it_is(line: Line) -> None:
+    taking = ("--operation", "TC", "--family", "B4-M-F", "--name", "Kim Invented")
+    assert "'the customer'" in line.refused(
+        "take", *taking, "--vehicle", "Kim's van", "--as", "FOR", "--pin-stdin"
+    )
+    job = line.acts("FOR", "take", *taking, "--vehicle", "van")["job"]
+    assert line.does("customer", job)["name"] == "Kim Invented"
