@@ -137,6 +137,18 @@ class Keeping(Asking):
             self.form = replace(self.form, customer=found)
         self.repaint()
 
+    async def keep_customer(self, job: str) -> None:
+        """Keep whose vehicle it is, of a job that was taken at once; what was said stays said."""
+        if self.form.customer is None:
+            return
+        said = self.said
+        try:
+            await self.act(deeds.know_customer(job, *self.form.customer))
+        except Trouble as trouble:
+            self.say_no(f"{job} was taken, but: {trouble}")
+        else:
+            self.say(said)
+
     async def show_sheet(self) -> None:
         """Keep it, and read the estimate sheet as the customer gets it."""
         from tui.job.papers import show_paper
@@ -163,6 +175,10 @@ class Keeping(Asking):
 
     async def agree_to_job(self) -> None:
         """The customer's word on a job that the desk knows: by whom, how, on which terms."""
+        if self.form.small:
+            raise Refused(
+                keys.filled("A small job is one of its own: {floor.small} on the floor takes it.")
+            )
         here, answer, form = await self.kept_job(), self.current, self.form
         at = promised(form, answer.found if answer else None)
         told = answer.told if answer else None

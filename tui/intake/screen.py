@@ -152,7 +152,8 @@ class IntakeScreen(Keeping):
         else:
             deed = self._deed()
             await somebody(self)
-            await self.act(deed)
+            taken = await self.act(deed)
+            await self.keep_customer(taken.job or "")
         self.done()
 
     def _deed(self) -> deeds.Deed:

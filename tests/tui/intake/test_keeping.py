@@ -12,6 +12,7 @@ import pytest
 from store.actions import clock, desk, jobs, phases
 from store.file.shop import Shop
 from store.file.verify import verify
+from store.views.at_desk import at_desk
 from store.views.estimate import estimate
 from store.views.job import job_card
 from store.views.ledger import ledger
@@ -75,6 +76,17 @@ async def test_one_key_keeps_it_as_an_enquiry_instead_of_taking_it(shop: Shop, p
     )  # fmt: skip
     assert "Berg" not in "".join(str(one.payload) for one in ledger(shop) if one.seq > before)
     assert verify(shop.path).ok
+
+
+async def test_taken_at_once_it_has_its_owner_too(shop: Shop, pen: Pen) -> None:
+    before = last(shop)
+    async with terminal(shop, pen.now, first=INTAKE, badge="F01") as at:
+        await asked(at, "cl")
+        await at.keys("n", "Anna Berg", "Enter", "0612 345 678", "Enter", "Enter", PIN, "Enter")
+        assert f"{JOB} taken" in at.said
+    assert kinds(shop, before)[-2:] == ["customer-known", "customer-of-job"]
+    known = at_desk(shop, JOB, pen.now + timedelta(hours=1), customers=True)
+    assert known.customer == ("Anna Berg", "0612 345 678")
 
 
 async def test_it_is_kept_and_booked_at_once(shop: Shop, pen: Pen) -> None:
