@@ -47,7 +47,7 @@ def _head(found: EstimateSheet, zone: tzinfo) -> Iterator[Block]:
         ("Vehicle", found.vehicle), ("Number plate", found.plate or ""),
         ("Identification number (VIN)", found.vin or ""), ("Customer", found.customer or ""),
         ("In the customer's words", found.complaint or ""), ("Proposed work", found.work),
-        ("Estimate given", told or ""),
+        ("Told by voice" if found.rough else "Estimate given", told or ""),
     ]  # fmt: skip
     yield Heading("Vehicle and work")
     yield Facts(tuple((name, value) for name, value in rows if value))
@@ -175,7 +175,10 @@ def _reservations(found: EstimateSheet) -> Iterator[str]:
         "apart may change the work; you are asked before anything beyond it is done."
     )
     if found.rough:
-        yield "It is a rough range and no offer: about two in ten such jobs cost less or more."
+        yield (
+            "It is a rough range as of today and no offer: about two in ten such jobs cost less or "
+            "more."
+        )
     if any(one.excludes for one in found.ways):
         yield "What stands under 'Not in this price' is charged as it comes, and told beforehand."
     yield (
