@@ -24,6 +24,8 @@ LOW, HIGH = 1, 17
 """Places of the quantiles .10 and .90 among the nineteen: a rough range is right 8 times in 10."""
 BESIDE = ("hired tools", "parts", "other firms")
 """What the labour of an estimate does not hold."""
+MOST_EXTRAS = 6
+"""Neighbouring work where none was offered by name: the likeliest."""
 NO_MORE = ("finished", "closed", "declined", "turned-away")
 """States in which nothing is offered any more."""
 
@@ -220,7 +222,8 @@ def _extras(
 ) -> tuple[SheetExtra, ...]:
     """What was offered with the quote, else all that is nearly free now, with prices by today."""
     known = {one.text: one for one in live.extras} if live else {}
-    offered = [one.split(": now +")[0] for one in quote.extras] if quote else list(known)
+    named = [one.split(": now +")[0] for one in quote.extras] if quote else []
+    offered = named or list(known)[:MOST_EXTRAS]
     found: list[SheetExtra] = []
     for text in offered:
         one = known.get(text)
