@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-
-from store.rules.book import WorkBook
 
 LIVE = "state not in ('closed', 'declined', 'turned-away')"
 OUT = "sent_at is null"
@@ -54,27 +52,51 @@ def uses_of(db: sqlite3.Connection, kits: Collection[str]) -> list[Use]:
     return [*found, *_captive(db, [one for one in begun if one.state == "finished"])]
 
 
-def _captive(db: sqlite3.Connection, done: Iterable[_Phase]) -> list[Use]:
+def _captive(db: sqlite3.Connection, done: Sequence[_Phase]) -> list[Use]:
     """Kits that a finished phase has fixed on a unit that is still open."""
-    from store.file.books import book_of  # brings models that a first paint does not need
-
-    books: dict[int, WorkBook] = {}
+    fixed = _fixed(db, {one.version for one in done if one.version is not None})
     found: list[Use] = []
     for one in done:
-        if one.version is None:
-            continue
-        if one.version not in books:
-            books[one.version] = book_of(db, one.version)
-        until = _captive_to(books[one.version], one)
+        until = fixed.get((one.version, one.code, one.kit))
         if until is not None and _still_to_do(db, one.job, until):
             found.append(Use(one.kit, one.job, one.phase, True))
     return found
 
 
-def _captive_to(book: WorkBook, at: _Phase) -> str | None:
-    spec = book.phases.get(at.code)
-    needs = spec.kits if spec is not None else ()
-    return next((one.captive_to for one in needs if one.kit == at.kit and one.captive_to), None)
+Fixed = Mapping[tuple[int | None, str, str], str]
+"""By version of the book, phase and kit: the phase until whose end the kit stays fixed."""
+
+
+def _fixed(db: sqlite3.Connection, versions: Collection[int]) -> Fixed:
+    """What these versions of the book say of captive kits.
+
+    Read from their text: to build the whole book takes far longer than a look at the floor.
+    """
+    found: dict[tuple[int | None, str, str], str] = {}
+    for version in versions:
+        row = db.execute(
+            "select shop, version, loaded_at, length(content) from book, shop where version = ?",
+            [version],
+        ).fetchone()
+        key = tuple(row)
+        if key not in _KNOWN:
+            _KNOWN[key] = _read_fixed(db, version)
+        found.update(_KNOWN[key])
+    return found
+
+
+_KNOWN: dict[tuple[object, ...], Fixed] = {}
+"""By shop and version, and what tells it from one that a restored file has under that number."""
+
+
+def _read_fixed(db: sqlite3.Connection, version: int) -> Fixed:
+    rows = db.execute(
+        "select phase.value ->> 'code', kit.value ->> 'kit', kit.value ->> 'captive_to' from book, "
+        "json_each(content, '$.phases') as phase, json_each(phase.value, '$.kits') as kit "
+        "where version = ? and kit.value ->> 'captive_to' is not null",
+        [version],
+    )
+    return {(version, row[0], row[1]): row[2] for row in rows}
 
 
 def _still_to_do(db: sqlite3.Connection, job: str, code: str) -> bool:

@@ -141,9 +141,38 @@ def paint_coming(
         canvas.put(x, y + len(fitting), f"and {len(lines) - len(fitting)} more", DIM)
 
 
+def _waiting_words(jobs: Sequence[Job], room: int) -> str:
+    """Who waits and what they lack: all of it where there is room, else the first thing of each."""
+    found = ""
+    for words in (_all_lacks, _first_lack, _briefest):
+        found = "   ".join(f"{job.number} {words(job)}" for job in jobs)
+        if cell_len(found) <= room:
+            break
+    return found
+
+
+def _all_lacks(job: Job) -> str:
+    return ", ".join(job.lacks) or READY
+
+
+def _first_lack(job: Job) -> str:
+    """`parts 2 of 5, Thu +1`"""
+    return _with_more(job, job.lacks[0]) if job.lacks else READY
+
+
+def _briefest(job: Job) -> str:
+    """`parts 2 of 5 +1`: the day stands on the job's own card."""
+    return _with_more(job, job.lacks[0].split(", ")[0]) if job.lacks else READY
+
+
+def _with_more(job: Job, first: str) -> str:
+    more = len(job.lacks) - 1
+    return f"{first} +{more}" if more else first
+
+
 def paint_brief_coming(canvas: Canvas, y: int, rows: int, floor: Floor, signs: Signs) -> None:
     """On narrow floors one line each: who waits and for what, and where extra work was asked."""
-    waiting = "   ".join(f"{job.number} {', '.join(job.lacks) or READY}" for job in floor.waiting)
+    waiting = _waiting_words(floor.waiting, canvas.width - 1 - SAYS_CELL)
     asked = _asked(floor)
     lines = [
         ("waiting", counted(len(floor.waiting), "job"), waiting, bool(floor.waiting)),
