@@ -16,7 +16,7 @@ from store.file.learned.moment import behind
 from store.file.learned.new_work import AsOf, Work
 from store.file.learned.standing import Standing
 from store.learn.dates.forecast import finish
-from store.learn.dates.line import Line, then
+from store.learn.dates.line import Line, later, then
 from store.learn.labour.ahead import draw, phase_hours, quantiles_of
 from store.learn.labour.draws import LATTICE
 from store.learn.records import AtHand
@@ -155,7 +155,7 @@ class Asking:
         book = self._moment.books.get(hand.version) if hand.version is not None else None
         ways = [self._drawn(hand, one) for one in branches(hand, book, self._known.seen.chances)]
         stay = None if self._standing is None else self._stays(self._standing, hand, ways)
-        found = None if stay is None else after(self.wait(self._behind.get(hand.job)), stay)
+        found = None if stay is None else after(self._starts(hand), stay)
         if found is not None:
             self._made[hand.job] = found
         return Forecast(
@@ -190,6 +190,11 @@ class Asking:
             )
             for one, hours in zip(pieces, phase_hours(ready), strict=True)
         }
+
+    def _starts(self, hand: Hand) -> tuple[float, ...] | None:
+        """When a job that waits can come in: a lift is free, and nothing holds it any more."""
+        held = None if self._standing is None else self._standing.held(hand)
+        return later(self.wait(self._behind.get(hand.job)), held)
 
     def stay(self, standing: Standing, hand: Hand) -> Spread | None:
         """What is left of a job once it is on its lift; None where nothing is."""

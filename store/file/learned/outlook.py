@@ -12,7 +12,8 @@ from store.file.learned.as_if import Changed, free_of_holds
 from store.file.learned.forecaster import SMALL_JOB, Asking, ShopForecaster, after
 from store.file.learned.kept import Spread
 from store.file.learned.moment import behind
-from store.learn.dates.line import Line
+from store.learn.dates.line import Line, later
+from store.sums.mixing import Quantiles
 
 if TYPE_CHECKING:
     from store.file.learned.hand import Hand
@@ -41,7 +42,8 @@ class ShopOutlook:
             for job, hand in moment.hands.items()
             if (spread := _kept(moment, hand, anew) or asking.stay(standing, hand)) is not None
         }
-        self._before = dict(_finishes(moment, self._stays, self._stays.keys()))
+        self._held = _held(standing, moment, moment.hands.keys())
+        self._before = dict(_finishes(moment, self._stays, self._held, self._stays.keys()))
 
     @property
     def before(self) -> Mapping[str, Spread]:
@@ -60,11 +62,14 @@ class ShopOutlook:
         Args:
             jobs: those asked about; whoever waits and is not among them is not looked at.
         """
-        stays = {**self._stays, **self._changed(changed)}
+        standing = self._standing.otherwise(changed.moment, changed.jobs)
+        stays = {**self._stays, **self._changed(changed, standing)}
+        still = {job: hours for job, hours in self._held.items() if job not in changed.jobs}
+        held = {**still, **_held(standing, changed.moment, changed.jobs)}
         lifted = set(changed.moment.lifts.jobs)
         moves = changed.line or bool(lifted & changed.jobs)
         asked = sorted({*changed.jobs, *(jobs if moves else ())} & stays.keys())
-        found = dict(_finishes(changed.moment, stays, asked))
+        found = dict(_finishes(changed.moment, stays, held, asked))
         if changed.back is not None and changed.back in stays:
             found[changed.back] = self._back(changed.moment, stays, changed.back)
         return {job: spread for job, spread in found.items() if spread != self._before.get(job)}
@@ -85,11 +90,12 @@ class ShopOutlook:
         """Mean open hours that a job is likely to lose to what holds it now."""
         if job not in self._stays:
             return 0.0
-        free = self._changed(Changed(free_of_holds(self._moment, job), frozenset({job})))
+        there = free_of_holds(self._moment, job)
+        changed = Changed(there, frozenset({job}))
+        free = self._changed(changed, self._standing.otherwise(there, changed.jobs))
         return max(0.0, self._stays[job].mean - free[job].mean) if job in free else 0.0
 
-    def _changed(self, changed: Changed) -> dict[str, Spread]:
-        standing = self._standing.otherwise(changed.moment, changed.jobs)
+    def _changed(self, changed: Changed, standing: Standing) -> dict[str, Spread]:
         asking = Asking(self._known, changed.moment, standing)
         return {
             job: spread
@@ -103,15 +109,29 @@ def _kept(moment: Moment, hand: Hand, anew: Collection[str]) -> Spread | None:
     return known.stay if known is not None and hand.waits and hand.job not in anew else None
 
 
+def _held(standing: Standing, moment: Moment, jobs: Iterable[str]) -> dict[str, Quantiles]:
+    """Until when jobs that wait cannot come in, though a lift be free."""
+    waiting = [moment.hands[job] for job in jobs if moment.hands[job].waits]
+    holding = {one.job for one in moment.spans if one.kind == "held" and one.ended is None}
+    return {
+        one.job: hours
+        for one in waiting
+        if one.job in holding and (hours := standing.held(one)) is not None
+    }
+
+
 def _finishes(
-    moment: Moment, stays: Mapping[str, Spread], jobs: Iterable[str]
+    moment: Moment,
+    stays: Mapping[str, Spread],
+    held: Mapping[str, Quantiles],
+    jobs: Iterable[str],
 ) -> Iterable[tuple[str, Spread]]:
-    """Stays, after the wait for a lift where there is one."""
+    """Stays, after the wait for a lift and for what holds the job, where there is one."""
     places, _ = behind(moment.hands, moment.lifts)
     line = _line(moment, stays) if places else None
     for job in jobs:
         wait = line.nth(places[job]) if line is not None and job in places else None
-        yield job, after(wait, stays[job])
+        yield job, after(later(wait, held.get(job)), stays[job])
 
 
 def _line(moment: Moment, stays: Mapping[str, Spread]) -> Line | None:

@@ -9,10 +9,15 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from store.file.learned.branches import ROOM, Branch, as_it_stands
 from store.file.past_work import open_spans
+from store.learn.dates.drawn_holds import LONGEST_HOLD_H
 from store.learn.dates.events import Event, What, events
+from store.learn.dates.forecast import LEVELS
 from store.learn.dates.learned import Learned
+from store.learn.dates.normal import rest_of
 from store.learn.dates.plan import home
 from store.learn.dates.route import Running, Step, StepKind
 from store.learn.dates.shop import Floor, Job
@@ -83,6 +88,25 @@ class Standing:
         left = replace(branch, pieces=tuple(one for one in branch.pieces if not one.done))
         stay = Stay(name, self._route(left, template), self.hours)
         return Job(stay).ahead(stay.route[0].seq, self.hours.upto(self.now))
+
+    def held(self, hand: Hand) -> tuple[float, ...] | None:
+        """Return quantiles of the open hours for which a job that waits cannot come in.
+
+        What holds only a phase further on is in its stay; of several holds the latest counts.
+        """
+        ahead = self.ahead(hand, as_it_stands(hand)) if hand.waits else None
+        if ahead is None:
+            return None
+        first, reading = ahead.steps[0].seq, self.hours.upto(self.now)
+        found: tuple[float, ...] | None = None
+        for one in ahead.running:
+            if one.kind == "held" and one.seq <= first:
+                usual = self.learned.length_law(one.reason, reading)
+                law = self.learned.running_law(one, usual, self.hours, reading)
+                rest = rest_of(law.m, law.wide, reading - self.hours.upto(one.began), 1 - LEVELS)
+                hours = np.minimum(rest, LONGEST_HOLD_H).tolist()
+                found = tuple(map(max, found, hours)) if found else tuple(hours)
+        return found
 
     def otherwise(self, moment: Moment, jobs: Collection[str]) -> Standing:
         """The same where other things happened to some jobs until now.

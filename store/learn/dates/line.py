@@ -48,6 +48,13 @@ def then(wait: Quantiles, stay: Quantiles) -> Quantiles:
     return _quantiles(table(wait) + table(stay)[WHERE * STEP % POINTS])
 
 
+def later(first: Quantiles | None, other: Quantiles | None) -> Quantiles | None:
+    """Return the quantiles of the later of two that do not depend on each other; None is now."""
+    if first is None or other is None:
+        return first or other
+    return _quantiles(np.maximum(table(first), table(other)[WHERE * STEP % POINTS]))
+
+
 @lru_cache(maxsize=1024)
 def table(quantiles: Quantiles) -> Floats:
     """(points,) hours at evenly spaced levels, rising."""
