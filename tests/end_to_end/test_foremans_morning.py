@@ -144,7 +144,8 @@ def same_as_json(hand: Hand) -> Any:
         else:
             agrees(block, lane["job"], now, STICKS)
     for job in found[0]["waiting"]:
-        assert f"{job['number']} {', '.join(job['lacks']) or 'can come in'}" in hand.at.flat
+        first = job["lacks"][0].split(", ")[0] if job["lacks"] else "can come in"
+        assert f"{job['number']} {first}" in hand.at.flat
     return found[0]
 
 
@@ -226,9 +227,10 @@ def a_lock_that_does_not_engage(hand: Hand) -> None:
 
 
 def calls_in(hand: Hand) -> None:
-    """The next that waits comes in; what it does to the others stands beside it at once."""
-    hand.act("call in", 2, "c", shows=("to lift 3: which job?", "can come in"))
-    hand.act("call in", 2, hand.choice("1003 farm"), shows=("1003 is on lift 3.",))
+    """The next that waits comes in on her word; what it lacks is said once before."""
+    hand.act("call in", 3, "c", shows=("to lift 3: which job?", "lacks parts 4 of 4"))
+    hand.act("call in", 3, hand.choice("1003 farm"), shows=("1003 farm pick-up is not ready",))
+    hand.act("call in", 3, "Enter", shows=("1003 is on lift 3.", "It was not ready"))
     document = same_as_json(hand)
     assert document["lanes"][2]["job"]["number"] == "1003"
 
@@ -258,7 +260,9 @@ def two_at_once(one: Hand, other: Hand) -> None:
     for hand in (one, other):
         hand.act("call", 3, "5", "c", shows=("to lift 5: which job?", "1005 old saloon"))
     for hand in (one, other):
-        hand.act("call", 3, hand.choice("1005 old saloon"), shows=())
+        hand.act("call", 3, hand.choice("1005 old saloon"), shows=("is not ready",))
+    for hand in (one, other):
+        hand.act("call", 4, "Enter", shows=())
     for hand in (one, other):
         hand.at.wait("1005 is on lift 5")
     refused = [hand for hand in (one, other) if "1005 is on lift 5 already." in hand.at.flat]
