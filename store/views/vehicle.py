@@ -13,7 +13,7 @@ from store.file.facts import calendar_of
 from store.file.shop import Shop
 from store.trouble import Refused
 from store.views.desk_told import comebacks_of, labour_of, marks, maybe
-from store.views.desk_values import AdviceOpen, Measured, VehicleHistory, Visit
+from store.views.vehicle_values import AdviceOpen, Measured, VehicleHistory, Visit
 
 MEANT = (
     "select vehicle.* from vehicle where lower(plate) = lower(?1) or lower(vin) = lower(?1) "

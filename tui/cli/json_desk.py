@@ -16,10 +16,9 @@ from store.views.desk_values import (
     Outcome,
     Outcomes,
     QuoteNow,
-    VehicleHistory,
-    Visit,
     WayNow,
 )
+from store.views.vehicle_values import VehicleHistory, Visit
 from tui.cli.answer import Document, hours
 
 

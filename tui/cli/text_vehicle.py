@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from store.views.desk_values import VehicleHistory, Visit
+from store.views.vehicle_values import VehicleHistory, Visit
 from tui import words
 from tui.cli.text_floor import WIDTH
 
