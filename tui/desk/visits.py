@@ -7,7 +7,7 @@ from functools import partial
 from typing import Any
 
 from store.views.at_desk import AtDesk
-from store.views.desk_values import VehicleHistory, Visit
+from store.views.vehicle_values import VehicleHistory, Visit
 from tui.colours import Ink
 from tui.desk.reading import day_words
 from tui.desk.words import distance
