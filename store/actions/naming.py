@@ -4,17 +4,21 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import cast
 
-from store.edges.events import Event
+from store.edges.events import Event, Piece
 from store.rules.named_text import names
 from store.trouble import Refused
 
 FREE = (
     "text", "note", "why", "complaint", "lamps", "photographs", "next_move", "cause", "label",
     "said", "report", "what", "outcome", "old_parts", "run_in", "faults_before", "faults_after",
+    "who", "missing",
 )  # fmt: skip
 """Fields that somebody types, of events about a job."""
+LISTED = ("fluids",)
+"""Fields that somebody types as a list of texts."""
 FROM_THE_BOOK = frozenset({"route-changed", "estimate-changed", "quote-given", "estimate-agreed"})
 """Kinds whose words come out of the work book or another event."""
 
@@ -39,7 +43,7 @@ def refuse_naming(db: sqlite3.Connection, event: Event) -> None:
     job = said.get("job")
     if not isinstance(job, str) or event.kind in FROM_THE_BOOK:
         return
-    typed = [(name, said[name]) for name in FREE if isinstance(said.get(name), str)]
+    typed = _typed(said)
     if not typed:
         return
     row = db.execute(
@@ -69,14 +73,35 @@ def told_already(db: sqlite3.Connection, job: str, name: str, telephone: str) ->
     return [
         row["seq"]
         for row in db.execute(
-            "select ledger.seq, payload from entry join ledger on ledger.seq between entry.seq "
-            "and entry.last where entry.job = ? order by ledger.seq",
+            "select ledger.seq, kind, payload from entry join ledger on ledger.seq between "
+            "entry.seq and entry.last where entry.job = ? order by ledger.seq",
             [job],
         )
-        if any(names(text, name, telephone) for text in _free_texts(row["payload"]))
+        if any(names(text, name, telephone) for text in _free_texts(row["kind"], row["payload"]))
     ]
 
 
-def _free_texts(payload: str) -> list[str]:
+def _free_texts(kind: str, payload: str) -> list[str]:
     said: dict[str, object] = json.loads(payload)
-    return [text for field in FREE if isinstance(text := said.get(field), str)]
+    if kind in FROM_THE_BOOK:
+        return [text for field in FREE if isinstance(text := said.get(field), str)]
+    return [text for _, text in _typed(said)]
+
+
+def _typed(said: Mapping[str, object]) -> list[tuple[str, str]]:
+    """Free texts of an event, or of its payload, with their fields; those inside lists too."""
+    found = [(name, text) for name in FREE if isinstance(text := said.get(name), str)]
+    for name, value in said.items():
+        if isinstance(value, list):
+            for one in cast("list[object]", value):
+                found += _inside(name, one)
+    return found
+
+
+def _inside(name: str, one: object) -> list[tuple[str, str]]:
+    """Free texts of one entry of a list: a text itself, or a piece of the event."""
+    if isinstance(one, str):
+        return [(name, one)] if name in LISTED else []
+    if isinstance(one, dict):
+        return _typed(cast("dict[str, object]", one))
+    return _typed(vars(one)) if isinstance(one, Piece) else []

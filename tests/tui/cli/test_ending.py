@@ -54,6 +54,14 @@ def test_a_text_that_names_the_customer_is_refused(line: Line, job: str) -> None
         "handover", job, "--old-parts", "given to Kim Invented", "--as", "FOR", "--pin-stdin"
     )
     assert "old parts names the customer" in says
+    says = line.refused(
+        "handover", job, "--fluid", "5 l for Kim Invented", "--as", "FOR", "--pin-stdin"
+    )
+    assert "fluids names the customer" in says
+    says = line.refused(
+        "followups", "set", job, "--what", "ring Kim Invented", "--day", "2036-01-01", "--as", "T1"
+    )
+    assert "what names the customer" in says
 
 
 def test_follow_ups_are_listed_with_their_customer_for_those_who_may_see(
