@@ -12,11 +12,11 @@ from store.file.learned import dates_part, labour_part, seen
 from store.file.learned.branches import ROOM, Branch, as_it_stands, branches, of_route
 from store.file.learned.estimating import at_hand
 from store.file.learned.kept import Forecast, PhaseLeft, Spread
+from store.file.learned.line import Line, later, then
 from store.file.learned.moment import behind
 from store.file.learned.new_work import AsOf, Work
 from store.file.learned.standing import Standing
 from store.learn.dates.forecast import finish
-from store.learn.dates.line import Line, later, then
 from store.learn.labour.ahead import draw, phase_hours, quantiles_of
 from store.learn.labour.draws import LATTICE
 from store.learn.records import AtHand

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.learn.dates.line import Line, later, then
+from store.file.learned.line import Line, later, then
 from store.sums.mixing import nth_to_end, one_after_another
 
 steps = st.lists(st.floats(0, 20), min_size=19, max_size=19)
