@@ -307,7 +307,7 @@ BOOK = Table(
     _line("drop", "x", "takes an operation out"),
     _line("write", "w", "writes the book as TOML into a file"),
     _line("load", "l", "loads a book from a file"),
-    _line("take", "t", "takes the demo's operations over, where there is no book"),
+    _line("take", "t", "the demo's operations, where there is no book yet"),
     _line("up", "up", "the line above"),
     _line("down", "down", "the line below"),
     _line("page-up", "page up", "a page up"),

@@ -22,7 +22,7 @@ from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, SIGN_IN, Elsewhere
 
 Do = Callable[[Painted[Any]], Awaitable[None]]
 NO_NEED_OF_A_NAME = {
-    "up", "down", "page-up", "page-down", "before", "after", "back", "leave", "sign-in", "all",
+    "up", "down", "page-up", "page-down", "before", "after", "back", "leave", "sign-in", "all", "load",
 }  # fmt: skip
 """Moves, and what one would not look for by its name."""
 ACTS: Mapping[str, Act] = {

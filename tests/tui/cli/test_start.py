@@ -25,15 +25,17 @@ def test_a_first_run_asks_what_it_must_and_proposes_the_rest(tmp_path: Path) -> 
     path = tmp_path / "new.shop"
     typed = (
         "Marsh Lane\nMars/Base\nEurope/Amsterdam\n\nnever\n\n\n\n\n1:two-post:heavy\n\n\n"
-        "Olga\nO1:Olga\n"
+        "XX\ncl tc\nOlga\nO1:Olga\n"
     )
     ran = run("--shop", str(path), "init", stdin=typed)
     assert ran.status == 0, ran
     assert "Marsh Lane is made" in ran.out
-    assert ran.err.count("! ") == 4
+    assert ran.err.count("! ") == 5
     line = Line(path)
     assert line.does("floor")["lanes"][0]["kind"] == "two-post"
     assert line.does("people")["people"][0]["name"] == "Olga"
+    sold = [one["code"] for one in line.does("workbook", "show")["operations"]]
+    assert sold == ["CL", "TC"]
     assert line.does("verify")["ok"]
 
 

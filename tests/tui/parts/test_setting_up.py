@@ -71,25 +71,26 @@ async def test_a_foreman_loads_a_work_book(shop: Shop, pen: Pen, tmp_path: Path)
     changed.write_text(text.replace("hours = [0.3, 0.5, 0.8]", "hours = [0.3, 0.6, 0.8]", 1))
     before = book_now(shop, pen.now)
     async with terminal(shop, pen.now, size=(120, 40), first=FLOOR, badge="F01") as at:
-        await at.keys("F9", "work book", "Enter", str(tmp_path / "no.toml"), "Enter")
+        await at.keys("F9", "loads work book", "Enter", str(tmp_path / "no.toml"), "Enter")
         assert "There is no file" in at.said
         await at.keys("Esc")
         broken = tmp_path / "broken.toml"
         broken.write_text("format = \n", encoding="utf-8")
-        await at.keys("F9", "work book", "Enter", *["backspace"] * 7, "broken.toml", "Enter")
+        await at.keys("F9", "loads work book", "Enter", *["backspace"] * 7, "broken.toml", "Enter")
         assert "Load this work book?" in at.text, "asked once: no undo mends it"
         await at.keys("Enter")
         assert at.said.startswith("!")
-        await at.keys("F9", "work book", "Enter", str(changed), "Enter", "Esc")
+        anew = ("F9", "loads work book", "Enter", *["backspace"] * 200)
+        await at.keys(*anew, str(changed), "Enter", "Esc")
         assert book_now(shop, pen.now) == before
-        await at.keys("F9", "work book", "Enter", str(changed), "Enter", "Enter", PIN, "Enter")
+        await at.keys(*anew, str(changed), "Enter", "Enter", PIN, "Enter")
         assert "!" not in at.said
     assert book_now(shop, pen.now).version > before.version
 
 
 async def test_a_technician_is_refused_before_a_file_is_looked_at(shop: Shop, pen: Pen) -> None:
     async with terminal(shop, pen.now, first=FLOOR) as at:
-        await at.keys("F9", "work book", "Enter", "B12", "Enter")
+        await at.keys("F9", "loads work book", "Enter", "B12", "Enter")
         assert "may not do this" in at.said
         assert at.screen.prompt is None
 
