@@ -22,7 +22,8 @@ from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, SIGN_IN, Elsewhere
 
 Do = Callable[[Painted[Any]], Awaitable[None]]
 NO_NEED_OF_A_NAME = {
-    "up", "down", "page-up", "page-down", "before", "after", "back", "leave", "sign-in", "all", "load",
+    "up", "down", "page-up", "page-down", "before", "after", "back", "leave", "sign-in", "all",
+    "load",
 }  # fmt: skip
 """Moves, and what one would not look for by its name."""
 ACTS: Mapping[str, Act] = {
@@ -31,7 +32,8 @@ ACTS: Mapping[str, Act] = {
     "promise": "promise", "close": "close small job", "clock": "clock", "over": "clock",
     "sign": "sign step", "finding": "report finding", "finish": "finish phase",
     "confirm": "confirm own day", "day": "confirm own day", "undo": "undo",
-    "note": "note job", "small": "take small job", "paper": "enter clock", "enquiry": "take enquiry", "keep": "take enquiry",
+    "note": "note job", "small": "take small job", "paper": "enter clock",
+    "enquiry": "take enquiry", "keep": "take enquiry",
     "book": "book arrival", "arrived": "receive vehicle", "identify": "receive vehicle",
     "judge": "judge check", "quote": "give quote", "decline": "turn job down",
     "customer": "know customer", "comeback": "link comeback", "tried": "note call",
