@@ -50,6 +50,7 @@ class Act:
         owed_since: since when (POSIX seconds) a second name is owed once it is done.
         line: of the extra work, the part or the hire, where it is about one.
         stuck: nothing of the job can go on before it.
+        other: words of a command that answers it otherwise: a no, a reading measured again.
     """
 
     kind: ActKind
@@ -70,6 +71,7 @@ class Act:
     owed_since: float | None = None
     line: str | None = None
     stuck: bool = False
+    other: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:

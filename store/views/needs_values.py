@@ -6,6 +6,7 @@ Hours are open hours of the shop; a lift-day is a shop day for which a lift stan
 from __future__ import annotations
 
 import shlex
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Literal
@@ -53,12 +54,21 @@ class Need:
     @property
     def command(self) -> str:
         """The command that does it, to be copied; words in capitals are to be filled in."""
-        return shlex.join(["hoistbook", *(shown(one) for one in self.act.command)])
+        return _typed(self.act.command)
+
+    @property
+    def other(self) -> str | None:
+        """The command that answers it otherwise; None where there is one way only."""
+        return _typed(self.act.other) if self.act.other else None
 
     @property
     def fill(self) -> tuple[str, ...]:
         """What of the command is to be filled in."""
         return tuple(shown(one) for one in self.act.command if shown(one) != one)
+
+
+def _typed(command: Sequence[str]) -> str:
+    return shlex.join(["hoistbook", *(shown(one) for one in command)])
 
 
 def shown(word: str) -> str:

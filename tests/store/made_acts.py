@@ -28,6 +28,7 @@ from tui.cli.parse import parse
 FILLS = {
     "-REASON": "seen, harmless", "-TEXT": "soon", "-RESULT": "pass", "-N": "12", "-NAME": "Vos",
     "-WHO": "T1", "-INSTANT": "2026-10-14T09:00", "-sound/worn": "sound",
+    "-BASIS": "fixed price",
 }  # fmt: skip
 """What a person would fill in."""
 DAYS = {"--date": "2026-10-10", "--due": "2026-10-19"}

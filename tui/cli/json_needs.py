@@ -31,7 +31,7 @@ def need(one: Need, zone: ZoneInfo) -> Document:
         "says": act.says, "word": one.word, "phase": act.phase, "step": act.step,
         "lift": act.lift, "badge": act.badge, "minutes": act.minutes,
         "gain": None if one.gain is None else round(one.gain, 4), "due": one.due,
-        "act": act.name, "command": one.command, "fill": list(one.fill),
+        "act": act.name, "command": one.command, "other": one.other, "fill": list(one.fill),
     }  # fmt: skip
 
 

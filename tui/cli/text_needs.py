@@ -66,6 +66,8 @@ def _facts(one: Need, zone: ZoneInfo, now: datetime) -> Iterator[str]:
 def _command(one: Need) -> Iterator[str]:
     """Never wrapped: it is there to be copied."""
     yield f"{'':12}{one.command}"
+    if one.other is not None:
+        yield f"{'':8}or  {one.other}"
 
 
 def _hanging(head: str, text: str) -> Iterator[str]:

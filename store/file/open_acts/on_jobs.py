@@ -154,7 +154,10 @@ def _reading(every: Gathered, going: Going, step: StepRow) -> Act:
     where = f"{going.job}.{step.phase}.{step.step}"
     made = act(going, about, leads, LEAD_WORDS, ("sign", where, "--as-is", "-REASON"))
     owes = held.since.timestamp() if held is not None and step.signs == 2 else None
-    return replace(made, owed_since=owes)
+    again = able(every.people, "sign hold point", needs=step.spec.needs)
+    badge = again[0].badge if again else "-BADGE"
+    other = ("sign", where, *_readings(step), "--as", badge)
+    return replace(made, owed_since=owes, other=other)
 
 
 WORDS = {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, datetime
 
 from store.edges.instants import from_text, to_text
@@ -154,11 +155,15 @@ def _calls(every: Gathered) -> Iterator[Act]:
         if row["again"] is not None and row["again"] > to_text(every.now):
             continue
         by = row["again"] or row["until"]
-        yield _act(
+        made = _act(
             every, "call", "note call", row["job"], "the customer's word on the quote",
             since=_at(row["at"]), by=_day_or(every, by),
             command=("call", row["job"], "--means", "telephone", "--again", "-INSTANT"),
         )  # fmt: skip
+        leads = able(every.people, "take job")
+        badge = leads[0].badge if leads else "-BADGE"
+        word = ("--by", "the customer", "--means", "telephone", "--as", badge)
+        yield replace(made, other=("agree", row["job"], "--basis", "-BASIS", *word))
 
 
 def _day_or(every: Gathered, text: str | None) -> datetime | None:

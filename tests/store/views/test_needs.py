@@ -92,6 +92,17 @@ def test_each_is_done_by_the_command_beside_it_and_is_gone(world: World, tmp_pat
         copy.shop.close()
 
 
+def test_what_can_be_answered_otherwise_is_gone_by_that_too(world: World, tmp_path: Path) -> None:
+    found = [one for one in needs(world.shop, world.now).needs if one.act.other]
+    for number, need in enumerate(found):
+        copy = scratch(world, tmp_path / str(number))
+        assert type_in(copy, *need.act.other)
+        left = {one.act.name for one in needs(copy.shop, copy.now).needs}
+        assert need.act.name not in left or need.act.kind == "let stand", need.other
+        assert verify(copy.shop.path).ok
+        copy.shop.close()
+
+
 def test_the_list_is_the_same_twice_and_each_act_is_named_once(world: World) -> None:
     one, other = needs(world.shop, world.now), needs(world.shop, world.now)
     assert one == other

@@ -7,7 +7,7 @@ that knows nothing of acts then forecasts every job at the same instant.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from itertools import pairwise, permutations
 from pathlib import Path
 
@@ -16,12 +16,16 @@ import pytest
 from store.actions import clock, jobs
 from store.file.learned.as_if import Changed, as_if, as_if_refused
 from store.file.learned.due import LIVE, due
+from store.file.learned.forecaster import ShopForecaster
 from store.file.learned.help_due import promised
 from store.file.learned.helping import Help, Helping
-from store.file.learned.kept import Spread
+from store.file.learned.kept import Forecast, Spread
 from store.file.learned.kept_help import kept_help
+from store.file.learned.learner import Parts
 from store.file.learned.moment import Moment, moment
-from store.file.learned.own import VERSIONS
+from store.file.learned.outlook import ShopOutlook
+from store.file.learned.own import VERSIONS, ShopLearner
+from store.file.learned.turns import Turns
 from store.file.verify import verify
 from store.rules.acts import MOVES, Act
 from store.sums import moving
@@ -230,6 +234,46 @@ def test_whatever_happens_meanwhile_comes_first(tmp_path: Path) -> None:
     helping = Helping(here(world), outlook(world), {})
     assert helping.help(acts(world), wanted) is None
     assert len(asked) == 2
+    world.shop.close()
+
+
+class Watching(ShopLearner):
+    """The shop's own learner; somebody clocks on while it tries the first act."""
+
+    def __init__(self, world: World) -> None:
+        """Nobody did yet."""
+        self.world, self.done = world, list[str]()
+
+    def ready(self, parts: Parts) -> ShopForecaster:
+        """Read what was learned."""
+        watcher = self
+
+        class Asked(ShopForecaster):
+            def forecasts(self, moment: Moment, jobs: Sequence[str]) -> list[Forecast]:
+                watcher.done.append(f"forecast {' '.join(jobs)}")
+                return super().forecasts(moment, jobs)
+
+            def outlook(self, moment: Moment, anew: Collection[str]) -> ShopOutlook | None:
+                if "outlook" in watcher.done and "clock" not in watcher.done:
+                    watcher.done.append("clock")
+                    watcher.world.on("T1", "1001", "2")
+                watcher.done.append("outlook")
+                return super().outlook(moment, anew)
+
+        return Asked(parts)
+
+
+def test_a_job_to_which_something_happens_meanwhile_is_served_first(tmp_path: Path) -> None:
+    world = idle_shop(tmp_path)
+    watching = Watching(world)
+    busy = Turns(world.shop, watching, lambda: world.now)
+    busy.keep_up()
+    jobs.promise(world.shop, world.by("FOR"), job="1001", at=world.at(12, day=3))
+    watching.done.clear()
+    watching.done.append("outlook")
+    busy.keep_up()
+    assert watching.done == ["outlook", "clock", "outlook", "forecast 1001", "outlook"]
+    assert kept(world).at.seq == world.events()
     world.shop.close()
 
 
