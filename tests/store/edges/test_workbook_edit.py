@@ -294,3 +294,14 @@ def test_returns_of_another_machine_and_a_lacking_last_line_break_are_no_matter(
     after = edit.set_hours(text, "CP2", edit.Hours(1, 2, 3))
     assert loaded(after).phases["CP2"].hours.middle == 2
     assert Source(text).text.endswith("\n")
+
+
+def test_two_operations_may_ask_the_same_of_a_vehicle_and_only_the_same() -> None:
+    twice = copy(TEXT, "CL", "VAN", "vans")
+    assert check(twice) == ()
+    values = 'values = ["plain", "self-adjusting"]'
+    assert twice.count(values) == 2
+    other = twice[: twice.rindex(values)] + twice[twice.rindex(values) :].replace(
+        values, 'values = ["plain", "self-adjusting", "double"]', 1
+    )
+    assert any("option 'clutch' is there twice" in one for one in check(other))
