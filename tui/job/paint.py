@@ -8,6 +8,7 @@ from rich.cells import cell_len
 
 from store.views.values import JobCard
 from tui.colours import Ink, Paint
+from tui.job.desk import add_desk
 from tui.job.head import paint_job_head
 from tui.job.hours import add_phases
 from tui.job.outside import add_advice, add_calls, add_money, add_outwork
@@ -82,7 +83,7 @@ def job_canvas(
     if width < LEAST[0] or height < LEAST[1]:
         too_small(canvas)
         return canvas
-    page = page or job_page(card, width, signs, state.settled)
+    page = page or job_page(card, width, signs, state.settled, names=state.names)
     paint_job_head(canvas, card, outlook(card.job, state.settled), signs)
     rows = rows_of(height)
     scroll = min(max(0, state.scroll), page.last_scroll(height))
@@ -117,13 +118,16 @@ def job_last_scroll(card: JobCard, size: tuple[int, int], signs: Signs) -> int:
     return job_page(card, size[0], signs, None).last_scroll(size[1])
 
 
-def job_page(card: JobCard, width: int, signs: Signs, settled: Chance | None) -> Page:
+def job_page(
+    card: JobCard, width: int, signs: Signs, settled: Chance | None, *, names: bool = False
+) -> Page:
     """Lay the card out, on wide screens with the ledger on a second sheet."""
     wide = width >= TWO_COLUMNS
     sheet = Sheet(LEFT - 2 if wide else width)
     add_owed(sheet, card, signs)
     add_phases(sheet, card, signs)
     add_ready(sheet, card, signs)
+    add_desk(sheet, card, names=names)
     add_estimate(sheet, card, signs)
     add_findings(sheet, card, signs)
     add_extra(sheet, card, signs)

@@ -20,9 +20,11 @@ class JobState:
         scroll: rows that the page is moved up; too many show its end.
         settled: the chance of the promise as a live screen holds it.
         said: what was just done or refused; a refusal begins with `!`.
+        names: whoever looks may see the customer's name and number.
     """
 
     scroll: int = 0
     settled: Chance | None = None
     said: str | None = None
+    names: bool = False
     keys: tuple[Key, ...] = KEYS

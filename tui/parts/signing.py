@@ -10,6 +10,7 @@ from store.trouble import Refused
 from store.views.job import job_card
 from store.views.values import Asked, JobCard, PhaseLine, StepLine
 from tui import deeds
+from tui.job.desk import ahead_of
 from tui.job.owed import step_number, step_title
 from tui.parts.finding import report_finding
 from tui.parts.moving_clock import offer_clock
@@ -40,7 +41,8 @@ async def _sign(screen: Painted[Any], card: JobCard, phase: PhaseLine, step: Ste
         return
     if step.kind == "decision":
         options = [Option(_digit(n), words) for n, (_, words) in enumerate(step.answers)]
-        chosen = await screen.talk.pick(title, options, facts=_facts(step))
+        facts = (*_facts(step), *ahead_of(card, step.text))
+        chosen = await screen.talk.pick(title, options, facts=facts)
         code = next(c for n, (c, _) in enumerate(step.answers) if _digit(n) == chosen)
         await screen.act(deeds.sign(job, phase.number, step.step, answer=code))
         return
