@@ -39,9 +39,15 @@ def help_sheet(width: int, table: Sequence[Meaning], title: str, signs: Signs) -
     return sheet
 
 
+DIGITS = [*"1234567890"]
+"""All of them together are said by the first and the last."""
+
+
 def shown_keys(line: Meaning) -> str:
     """The keys of a line in words."""
     names = ["Space" if key == " " else key for key in line.keys]
+    if names == DIGITS:
+        return f"{names[0]} to {names[-1]}"
     return (" " if "," in names else ", ").join(names)
 
 
