@@ -29,7 +29,6 @@ class VehicleFacts:
         odometer: the last that was read, its unit, and when.
     """
 
-    vehicle: str
     label: str
     family: str
     vin: str | None
@@ -73,11 +72,9 @@ class AtDesk:
 
     job: str
     state: str
-    small: bool
     at: datetime = field(compare=False)
     zone: str
     vehicle: VehicleFacts
-    work: str
     operations: tuple[tuple[str, str], ...]
     family: str
     options: Mapping[str, str]
@@ -111,8 +108,8 @@ def at_desk(shop: Shop, job: str, now: datetime, *, customers: bool) -> AtDesk:
         known = customer_of(db, job) if customers else None
         names, ahead = _from_book(db, codes, row, options, calendar.day_of(now))
         return AtDesk(
-            job, row["state"], bool(row["small"]), now, str(calendar.zone),
-            _vehicle(db, row["vehicle"]), row["work"], names, row["family"], options,
+            job, row["state"], now, str(calendar.zone),
+            _vehicle(db, row["vehicle"]), names, row["family"], options,
             row["grade"], row["complaint"],
             (known.name, known.telephone or "") if known and known.name is not None else None,
             row["arrived_at"] is not None or row["in_at"] is not None, row["check_result"],
@@ -169,8 +166,7 @@ def visits(
 
 def _vehicle(db: sqlite3.Connection, vehicle: str) -> VehicleFacts:
     row = db.execute(
-        "select vehicle, label, family, vin, plate, engine, gearbox, mass_kg from vehicle "
-        "where vehicle = ?",
+        "select label, family, vin, plate, engine, gearbox, mass_kg from vehicle where vehicle = ?",
         [vehicle],
     ).fetchone()
     read = db.execute(
@@ -178,7 +174,7 @@ def _vehicle(db: sqlite3.Connection, vehicle: str) -> VehicleFacts:
         [vehicle],
     ).fetchone()
     return VehicleFacts(
-        row["vehicle"], row["label"], row["family"], row["vin"], row["plate"], row["engine"],
+        row["label"], row["family"], row["vin"], row["plate"], row["engine"],
         row["gearbox"], row["mass_kg"],
         None if read is None else (read["value"], read["unit"], from_text(read["at"])),
     )  # fmt: skip

@@ -34,7 +34,6 @@ class Call:
     family: str = ""
     options: Mapping[str, str] = field(default_factory=dict[str, str])
     grade: int = 2
-    mass_kg: float | None = None
 
 
 def enquire(call: Call) -> Deed:

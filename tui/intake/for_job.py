@@ -45,7 +45,7 @@ def call_of(form: Form) -> deeds.Call:
     """What the form says, as it is taken down."""
     return deeds.Call(
         form.label, form.told or form.small or None, form.customer, form.work, form.family,
-        dict(form.options), form.grade, form.mass,
+        dict(form.options), form.grade,
     )  # fmt: skip
 
 
