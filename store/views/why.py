@@ -23,7 +23,7 @@ from store.views.values import Floor, Job, Lane
 DEEPEST = 4
 """So many causes are followed: a ring of jobs that wait for each other ends there."""
 ENDS = frozenset({"answer", "sign", "decide", "let stand", "release", "person", "bring in", "clear",
-                  "parts", "kit here", "chase", "judge", "quote", "call"})  # fmt: skip
+                  "parts", "kit here", "chase", "judge", "quote", "call", "assign", "clock"})  # fmt: skip
 """Acts that end a chain."""
 
 
@@ -167,7 +167,7 @@ def _kit(known: _Known, says: str, depth: int, seen: frozenset[str]) -> Iterator
 def _goes_on(job: Job, depth: int) -> Link:
     """Nothing to do: somebody is on it, or it stands or is away."""
     phase = f"{job.phase.name} goes on" if job.phase is not None else "nothing is left of it"
-    who = ", ".join(one.name for one in job.people)
+    who = ", ".join(one.name for one in job.people if not one.left_running)
     says = f"{phase}: {who}" if who else phase
     until = job.finish.middle if job.finish else None
     return Link(depth, f"{says}; nothing to do", job.number, None, None, until)
