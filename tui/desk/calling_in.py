@@ -28,6 +28,8 @@ async def call_in(screen: Painted[Any], here: AtDesk) -> None:
         Refused: it is no job that waits, no lift is free that carries it, or it is not ready and
             whoever asks may not bring it in all the same.
     """
+    if here.state in ("enquiry", "booked") and not here.here:
+        raise Refused(filled(f"{here.job} has not arrived. {{desk.arrived}} says that it is here."))
     await somebody(screen)
     session, number = screen.session, here.job
     now = session.now()

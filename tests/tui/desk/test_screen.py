@@ -471,3 +471,30 @@ async def test_work_and_quote_lead_to_the_intake_of_that_job(shop: Shop, pen: Pe
         assert isinstance(screen, IntakeScreen)
         assert screen.job == ""
         assert screen.form.is_empty
+
+
+async def test_what_cannot_come_in_says_why_and_nothing_is_written(shop: Shop, pen: Pen) -> None:
+    called(shop, pen)
+    before = last(shop)
+    async with terminal(shop, pen.now, first=DESK, badge="F01") as at:
+        await at.keys("up", "up", "c")
+        assert "has not arrived. a says that it is here." in at.said
+        assert last(shop) == before
+    desk.arrive(shop, pen.by("F01"), job=JOB)
+    desk.identify(shop, pen.by("F01"), job=JOB, mass_kg=3400)
+    before = last(shop)
+    async with terminal(shop, pen.now, first=DESK, badge="F01") as at:
+        await at.keys("up", "up", "c")
+        assert "No lift is free that carries 3.4 t" in at.said
+    assert last(shop) == before
+
+
+async def test_a_second_arrival_of_a_vehicle_that_is_here_is_refused(shop: Shop, pen: Pen) -> None:
+    here(shop, pen)
+    before = last(shop)
+    async with terminal(shop, pen.now, first=DESK, badge="F01") as at:
+        await at.keys("up", "up", "a", "84300", "Enter", "2")
+        assert "is here already" in at.said
+        assert "hoistbook" not in at.said, "a screen names keys"
+        assert "84,300 km" in await at.keys("a")
+    assert last(shop) == before
