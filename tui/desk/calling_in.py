@@ -29,7 +29,8 @@ async def call_in(screen: Painted[Any], here: AtDesk) -> None:
             whoever asks may not bring it in all the same.
     """
     if here.state in ("enquiry", "booked") and not here.here:
-        raise Refused(filled(f"{here.job} has not arrived. {{desk.arrived}} says that it is here."))
+        how = filled("{desk.arrived} says that it is here.")
+        raise Refused(f"{here.job} has not arrived. {how}")
     await somebody(screen)
     session, number = screen.session, here.job
     now = session.now()
