@@ -460,7 +460,7 @@ class EstimateAgreed(Event):
     free_hand: Annotated[float, Field(ge=0, allow_inf_nan=False)] | None = None
     """Money up to which extra work needs no call."""
     check: bool = False
-    """Only the qualifying check is sold by it, at its own price; the work itself is agreed later."""
+    """Only the qualifying check is sold by it, at its own price; the work is agreed later."""
 
 
 class EstimateChanged(Event):
