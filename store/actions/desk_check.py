@@ -8,6 +8,7 @@ from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.agreeing import Terms, WorkedOut, agree, hours_of, stated, worked_out
+from store.actions.conditions import hanging
 from store.actions.jobs_now import BEFORE, JobRow, job_row, live_job
 from store.actions.route_change import record_change
 from store.actions.route_laying import Change, compare, route_now_of
@@ -23,10 +24,12 @@ from store.file.route_now import PhaseRow, gates_of, phases_of
 from store.file.shop import Shop
 from store.rules import routes
 from store.rules.route_check import qualifying
+from store.rules.route_end import still_needed
 from store.trouble import Refused
 
 Result = Literal["pass", "pass with conditions", "fail"]
 CAUSE = "qualifying check"
+BACK = "to be given back"
 
 
 def lay_check(doing: Acting, job: str, before: WorkedOut | None = None) -> str | None:
@@ -64,6 +67,33 @@ def lay_check(doing: Acting, job: str, before: WorkedOut | None = None) -> str |
     return f"First the check: {first}." if first else None
 
 
+def lay_way_back(doing: Acting, job: str) -> str | None:
+    """Lay what ends the open conditions of a vehicle that goes back before anything was agreed.
+
+    A check may leave something open that the rest of the work would have closed.
+
+    Returns:
+        What was laid, in words; None where nothing is open, or what there is closes it.
+    """
+    row, open_now = job_row(doing.db, job), sorted(hanging(doing, job))
+    if row.state not in BEFORE or not open_now or row.version is None:
+        return None
+    whole, phases = _whole_route(doing, row), phases_of(doing.db, job)
+    begun = {one.code for one in phases if one.state in ("under way", "finished")}
+    there = {one.code for one in phases if one.state != "skipped"}
+    stays = still_needed(whole, begun, open_now)
+    new = [one for one in whole if one.phase.code in there or one.phase.code in stays]
+    change = Change(cautious=setting(doing.db, "cautious"), grows=True)
+    change.names = {one.phase: one.name for one in phases}
+    compare(change, route_now_of(doing, job, phases), new, BACK)
+    change.dropped.clear()
+    if not change.added:
+        return None
+    options: dict[str, str] = json.loads(row.options)
+    record_change(doing, job, change, change.event(job, row.version, options, BACK))
+    return "Laid to end it: " + ", ".join(f"{job}.{one.phase} {one.name}" for one in change.added)
+
+
 def _hours(
     doing: Acting, row: JobRow, before: WorkedOut | None, new: tuple[routes.RoutePhase, ...]
 ) -> Estimated | None:
@@ -79,15 +109,17 @@ def _is_here(doing: Acting, job: str) -> bool:
 
 
 def _route(doing: Acting, row: JobRow) -> tuple[routes.RoutePhase, ...]:
+    return qualifying(_whole_route(doing, row))
+
+
+def _whole_route(doing: Acting, row: JobRow) -> tuple[routes.RoutePhase, ...]:
     operations: list[str] = json.loads(row.operations)
     if not operations or not row.family or row.version is None:
         return ()
     book = book_of(doing.db, row.version)
     known = routes.chosen(book, operations, json.loads(row.options))
-    return qualifying(
-        routes.lay(
-            book, operations=operations, family=row.family, options=known, grade=row.grade
-        )
+    return routes.lay(
+        book, operations=operations, family=row.family, options=known, grade=row.grade
     )  # fmt: skip
 
 
@@ -131,7 +163,9 @@ def judge_check(shop: Shop, by: By, *, job: str, result: Result, text: str | Non
         if result != "fail":
             _refuse_unfinished(doing, job, phases)
         doing.record(CheckJudged(job=job, result=result, text=said or None))
-        return doing.done(_judged_words(doing, job, result, said), job=job)
+        says = _judged_words(doing, job, result, said)
+        back = lay_way_back(doing, job) if result == "fail" else None
+        return doing.done(f"{says} {back}." if back else says, job=job)
 
 
 def _refuse_unsaid(job: str, result: str, said: str) -> None:

@@ -6,7 +6,7 @@ from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.conditions import forbidding
-from store.actions.desk_check import spent
+from store.actions.desk_check import lay_way_back, spent
 from store.actions.jobs_now import BEFORE, JobRow, has_begun, live_job
 from store.actions.privates import word_of
 from store.actions.words import gate_words
@@ -56,6 +56,9 @@ def _end(
         if not said:
             raise Refused(f"Say why {job} is {end.replace('-', ' ')}.")
         _refuse_begun(doing, row)
+        back = lay_way_back(doing, job)
+        if back is not None:
+            return doing.done(_not_yet(doing, job, end, back), job=job)
         _refuse_kept(doing, job)
         cost = spent(doing, job) if phases_of(doing.db, job) else None
         _answer_quote(doing, job, end, said, word)
@@ -64,6 +67,12 @@ def _end(
         doing.record(StateChanged(job=job, state=end, why=said))
         says = f"{job} is {end.replace('-', ' ')}: {said}."
         return doing.done(f"{says} Spent: {cost}." if cost else says, job=job)
+
+
+def _not_yet(doing: Acting, job: str, end: End, back: str) -> str:
+    """The check left something open: that is ended first, and nothing is answered yet."""
+    tags = ", ".join(text for _, text in forbidding(doing, job, "hand-over"))
+    return f"{job} cannot go back yet: {tags}. {back}. Then it is {end.replace('-', ' ')} by this."
 
 
 def _refuse_begun(doing: Acting, row: JobRow) -> None:

@@ -90,7 +90,8 @@ def refuse_fitter(doing: Acting, asked: Asked) -> None:
     if not able and asked.step.code not in setting(doing.db, "signed alone"):
         raise Refused(
             f"{asked.name} takes a second pair of eyes, and nobody else here may sign it. "
-            f"It waits, or the owner allows it: hoistbook people alone --hold-point {asked.step.code}."
+            "It waits, or the owner allows it: hoistbook people alone --hold-point "
+            f"{asked.step.code}."
         )
 
 

@@ -6,11 +6,11 @@ from collections.abc import Callable
 
 import pytest
 
-from store.actions import clock, desk, holding, jobs, phases, places, undo
+from store.actions import books, clock, desk, holding, jobs, phases, places, undo
 from store.actions.desk_check import Result
 from store.file.verify import verify
 from tests.store.actions.made import World
-from tests.store.made_desk import FAMILY, agreed, arrived, check, enquiry, passed, with_checks
+from tests.store.made_desk import BOOK, FAMILY, agreed, arrived, check, enquiry, passed, with_checks
 
 
 @pytest.fixture(autouse=True)
@@ -215,3 +215,52 @@ def test_the_waiting_job_goes_on_where_it_stood(world: World) -> None:
     world.sign("T1", job, "seat", answer="worn")
     assert ("3b", "S2", "to come") in route(world, job)
     assert verify(world.shop.path).ok
+
+
+OPEN_AFTER_THE_CHECK = (
+    BOOK.replace(
+        "[families.engine]",
+        '[[condition]]\ncode = "plug-out"\ntext = "drain plug out"\nforbids = ["hand-over"]\n\n'
+        "[families.engine]",
+    )
+    .replace(
+        "qualifies = true\n[[phase.step]]",
+        'qualifies = true\nopens = ["plug-out"]\n[[phase.step]]',
+    )
+    .replace('class = "refit"\nhours = 0.7', 'class = "refit"\nhours = 0.7\ncloses = ["plug-out"]')
+)
+"""The same work, but its check leaves something open that only its last phase closes."""
+
+
+def test_what_a_failed_check_left_open_is_laid_to_be_ended_before_it_goes_back(
+    world: World,
+) -> None:
+    books.load_workbook(world.shop, world.by("FOR"), source=OPEN_AFTER_THE_CHECK)
+    job = arrived(world)
+    check(world, job)
+    done = desk.judge_check(world.shop, world.by("FOR"), job=job, result="fail", text="no seal")
+    assert f"Laid to end it: {job}.3 shut and drive" in done.says
+    world.refused(
+        lambda: desk.turn_away(world.shop, world.by("FOR"), job=job, why="no seal"),
+        "drain plug out",
+    )
+    world.do("T1", job, "3")
+    desk.turn_away(world.shop, world.by("FOR"), job=job, why="no seal")
+    assert world.all("select state from job where job = ?", job) == [("turned-away",)]
+    assert verify(world.shop.path).ok
+
+
+def test_a_passed_check_that_is_declined_is_shut_first_too(world: World) -> None:
+    books.load_workbook(world.shop, world.by("FOR"), source=OPEN_AFTER_THE_CHECK)
+    job = arrived(world)
+    passed(world, job)
+    again = world.by("FOR")
+    done = desk.decline(world.shop, again, job=job, why="too dear", said_by="x", means="letter")
+    assert "cannot go back yet: drain plug out" in done.says
+    assert [one[1:] for one in route(world, job)][-1] == ("Z0", "to come")
+    assert world.all("select state from job where job = ?", job) == [("arrived",)]
+    world.do("T1", job, "3")
+    desk.decline(
+        world.shop, world.by("FOR"), job=job, why="too dear", said_by="x", means="letter"
+    )  # fmt: skip
+    assert world.all("select state from job where job = ?", job) == [("declined",)]
