@@ -22,8 +22,10 @@ from store.views.values import Floor, Job, Lane
 
 DEEPEST = 4
 """So many causes are followed: a ring of jobs that wait for each other ends there."""
-ENDS = frozenset({"answer", "sign", "decide", "let stand", "release", "person", "bring in", "clear",
-                  "parts", "kit here", "chase", "judge", "quote", "call", "assign", "clock"})  # fmt: skip
+ENDS = frozenset({
+    "answer", "sign", "decide", "let stand", "release", "person", "bring in", "clear", "parts",
+    "kit here", "chase", "judge", "quote", "call", "assign", "clock",
+})  # fmt: skip
 """Acts that end a chain."""
 
 

@@ -150,7 +150,8 @@ def tried(found: Tried) -> Iterator[str]:
     yield "Nothing is written. It is done by:"
     yield f"  {found.line.need.command}"
     for moved in found.line.frees:
-        yield f"  {_chances(moved)}"
+        if _seen(moved):
+            yield f"  {_chances(moved)}"
     yield ""
     yield from text_floor.lines(found.after)
 

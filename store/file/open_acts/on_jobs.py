@@ -161,7 +161,8 @@ def _reading(every: Gathered, going: Going, step: StepRow) -> Act:
 
 
 WORDS = {
-    "parts": "part", "tool": "tool or kit", "person": "a person", "place": "a place",
+    "parts": "chase the part", "tool": "tool or kit wanted", "person": "a person wanted",
+    "place": "a place wanted",
     "other": "", "approval": "the customer's word", "reading": "a reading",
 }  # fmt: skip
 """What lacks, by reason of the hold."""
