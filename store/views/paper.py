@@ -37,7 +37,8 @@ def paper_view(shop: Shop, badge: str, on: date, now: datetime) -> PaperView:
         rows = db.execute(
             "select phase.job || '.' || phase as place, name, label from phase "
             "join job using (job) join vehicle using (vehicle) where kind = 'labour' "
-            "and phase.state <> 'skipped' and job.state not in ('closed', 'declined', 'turned-away')"
+            "and phase.state <> 'skipped' "
+            "and job.state not in ('closed', 'declined', 'turned-away')"
         )
         phases = {row["place"]: (row["name"], row["label"]) for row in rows}
         return PaperView(sheet, phases, calendar_of(db))

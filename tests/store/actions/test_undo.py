@@ -347,7 +347,7 @@ KINDS: dict[str, tuple[Callable[[World], str], str, Act]] = {
 }  # fmt: skip
 
 
-KINDS |= OUTSIDE | END | DESK
+KINDS.update(OUTSIDE | END | DESK)
 
 
 def _without(w: World, tables: dict[str, list[tuple[object, ...]]]) -> dict[str, object]:
