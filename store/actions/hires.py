@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import sqlite3
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from store.actions.acting import Acting, Done, acting
+from store.actions.hire_days import check_day, day_words
 from store.actions.jobs_now import live_job
 from store.actions.trouble import NoSuch
 from store.edges.events_parts import (
@@ -21,9 +22,6 @@ from store.file.change import By
 from store.file.kits_now import OUT, uses_of
 from store.file.shop import Shop
 from store.trouble import Refused
-
-LONGEST = timedelta(days=366)
-"""A kit that is wanted for longer is bought; a day further ahead is a slip of the fingers."""
 
 
 def ask(
@@ -57,8 +55,8 @@ def ask(
         if not supplier.strip():
             raise Refused("Say at which supplier's it was asked for.")
         _refuse_twice(doing, kit, job)
-        _check_day(doing, expected, "It is expected")
-        _check_day(doing, due, "It goes back")
+        check_day(doing, expected, "It is expected")
+        check_day(doing, due, "It goes back")
         if expected is not None and due is not None and due <= expected:
             raise Refused("It would go back before it is here. Check the two days.")
         doing.record(
@@ -102,27 +100,6 @@ def _text(at: datetime | None) -> str | None:
     return None if at is None else to_text(at)
 
 
-def day_words(doing: Acting, at: datetime) -> str:
-    """Return `Thu 15 Oct` of the shop."""
-    local = at.astimezone(doing.calendar.zone)
-    return f"{local:%a} {local.day} {local:%b}"
-
-
-def _check_day(doing: Acting, at: datetime | None, begins: str) -> None:
-    """Refuse a day that has been, lies far ahead, or on which the shop is closed."""
-    if at is None:
-        return
-    if at <= doing.at:
-        raise Refused(f"{begins} in the past: give a later day.")
-    if at > doing.at + LONGEST:
-        raise Refused(f"{begins} more than a year ahead: check the year.")
-    if not doing.calendar.shifts_of(doing.calendar.day_of(at)):
-        opens = day_words(doing, doing.calendar.next_opening(at))
-        raise Refused(
-            f"{begins} on {day_words(doing, at)}, and the shop is closed then: open again {opens}."
-        )
-
-
 def receive(
     shop: Shop,
     by: By,
@@ -151,7 +128,7 @@ def receive(
         if row["received_at"]:
             raise Refused(f"{row['name']} is here since {_since(doing, row['received_at'])}.")
         _refuse_unsaid(complete, note)
-        _check_day(doing, due, "It goes back")
+        check_day(doing, due, "It goes back")
         if due is None and row["due"] is None:
             raise Refused(f"Say when {row['name']} goes back to {row['supplier']}: its due day.")
         doing.record(HireReceived(hire=row["hire"], complete=complete, note=note, due=_text(due)))
@@ -208,7 +185,7 @@ def extend(
     """
     with acting(shop, by, "hire kit") as doing:
         row = _hire(doing, hire, kit, job)
-        _check_day(doing, due, "It goes back")
+        check_day(doing, due, "It goes back")
         if row["due"] == to_text(due):
             raise Refused(f"{row['name']} goes back {day_words(doing, due)} already.")
         doing.record(HireExtended(hire=row["hire"], due=to_text(due)))

@@ -17,7 +17,7 @@ from tui import keys
 from tui.parts.everywhere import everywhere, no_key
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
-from tui.ready import acts
+from tui.ready import acts, kit_acts
 from tui.ready.paint import Row, Standing, click_of, parts_canvas, rows_of
 
 STATES: dict[str, PartState] = {
@@ -26,7 +26,7 @@ STATES: dict[str, PartState] = {
 }  # fmt: skip
 """Keys that say what became of parts."""
 KIT_ACTS: dict[str, Callable[[Painted[Any], JobCard, KitOnCard], Awaitable[None]]] = {
-    "ordered": acts.ask_kit, "here": acts.receive, "returned": acts.send_back,
+    "ordered": kit_acts.ask_kit, "here": kit_acts.receive, "returned": kit_acts.send_back,
 }  # fmt: skip
 """The same keys on a kit."""
 STEPS = {"up": -1, "down": 1, "page-up": -10, "page-down": 10}
@@ -128,7 +128,7 @@ class PartsList:
         elif isinstance(at, KitOnCard) and not self.here.marked:
             if meant != "choose" and meant not in KIT_ACTS:
                 raise Refused("That is for parts. A kit is asked for, comes, and goes back.")
-            await (acts.kit_next if meant == "choose" else KIT_ACTS[meant])(screen, card, at)
+            await (kit_acts.kit_next if meant == "choose" else KIT_ACTS[meant])(screen, card, at)
         elif not self._chosen():
             raise Refused(keys.filled("No part is listed. {parts.add} lists one."))
         elif meant == "choose":
