@@ -29,11 +29,13 @@ TEACHES_TOO = frozenset({
 })  # fmt: skip
 """They teach how long waits and holds are, or who there is; taken in with the next work."""
 
-OPENS = frozenset({"clocked-off"})
-"""They move no forecast, but somebody has hands for what helps most."""
+OPENS = frozenset({
+    "clocked-off", "promised", "reading-let-stand", "lift-withdrawn", "lift-returned",
+})  # fmt: skip
+"""They move no forecast of their job, but what helps most may be something else from then on:
+somebody has hands, a customer was told another day."""
 HELPS = MOVES | OPENS | frozenset({
-    "promised", "clocked-indirect", "step-signed", "reading-let-stand", "signature-taken-back",
-    "estimate-agreed", "absence-set", "lift-withdrawn", "lift-returned",
+    "clocked-indirect", "step-signed", "signature-taken-back", "estimate-agreed", "absence-set",
     "place-added", "calendar-set", "holiday-set", "holiday-cleared", "undone",
 })  # fmt: skip
 """After them another act may be the one that helps most."""

@@ -115,7 +115,7 @@ class Helping:
             wanted: asked before each act, since whatever happens meanwhile comes first.
         """
         found: list[tuple[Helped, Act]] = []
-        for act in [one for one in acts if one.kind in MOVES][:MOST]:
+        for act in self._likeliest(acts):
             if not wanted():
                 return None
             helped = self._tried(act)
@@ -127,6 +127,13 @@ class Helping:
         jobs = {job for one in every for job in one.after}
         before = {job: spread for job, spread in self._outlook.before.items() if job in jobs}
         return Help(self._moment.at, self._moment.now, before, every)
+
+    def _likeliest(self, acts: Sequence[Act]) -> list[Act]:
+        """Acts that may help, those on lifts and on promised jobs first."""
+        lifted = set(self._moment.lifts.jobs)
+        movers = [one for one in acts if one.kind in MOVES]
+        movers.sort(key=lambda one: (one.job not in lifted, one.job not in self._due_h))
+        return movers[:MOST]
 
     def _tried(self, act: Act) -> Helped | None:
         changed = as_if(self._moment, act)

@@ -239,6 +239,11 @@ def _raise_turn(db: sqlite3.Connection, at: Position) -> None:
     )
 
 
+def look_again(db: sqlite3.Connection) -> None:
+    """Say inside an open transaction that something was written here: screens look again."""
+    db.execute("update learned_turn set turn = turn + 1")
+
+
 def _rows(db: sqlite3.Connection, query: str, values: Sequence[str]) -> list[sqlite3.Row]:
     try:
         return db.execute(query, list(values)).fetchall()

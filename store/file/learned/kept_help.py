@@ -9,7 +9,7 @@ from typing import Any
 
 from store.edges.instants import from_text, to_text
 from store.file.learned.helping import Chance, Help, Helped, Out
-from store.file.learned.kept import DIGITS, Position, Spread, is_here, make_again
+from store.file.learned.kept import DIGITS, Position, Spread, is_here, look_again, make_again
 
 FORM = 1
 
@@ -34,6 +34,7 @@ def keep_help(db: sqlite3.Connection, found: Help, fit_seq: int) -> bool:
             json.dumps(_told(found), separators=(",", ":")),
         ),
     )  # fmt: skip
+    look_again(db)
     return True
 
 

@@ -19,7 +19,7 @@ from store.file.learned.due import LIVE, due
 from store.file.learned.forecaster import ShopForecaster
 from store.file.learned.help_due import promised
 from store.file.learned.helping import Help, Helping
-from store.file.learned.kept import Forecast, Spread
+from store.file.learned.kept import Forecast, Spread, turn
 from store.file.learned.kept_help import kept_help
 from store.file.learned.learner import Parts
 from store.file.learned.moment import Moment, moment
@@ -71,6 +71,12 @@ def kept(world: World) -> Help:
         found = kept_help(db)
     assert found is not None
     return found
+
+
+def turns_of(world: World) -> int:
+    """How often screens were told to look again."""
+    with world.shop.reading() as db:
+        return turn(db)
 
 
 def promises_kept(world: World, finishes: Mapping[str, Spread]) -> float:
@@ -207,10 +213,12 @@ def test_it_is_kept_for_its_entry_and_made_anew_when_something_happens(tmp_path:
     assert learner(world).keep_up()
     first = kept(world)
     assert first.at.seq == world.events()
+    looks = turns_of(world)
     assert not learner(world).keep_up(), "nothing happened"
     type_in(world, "clock", "on", "1001.2", "--as", "T1")
     assert learner(world).keep_up()
     assert kept(world).at.seq > first.at.seq
+    assert turns_of(world) > looks + 1, "screens look again: forecasts, then what helps"
     assert not any(one.act.startswith("person 1001") for one in kept(world).helped)
     clock.clock_off(world.shop, world.by("T1"))
     assert learner(world).keep_up(), "somebody has hands"
