@@ -205,6 +205,8 @@ def _somebody(every: Gathered, going: Going) -> Iterator[Act]:
     phase = going.next_able
     if going.small or going.state not in IN_WORK or going.clocked or phase is None:
         return
+    if not every.calendar.is_open(every.now):
+        return
     free = _free(every, going, phase)
     if not free:
         yield from _given(every, going, phase)
@@ -225,9 +227,7 @@ def _given(every: Gathered, going: Going, phase: PhaseRow) -> Iterator[Act]:
 
 
 def _free(every: Gathered, going: Going, phase: PhaseRow) -> list[Somebody]:
-    """Who is here, on no job, and may lead it: while the shop is open."""
-    if not every.calendar.is_open(every.now):
-        return []
+    """Who is here, on no job, and may lead it."""
     needs = every.needs.get((phase.version, phase.code), frozenset())
     idle = [one for one in every.people if not one.busy and one.role == "technician"]
     able_now = able(idle, "sign hold point", needs=needs)

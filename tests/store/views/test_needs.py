@@ -287,6 +287,15 @@ def test_what_is_to_be_filled_in_is_shown_in_capitals() -> None:
     assert shown("1001.2") == "1001.2"
 
 
+def test_in_the_break_and_at_night_nobody_is_sent_to_work(tmp_path: Path) -> None:
+    world = calm_shop(tmp_path)
+    clock.clock_off(world.shop, world.by("T1"))
+    assert [one.act.kind for one in needs(world.shop, world.at(9)).needs] == ["person"]
+    for closed in (world.at(12, 20), world.at(22), world.at(9, day=5)):
+        assert needs(world.shop, closed).needs == ()
+    world.shop.close()
+
+
 def test_somebody_clocked_off_is_called_for_work(tmp_path: Path) -> None:
     world = calm_shop(tmp_path)
     clock.clock_off(world.shop, world.by("T1"))
