@@ -9,7 +9,8 @@ from datetime import datetime
 from store.file.learned.helping import Chance, Help, Helped
 from store.file.learned.kept import forecasts, newest_position
 from store.file.learned.kept_help import kept_help
-from store.file.open_acts.gathered import Gathered, gathered
+from store.file.open_acts.gathered import gathered
+from store.file.open_acts.going import Gathered
 from store.file.shop import Shop
 from store.sums import moving
 from store.views.needs import needs_of

@@ -10,7 +10,8 @@ from store.file.learned.helping import Help
 from store.file.learned.kept_help import kept_help
 from store.file.learned.rests import Rests
 from store.file.open_acts.acts import all_acts
-from store.file.open_acts.gathered import Gathered, Going, gathered
+from store.file.open_acts.gathered import gathered
+from store.file.open_acts.going import Gathered, Going
 from store.file.shop import Shop
 from store.learn.dates.spans import SHOP_DAY_H
 from store.rules.acts import Act, ActKind

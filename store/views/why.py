@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from store.file.learned.kept_help import kept_help
-from store.file.open_acts.gathered import Gathered, gathered
+from store.file.open_acts.gathered import gathered
+from store.file.open_acts.going import Gathered
 from store.file.shop import Shop
 from store.rules.lift_fit import carries
 from store.trouble import Refused

@@ -12,9 +12,10 @@ from store.file.learned import dates_part, labour_part, seen
 from store.file.learned.branches import ROOM, Branch, as_it_stands, branches, of_route
 from store.file.learned.estimating import at_hand
 from store.file.learned.kept import Forecast, PhaseLeft, Spread
-from store.file.learned.line import Line, later, then
+from store.file.learned.line import Line, later
 from store.file.learned.moment import behind
 from store.file.learned.new_work import AsOf, Work
+from store.file.learned.spreads import LEAST_H, after, less, ways_mixed
 from store.file.learned.standing import Standing
 from store.learn.dates.forecast import finish
 from store.learn.labour.ahead import draw, phase_hours, quantiles_of
@@ -33,7 +34,6 @@ if TYPE_CHECKING:
     from store.learn.arrays import Floats
     from store.learn.dates.ahead import Ahead
 
-LEAST_H = 1e-3
 SMALL_JOB = tuple(2.0 * n / 10 for n in range(1, 20))
 """Open hours for which a small job keeps a lift. Common practice, no source."""
 
@@ -94,7 +94,7 @@ class ShopForecaster:
             for _, route in ways:
                 if _key(route) not in walked:
                     walked[_key(route)] = self._walked(moment, standing, work, route)
-            stay = _mixed([(odds, walked[_key(route)]) for odds, route in ways])
+            stay = ways_mixed([(odds, walked[_key(route)]) for odds, route in ways])
             ended[_case(ways)] = after(wait, stay)
         return [ended[_case(ways)] for ways in cases]
 
@@ -186,7 +186,7 @@ class Asking:
         number = {one.seq * ROOM: one.row.phase for one in hand.phases}
         return {
             number[one.seq]: PhaseLeft(
-                one.planned.elapsed_h, _less(one.planned.elapsed_h, hours.mean, hours.quantiles)
+                one.planned.elapsed_h, less(one.planned.elapsed_h, hours.mean, hours.quantiles)
             )
             for one, hours in zip(pieces, phase_hours(ready), strict=True)
         }
@@ -208,7 +208,7 @@ class Asking:
             for one in ways
             if (spread := self._stay(standing, hand, one)) is not None
         ]
-        return _mixed(found) if found else None
+        return ways_mixed(found) if found else None
 
     def _stay(self, standing: Standing, hand: Hand, way: _Drawn) -> Spread | None:
         waits = hand.line is not None and not hand.been_on and not hand.is_worked
@@ -247,25 +247,9 @@ class Asking:
         return left(kept.finish.quantiles, passed)
 
 
-def after(wait: tuple[float, ...] | None, stay: Spread) -> Spread:
-    """A stay that begins after a wait; None is no wait."""
-    if wait is None:
-        return stay
-    return Spread(stay.mean + sum(wait) / len(wait), then(wait, stay.quantiles))
-
-
 def _said(standing: Standing, ahead: Ahead, way: _Drawn) -> Spread:
     said = finish(standing.learned, standing.hours, ahead, _columns(ahead, way), standing.now)
     return Spread(said.mean, said.quantiles)
-
-
-def _mixed(ways: Sequence[tuple[float, Spread]]) -> Spread:
-    """The ways that a job may go, put together."""
-    whole = sum(odds for odds, _ in ways)
-    return Spread(
-        sum(odds * one.mean for odds, one in ways) / whole,
-        mixed([(odds / whole, one.quantiles) for odds, one in ways]),
-    )
 
 
 def _columns(ahead: Ahead, way: _Drawn) -> Floats:
@@ -293,10 +277,3 @@ def _quantiles(rising: Floats) -> tuple[float, ...]:
     if len(rising) == 1:
         return (float(rising[0]),) * 19
     return tuple(float(one) for one in quantiles_of(rising))
-
-
-def _less(elapsed_h: float, mean: float, quantiles: Sequence[float]) -> Spread:
-    """What is left of a whole length that is longer than what went into it."""
-    return Spread(
-        max(LEAST_H, mean - elapsed_h), tuple(max(LEAST_H, one - elapsed_h) for one in quantiles)
-    )

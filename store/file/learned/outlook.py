@@ -9,10 +9,11 @@ from collections.abc import Collection, Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from store.file.learned.as_if import Changed, free_of_holds
-from store.file.learned.forecaster import SMALL_JOB, Asking, ShopForecaster, after
+from store.file.learned.forecaster import SMALL_JOB, Asking, ShopForecaster
 from store.file.learned.kept import Spread
 from store.file.learned.line import Line, later
 from store.file.learned.moment import behind
+from store.file.learned.spreads import after
 from store.sums.mixing import Quantiles
 
 if TYPE_CHECKING:

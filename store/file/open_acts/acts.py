@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from store.edges.instants import from_text
-from store.file.open_acts.gathered import Gathered, gathered
+from store.file.open_acts.gathered import gathered
+from store.file.open_acts.going import Gathered
 from store.file.open_acts.on_jobs import acts_on
 from store.file.open_acts.on_lifts import acts_on_lifts
 from store.file.open_acts.on_supply import acts_on_supply

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from store.edges.instants import to_text
-from store.file.open_acts.gathered import IN_WORK, Gathered, Going, HoldNow
+from store.file.open_acts.going import IN_WORK, Gathered, Going, HoldNow
 from store.file.open_acts.people import Somebody, able, named
 from store.file.owed_names import wants_another
 from store.file.route_now import PhaseRow, StepRow

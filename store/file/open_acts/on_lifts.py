@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta
 
 from store.file.facts import day_bounds, setting
-from store.file.open_acts.gathered import Gathered, Going, LiftNow
+from store.file.open_acts.going import Gathered, Going, LiftNow
 from store.file.open_acts.people import able, named
 from store.file.ready_now import facts_of
 from store.file.route_now import stands

@@ -10,7 +10,7 @@ from datetime import date, datetime
 from store.edges.instants import from_text, to_text
 from store.file.facts import day_bounds
 from store.file.kits_now import Use, uses_of
-from store.file.open_acts.gathered import Gathered
+from store.file.open_acts.going import Gathered
 from store.file.open_acts.people import able, named
 from store.learn.dates.spans import SHOP_DAY_H
 from store.rules.acts import MINUTES, Act, ActKind
