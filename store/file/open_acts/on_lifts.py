@@ -22,7 +22,7 @@ MOST = 6
 
 def acts_on_lifts(every: Gathered) -> Iterator[Act]:
     """Yield what is open about lifts."""
-    ready = _ready(every)
+    ready = ready_to_come_in(every)
     yield from _bring_in(every, ready)
     yield from _clear(every, ready)
     for lift in every.lifts:
@@ -30,7 +30,7 @@ def acts_on_lifts(every: Gathered) -> Iterator[Act]:
         yield from _inspected(every, lift)
 
 
-def _ready(every: Gathered) -> list[Going]:
+def ready_to_come_in(every: Gathered) -> list[Going]:
     """Jobs that wait for nothing but a lift, the longest waiting first."""
     waiting = [
         one for one in every.jobs.values()
@@ -45,7 +45,7 @@ def _ready(every: Gathered) -> list[Going]:
     ][:MOST]
 
 
-def _raises(every: Gathered, lift: LiftNow) -> bool:
+def raises(every: Gathered, lift: LiftNow) -> bool:
     """It is in service, and no rule of the shop keeps vehicles off it."""
     if not lift.in_service:
         return False
@@ -56,7 +56,7 @@ def _raises(every: Gathered, lift: LiftNow) -> bool:
 
 def _bring_in(every: Gathered, ready: Sequence[Going]) -> Iterator[Act]:
     """Each ready job onto the first free lift that carries it."""
-    free = [one for one in every.lifts if one.job is None and _raises(every, one)]
+    free = [one for one in every.lifts if one.job is None and raises(every, one)]
     for going in ready:
         lift = next((one for one in free if carries(one.rated_kg, going.mass_kg)), None)
         if lift is None:
@@ -73,14 +73,14 @@ def _clear(every: Gathered, ready: Sequence[Going]) -> Iterator[Act]:
     """What is stuck and rolls leaves its lift, where a job waits that finds no other."""
     if not every.yards:
         return
-    free = [one for one in every.lifts if one.job is None and _raises(every, one)]
+    free = [one for one in every.lifts if one.job is None and raises(every, one)]
     short = [one for one in ready if not any(carries(lift.rated_kg, one.mass_kg) for lift in free)]
     for lift in every.lifts:
         going = every.jobs.get(lift.job) if lift.job is not None else None
         if going is None or not going.stuck or not _rolls(every, going):
             continue
         comes = next((one for one in short if carries(lift.rated_kg, one.mass_kg)), None)
-        if comes is not None and _raises(every, lift):
+        if comes is not None and raises(every, lift):
             yield _act(
                 every, "clear", "move job", going.job, lift.code,
                 f"lift {lift.code} cleared for {comes.job}: {going.job} cannot go on", going.rested,
