@@ -28,5 +28,5 @@ def test_the_command_printed_beside_a_need_does_it(tmp_path: Path) -> None:
     assert first["need"]["act"] not in left
     shell.refused(*words[1:], "--pin-stdin", stdin="2468\n")
     assert first["need"]["act"] not in {one["need"]["act"] for one in shell.does("helps")["helps"]}
-    assert "└" in shell.run("why").stdout
+    assert " +- " in shell.run("why").stdout
     assert shell.does("verify")["ok"]

@@ -130,7 +130,7 @@ def _seen(one: ChanceMoved) -> bool:
 
 
 def _chances(one: ChanceMoved) -> str:
-    return f"{one.job} {_keeping(one.before)} › {_keeping(one.after)}"
+    return f"{one.job} {_keeping(one.before)} > {_keeping(one.after)}"
 
 
 def _keeping(chance: float) -> str:
@@ -140,7 +140,7 @@ def _keeping(chance: float) -> str:
 
 def _out(one: OutMoved, zone: ZoneInfo, now: datetime) -> str:
     before, after = (words.day_time(at, zone, now) for at in (one.before, one.after))
-    return f"lift {one.lift} out {before} › {after}"
+    return f"lift {one.lift} out {before} > {after}"
 
 
 def tried(found: Tried) -> Iterator[str]:
@@ -176,7 +176,7 @@ def why(found: Why) -> Iterator[str]:
 
 
 def _link(one: Link, zone: ZoneInfo, now: datetime) -> Iterator[str]:
-    head = f"{'':{1 + 3 * (one.depth - 1)}}└ "
+    head = f"{'':{1 + 3 * (one.depth - 1)}}+- "
     says = one.says if one.need is None else f"{one.need.word}  {one.says}"
     if one.need is not None:
         says += f"; {one.need.act.who}, {one.need.act.minutes} min"
