@@ -121,8 +121,9 @@ def _when(lacks: Sequence[PartNeed], now: datetime, zone: ZoneInfo) -> tuple[dat
     states = {one.state for one in lacks}
     if "wrong" in states:
         return None, "wrong"
-    if states & {"wanted", "returned"}:
-        return None, "not ordered"
+    to_order = sum(one.state in ("wanted", "returned") for one in lacks)
+    if to_order:
+        return None, "not ordered" if to_order == len(lacks) else f"{to_order} not ordered"
     days = [one.expected for one in lacks if one.expected is not None]
     if len(days) < len(lacks):
         return None, "no date"

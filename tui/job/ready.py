@@ -25,12 +25,16 @@ def add_ready(sheet: Sheet, card: JobCard, signs: Signs) -> None:
         pieces: list[Piece] = [(f"{signs.of('done')} ", Ink("ahead")), ("ready to come in", TEXT)]
         put_pieces(rows.row(), (FIRST, 0), pieces, sheet.width - FIRST - 1, signs)
     for one in ready.lacks if ready is not None else ():
-        pieces = [(f"{signs.of('waiting')} ", Ink("waiting")), (f"lacks {one.words}", TEXT)]
+        pieces = [(f"{signs.of('waiting')} ", Ink("waiting")), (_lacks(one.words), TEXT)]
         put_pieces(rows.row(), (FIRST, 0), pieces, sheet.width - FIRST - 1, signs)
     if ready is None and card.unready:
         text = f"it came in without {'; '.join(card.unready)}"
         for line in wrapped(text, sheet.width - FIRST - 1):
             rows.row().put(FIRST, 0, line, TEXT)
+
+
+def _lacks(words: str) -> str:
+    return words if words.startswith("not ") else f"lacks {words}"
 
 
 def add_parts(sheet: Sheet, card: JobCard, signs: Signs) -> None:
