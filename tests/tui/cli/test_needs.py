@@ -11,7 +11,6 @@ from typing import Any
 import pytest
 from rich.cells import cell_len
 
-from store.views.helps import helps
 from tests.store.actions.made import World
 from tests.store.made_acts import idle_shop, learner, stuck_shop, supply_shop, type_in
 
@@ -49,13 +48,14 @@ def test_what_helps_says_its_entry_its_age_and_what_moves(world: World) -> None:
         assert one["gain"] == pytest.approx(moved, abs=0.02)
 
 
-def test_trying_gives_both_floors(world: World) -> None:
-    if not helps(world.shop, world.now).lines:
-        pytest.skip("nothing is worth a line there")
+def test_trying_gives_both_floors(tmp_path: Path) -> None:
+    world = stuck_shop(tmp_path)
+    learner(world).keep_up()
     found = document(world, "helps", "--try", "1")
     assert found["written"] is False
     assert found["before"] != found["after"]
     assert found["before"]["lanes"][0].keys() == found["after"]["lanes"][0].keys()
+    world.shop.close()
 
 
 def test_chains_are_read_downwards(world: World) -> None:
