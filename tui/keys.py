@@ -13,8 +13,20 @@ from typing import Literal, NamedTuple, overload
 from tui.parts.lines import Key
 
 PlaceName = Literal[
-    "sign in", "bay", "floor", "desk", "job", "steps", "parts", "day", "intake", "book", "lists",
+    "sign in",
+    "bay",
+    "floor",
+    "desk",
+    "job",
+    "steps",
+    "parts",
+    "day",
+    "intake",
+    "book",
+    "lists",
     "follow-ups",
+    "needs",
+    "why",
 ]
 
 
@@ -80,12 +92,13 @@ def changed(line: Meaning, wanted: tuple[str, ...] | None) -> Meaning:
 FIND = _line("find", "F4", "finds any job or vehicle by typing")
 NEW = _line("new", "F5", "takes a new job")
 SMALL = _line("small", "F12", "a small job: what is to be done, on which vehicle")
+NEED = _line("needs", "F8", "who must do what, what matters most first")
 ALL = _line("all", "F9", "every action by its name")
 GOING = (
-    _line("bay", "F2", "your bay"), _line("floor", "F3", "the floor"), FIND, NEW, SMALL, ALL,
+    _line("bay", "F2", "your bay"), _line("floor", "F3", "the floor"), FIND, NEW, SMALL, NEED, ALL,
 )  # fmt: skip
 """How one goes elsewhere from a page of one job or one person."""
-COMMON = ("help", "bay", "floor", "desk", "follow-ups", "find", "new", "small", "all")
+COMMON = ("help", "bay", "floor", "desk", "follow-ups", "find", "new", "small", "needs", "all")
 """Ids that mean the same in every place that has them."""
 
 SIGN_IN = Table(
@@ -117,6 +130,7 @@ BAY = Table(
     FIND,
     NEW,
     SMALL,
+    NEED,
     ALL,
     _line("sign-off", "Esc", "signs off; the clock goes on"),
 )
@@ -141,11 +155,12 @@ FLOOR = Table(
     _line("desk", "d", "the desk: calls, arrivals, quotes, who waits", "desk"),
     _line("work-book", "b", "the work book: hours, odds, operations"),
     _line("paper", "e", "enters a day from paper, a row for each clock"),
-    _line("parts", "t", "parts and kits of a job: ordered, here, fitted, back"),
+    _line("parts", "v", "parts and kits of a job: ordered, here, fitted, back"),
     _line("zoom", "z", "a day, a week or two weeks on the lanes", "zoom"),
     _line("undo", "u", "takes back your last entry", "undo"),
     _line("bay", "F2", "your bay"),
     FIND,
+    NEED,
     ALL,
     _line("sign-off", "Esc", "signs off; nobody is there any more"),
     _line("up", "up|left", "the lift above"),
@@ -291,6 +306,7 @@ INTAKE = Table(
     _line("bay", "F2", "your bay"),
     _line("floor", "F3", "the floor"),
     FIND,
+    NEED,
     ALL,
     _line("help", "F1|?", "this help", "help"),
     _line("back", "Esc", "back; what was typed is there when you return", "back"),
@@ -348,10 +364,36 @@ FOLLOW = Table(
     _line("help", "F1|?", "this help", "help"),
     _line("back", "Esc", "back to where you came from", "back"),
 )
+NEEDS = Table(
+    "needs",
+    _line("do", "Enter", "does what the line wants", "do it"),
+    _line("line", "1|2|3|4|5|6|7|8|9", "does what that line wants"),
+    _line("open", "o", "opens the job", "open the job", "open"),
+    _line("undo", "u", "takes back your last entry", "undo"),
+    _line("up", "up", "the line above"),
+    _line("down", "down", "the line below"),
+    _line("page-up", "page up", "a page up"),
+    _line("page-down", "page down", "a page down"),
+    *GOING,
+    _line("help", "F1|?", "this help", "help"),
+    _line("back", "Esc", "back", "back"),
+)
 TABLES: Mapping[PlaceName, Table] = {
     table.name: table
     for table in (
-        SIGN_IN, BAY, FLOOR, DESK, JOB, STEPS, PARTS, DAY, INTAKE, BOOK, LISTS, FOLLOW,
+        SIGN_IN,
+        BAY,
+        FLOOR,
+        DESK,
+        JOB,
+        STEPS,
+        PARTS,
+        DAY,
+        INTAKE,
+        BOOK,
+        LISTS,
+        FOLLOW,
+        NEEDS,
     )
 }
 BY_NAME: Mapping[str, Table] = {name.replace(" ", "-"): table for name, table in TABLES.items()}
@@ -360,6 +402,7 @@ TITLES: Mapping[PlaceName, str] = {
     "sign in": "sign in", "bay": "bay", "floor": "floor", "desk": "desk", "job": "job card",
     "steps": "steps", "parts": "parts and kits", "day": "day sheet", "intake": "intake",
     "book": "work book", "lists": "lists of work", "follow-ups": "follow-ups",
+    "needs": "list of needs",
 }  # fmt: skip
 FORM = (
     _line("choose", "1-9|a-z", "the answer beside it"),

@@ -36,6 +36,7 @@ INTO: dict[PlaceName, tuple[Where, tuple[str, ...]]] = {
     "book": (FLOOR, ("b",)),
     "parts": (CARD, ("b",)),
     "lists": (FLOOR, ("k",)),
+    "needs": (FLOOR, ("F8",)),
 }
 """How one comes to each place."""
 WHO: dict[PlaceName, str | None] = {"sign in": None, "bay": "B12", "steps": "B12", "day": "B12"}

@@ -40,6 +40,10 @@ async def everywhere(screen: Painted[Any], meant: str, table: Table) -> None:
             from tui.parts.small_job import small_job
 
             await small_job(screen)
+        case "needs":
+            from tui.needs.page import needs_page
+
+            await needs_page(screen)
         case "all":
             from tui.parts.palette import all_actions
 

@@ -40,13 +40,13 @@ def help_sheet(width: int, table: Sequence[Meaning], title: str, signs: Signs) -
 
 
 DIGITS = [*"1234567890"]
-"""All of them together are said by the first and the last."""
+"""All of them together, with or without the last, are said by the first and the last."""
 
 
 def shown_keys(line: Meaning) -> str:
     """The keys of a line in words."""
     names = ["Space" if key == " " else key for key in line.keys]
-    if names == DIGITS:
+    if names in (DIGITS, DIGITS[:-1]):
         return f"{names[0]} to {names[-1]}"
     return (" " if "," in names else ", ").join(names)
 

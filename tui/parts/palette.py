@@ -161,10 +161,10 @@ async def _go(screen: Painted[Any], action: Action) -> None:
             where = FLOOR
             opens = keys.key_of(keys.FLOOR, "work-book")
             says = f"{opens} opens the work book; there {key} does it: {action.words}."
-        case "lists":
+        case "lists" | "needs":
             where = FLOOR
-            opens = keys.key_of(keys.FLOOR, "lists")
-            says = f"{opens} opens the lists of work; there {key} does it: {action.words}."
+            opens = keys.key_of(keys.FLOOR, place)
+            says = f"{opens} opens the {TITLES[place]}; there {key} does it: {action.words}."
         case "desk":
             where = DESK
         case "follow-ups":

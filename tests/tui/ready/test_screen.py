@@ -159,11 +159,11 @@ async def test_from_the_floor_it_is_the_job_of_the_lift_or_one_that_is_chosen(
 ) -> None:
     async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
         await at.keys("up", "up", "up")
-        assert "1001 panel van, long" in await at.keys("t")
+        assert "1001 panel van, long" in await at.keys("v")
         assert "Parts and kits" in at.text
         await at.keys("Esc")
         await at.keys("down", "down")
-        assert "parts and kits of which job?" in await at.keys("t")
+        assert "parts and kits of which job?" in await at.keys("v")
         assert "1003 farm pick-up" in await at.keys("3")
 
 
@@ -220,7 +220,7 @@ async def test_a_job_gets_ready_and_comes_in_by_keys_alone(shop: Shop, pen: Pen)
     card = job_card(shop, "1003", pen.now)
     kits = [row for row, one in enumerate(card.tools, len(card.parts)) if not one.owned]
     async with terminal(shop, pen.now, first=FLOOR, badge="F01") as at:
-        await at.keys("down", "down", "down", "down", "t", "3")
+        await at.keys("down", "down", "down", "down", "v", "3")
         await at.keys(*["h"] * len(card.parts))
         assert "parts: none lacks" in at.text
         for row in kits:

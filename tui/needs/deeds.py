@@ -1,0 +1,69 @@
+"""What is done about lifts and kits of no job; the actions are imported where they run."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import TYPE_CHECKING
+
+from store.file.shop import By, Shop
+from tui.deeds import Deed
+
+if TYPE_CHECKING:
+    from store.actions.acting import Done
+
+
+def look_over(lift: str) -> Deed:
+    """Write the daily look-over of a lift down."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import places
+
+        return places.look_over(shop, by, code=lift)
+
+    return do
+
+
+def inspect(lift: str, day: date, months: int, source: str, inspector: str) -> Deed:
+    """Write the inspection of a lift by a competent person down."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import places
+
+        return places.inspect_lift(
+            shop, by, code=lift, day=day, months=months, source=source, inspector=inspector
+        )
+
+    return do
+
+
+def receive(kit: str, note: str | None, due: datetime | None) -> Deed:
+    """Say that a kit that no job asked for is here; a note says what lacks."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import hires
+
+        return hires.receive(shop, by, kit=kit, complete=note is None, note=note, due=due)
+
+    return do
+
+
+def send_back(kit: str, pieces: int, note: str | None) -> Deed:
+    """Say that a kit that no job asked for was handed to the carrier."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import hires
+
+        return hires.send_back(shop, by, kit=kit, complete=note is None, pieces=pieces, note=note)
+
+    return do
+
+
+def extend(kit: str, due: datetime) -> Deed:
+    """Keep a kit that no job asked for until another day."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import hires
+
+        return hires.extend(shop, by, kit=kit, due=due)
+
+    return do

@@ -1,0 +1,93 @@
+"""The page of who must do what: two rows each, what matters most first."""
+
+from __future__ import annotations
+
+from store.views.needs_values import Helps, Need, Needs
+from tui import keys
+from tui.colours import Ink
+from tui.needs.words import NEED_LOUD, NOTHING, comes_words, fact_words, is_loud, where_words
+from tui.parts.canvas import ON_SCREEN, Canvas
+from tui.parts.lines import LEAST, paint_keys, paint_said, too_small
+from tui.signs import Signs
+from tui.words import counted, cut, moment
+
+DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
+TOP, FOOT, EACH = 3, 2, 2
+"""Rows above and under the list, and of each line."""
+DIGIT, WORD, WHERE, SAYS = 1, 3, 17, 37
+"""First cells of the columns."""
+WIDE, VEHICLE, WIDE_SAYS = 112, 37, 62
+"""From so many cells on there is room for the vehicle, and where the rest begins then."""
+LINE = f"{ON_SCREEN}need "
+"""What a press of a line presses; then its place."""
+
+
+def rows_of(size: tuple[int, int]) -> int:
+    """How many lines fit."""
+    return max(1, (size[1] - TOP - FOOT) // EACH)
+
+
+def needs_canvas(
+    found: tuple[Needs, Helps], here: int, size: tuple[int, int], signs: Signs, said: str
+) -> Canvas:
+    """The page; `here` is the place of the line one stands on."""
+    canvas, (view, helps) = Canvas(*size), found
+    if size[0] < LEAST[0] or size[1] < LEAST[1]:
+        too_small(canvas)
+        return canvas
+    canvas.put(1, 0, "who must do what", BOLD)
+    canvas.right(size[0] - 1, 0, moment(view.at, view.calendar.zone), TEXT)
+    if view.needs:
+        canvas.put(1, 1, cut(_summary(view), size[0] - 2, signs.more), DIM)
+    else:
+        after = canvas.put(1, 1, NOTHING, Ink("ahead", bold=True)) + 2
+        canvas.put(after, 1, cut(comes_words(helps), size[0] - 1 - after, signs.more), DIM)
+    rows = rows_of(size)
+    first = min(max(0, here - rows // 2), max(0, len(view.needs) - rows))
+    for nth, need in enumerate(view.needs[first : first + rows], first):
+        _need(canvas, TOP + EACH * (nth - first), (view, need, nth), signs, here=nth == here)
+    paint_said(canvas, size[1] - 2, said, signs)
+    paint_keys(canvas, size[1] - 1, keys.last_row(keys.NEEDS), signs)
+    return canvas
+
+
+def _summary(view: Needs) -> str:
+    """`7 things, 2 of them due; waiting costs 1.4 lift-days in all`"""
+    due = sum(one.due for one in view.needs)
+    days = sum(one.lift_days or 0.0 for one in view.needs)
+    parts = [counted(len(view.needs), "thing wants", "things want") + " somebody"]
+    parts += [f"{due} due today or before"] if due else []
+    parts += [f"waiting costs {days:.1f} lift-days in all"] if days >= 0.05 else []
+    return "; ".join(parts) + "."
+
+
+def _need(
+    canvas: Canvas, y: int, what: tuple[Needs, Need, int], signs: Signs, *, here: bool
+) -> None:
+    view, need, nth = what
+    width, zone = canvas.width, view.calendar.zone
+    if nth < 9:
+        canvas.put(DIGIT, y, str(nth + 1), BOLD)
+    put_word(canvas, (WORD, y), need, signs)
+    canvas.put(WHERE, y, cut(where_words(need), SAYS - WHERE - 1, signs.more), DIM)
+    x = SAYS
+    if width >= WIDE:
+        canvas.put(VEHICLE, y, cut(need.vehicle or "", WIDE_SAYS - VEHICLE - 2, signs.more), DIM)
+        x = WIDE_SAYS
+    canvas.put(x, y, cut(need.act.says, width - x - 1, signs.more), BOLD if here else TEXT)
+    facts = "; ".join(fact_words(need, zone, view.at))
+    canvas.put(WHERE, y + 1, cut(facts, width - WHERE - 1, signs.more), DIM)
+    canvas.spot(0, y, (width, EACH), f"{LINE}{nth}")
+    if here:
+        canvas.ground(0, y, WORD, EACH, "pick")
+        canvas.ground(WHERE, y, width - WHERE, EACH, "pick")
+        canvas.put(0, y, signs.of("running"), Ink("text", bold=True, ground="pick"))
+
+
+def put_word(canvas: Canvas, at: tuple[int, int], need: Need, signs: Signs) -> int:
+    """Its word: filled where it cannot wait, else quiet; returns the cell after it."""
+    loud = NEED_LOUD[need.word]
+    sign = signs.of(loud.state)
+    if is_loud(need):
+        return canvas.put(*at, f" {sign} {need.word} ", Ink(loud.role, loud=True))
+    return canvas.put(*at, f" {sign} {need.word.lower()} ", TEXT)
