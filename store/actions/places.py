@@ -101,27 +101,44 @@ def move(
             the lift is out of service or too weak.
     """
     with acting(shop, by, "move job") as doing:
-        row = live_job(doing, job)
         target = place_by(doing, place, "lift" if lift else None)
-        at = _at(doing, job, part)
-        if at is not None and at["place"] == target.place:
-            where = f"on lift {target.code}" if target.kind == "lift" else f"at {target.code}"
-            raise Refused(f"{job} is {where} already.")
-        if part == "unit" and target.kind == "lift":
-            raise Refused("A lift raises whole vehicles. Give a bench or a stand for the unit.")
-        if at is not None and doing.at_text < at["since"]:
-            raise Refused(f"{job} came to {at['code']} later than that. Give a later time.")
-        if part == "body":
-            _refuse_move(doing, job, at)
-        if target.kind == "lift" and part == "body":
-            says = put_on_lift(doing, job, target)
-        else:
-            refuse_taken(doing, job, target)
-            keeps = part == "unit" or row.state in (*STAYS, "waiting")
-            state = row.state if keeps else "off-lift"
-            doing.record(Placed(job=job, part=part, place=target.place, state=state))
-            says = f"{'The unit of ' if part == 'unit' else ''}{job} is at {target.code} now."
-        return doing.done(says, job=job)
+        return doing.done(set_at(doing, job, target, part), job=job)
+
+
+def set_at(doing: Acting, job: str, target: PlaceRow, part: VehiclePart = "body") -> str:
+    """Set a vehicle, or its unit, at a place, inside an act that was begun; say what was done.
+
+    Raises:
+        NoSuch, MayNot, Refused: as `move` does.
+    """
+    row = live_job(doing, job)
+    at = _at(doing, job, part)
+    if at is not None and at["place"] == target.place:
+        where = f"on lift {target.code}" if target.kind == "lift" else f"at {target.code}"
+        raise Refused(f"{job} is {where} already.")
+    _refuse_weak(target, part)
+    if at is not None and doing.at_text < at["since"]:
+        raise Refused(f"{job} came to {at['code']} later than that. Give a later time.")
+    if part == "body":
+        _refuse_move(doing, job, at)
+    if target.kind == "lift":
+        return put_on_lift(doing, job, target)
+    refuse_taken(doing, job, target)
+    keeps = part == "unit" or row.state in (*STAYS, "waiting")
+    state = row.state if keeps else "off-lift"
+    doing.record(Placed(job=job, part=part, place=target.place, state=state))
+    return f"{'The unit of ' if part == 'unit' else ''}{job} is at {target.code} now."
+
+
+def _refuse_weak(target: PlaceRow, part: VehiclePart) -> None:
+    """A lift raises whole vehicles; benches and stands carry what was taken out of one."""
+    if part == "unit" and target.kind == "lift":
+        raise Refused("A lift raises whole vehicles. Give a bench or a stand for the unit.")
+    if part == "body" and target.kind in ("bench", "stand"):
+        raise Refused(
+            f"{target.kind.capitalize()} {target.code} is too weak for a vehicle: it carries "
+            "units. Give a lift or a yard."
+        )
 
 
 def _at(doing: Acting, job: str, part: str) -> sqlite3.Row | None:

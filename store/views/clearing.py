@@ -138,19 +138,20 @@ def _wait(known: _Known, going: Going) -> _Wait | None:
     rests = known.rests
     found = [_held(rests, one) for one in going.holds]
     found += [
-        _Wait(f"parts away at {one.firm}", one.since, one.promised,
+        _Wait(f"its parts are away at {one.firm}", one.since, one.promised,
               rests.away(one.firm, one.since, one.promised))
         for one in known.away.get(going.job, ())
     ]  # fmt: skip
     if not found and going.rested is not None:
         rest = rests.hold("person", going.rested, None)
-        found = [_Wait("a name or a decision", going.rested, None, rest)]
+        found = [_Wait("waits for a name or a decision", going.rested, None, rest)]
     return max(found, key=lambda one: one.mean_h, default=None)
 
 
 def _held(rests: Rests, hold: HoldNow) -> _Wait:
     rest = rests.hold(hold.reason, hold.since, hold.expected)
-    return _Wait(HELD_FOR.get(hold.reason, hold.reason), hold.since, hold.expected, rest)
+    words = f"held for {HELD_FOR.get(hold.reason, hold.reason)}"
+    return _Wait(words, hold.since, hold.expected, rest)
 
 
 def _clearing(known: _Known, lift: LiftNow, going: Going, wait: _Wait) -> Clearing:

@@ -14,7 +14,7 @@ class Clearing:
     """A lift whose job cannot go on: what clearing it takes, and when that pays.
 
     Attributes:
-        waits_for: what it waits for, in words; `firm` where its parts are away at one.
+        waits: why it cannot go on, in words: `held for parts`.
         since: when that began; `until` its end as it was said, None where nobody said.
         rest_h: open hours for which it is likely to go on, on the average.
         why: why it cannot leave; None where it can.
@@ -30,7 +30,7 @@ class Clearing:
     lift: str
     job: str
     vehicle: str
-    waits_for: str
+    waits: str
     since: datetime | None
     until: datetime | None
     rest_h: float

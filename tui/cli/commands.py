@@ -13,7 +13,9 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         ("demo", "start"), ("init", "start"), ("open", "start"), ("browser", "browser"),
     )),
     ("look", (("floor", "look"), ("job", "look"), ("estimate", "look"), ("ledger", "look"))),
-    ("what next", (("needs", "needs"), ("helps", "needs"), ("why", "needs"))),
+    ("what next", (
+        ("needs", "needs"), ("helps", "needs"), ("why", "needs"), ("clear", "clearing"),
+    )),
     ("the desk", (
         ("desk", "desk"), ("enquiry", "desk"), ("work", "desk"), ("customer", "desk"),
         ("book", "desk"), ("arrive", "desk"), ("vehicle", "desk"), ("qualify", "desk_words"),
@@ -34,7 +36,10 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         ("hold", "phases"), ("release", "phases"), ("skip", "phases"), ("reopen", "phases"),
         ("finding", "findings"), ("assign", "assigning"), ("next", "assigning"),
     )),
-    ("your day", (("day", "days"), ("undo", "days"), ("correct", "days"), ("paper", "paper"))),
+    ("your day", (
+        ("day", "days"), ("undo", "days"), ("correct", "days"), ("card", "card"),
+        ("paper", "paper"),
+    )),
     ("the shop", (
         ("lift", "places"), ("place", "places"), ("people", "people"), ("sshline", "people"),
         ("codes", "codes"),

@@ -14,6 +14,7 @@ import pytest
 
 from store.actions import (
     books,
+    clearing,
     clock,
     day_sheet,
     hires,
@@ -271,6 +272,9 @@ MAY_WORK: dict[str, Callable[[Scene], object]] = {
     ),
     "places.move": lambda s: places.move(
         s.world.shop, s.world.by("T1"), job=s.job, place="3", lift=True
+    ),
+    "clearing.clear": lambda s: clearing.clear(
+        s.world.shop, s.world.by("FOR"), lift="1", place="Y"
     ),
     "places.add_place": lambda s: places.add_place(
         s.world.shop, s.world.by("OWN"), code="Y9", kind="yard"

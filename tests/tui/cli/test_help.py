@@ -15,9 +15,9 @@ from tui.cli.usage import EVERYWHERE, Command
 NAMES = """
 demo init open browser
 floor job estimate ledger
-needs helps why
+needs helps why clear
 desk enquiry work customer book arrive vehicle qualify quote agree decline turn-away comeback quotes erase
-take small promise move ready parts parts_add parts_ordered parts_here parts_wrong parts_returned parts_fitted parts_drop hire_ask hire_receive hire_extend hire_return hire_cancel tools supplement_approve supplement_refuse supplement_note close handover followups followups_set followups_move followups_done followups_drop record sheet dates note mark
+take small promise move ready parts parts_add parts_ordered parts_here parts_wrong parts_returned parts_fitted parts_drop hire_ask hire_receive hire_extend hire_return hire_cancel tools supplement_approve supplement_refuse supplement_note call ceiling advice outwork outwork_send outwork_chase outwork_back close handover followups followups_set followups_move followups_done followups_drop record sheet dates note mark
 clock_on clock_over clock_off clock_away clock_back clock_indirect clock_enter
 sign limits finish hold release skip reopen finding assign next
 day undo correct card paper
@@ -27,10 +27,7 @@ workbook_check workbook_load workbook_show workbook_starter workbook_set workboo
 learned history_import history_export hindsight
 verify backup restore batch
 """  # noqa: E501  # one line for each section of the help
-LATER = (
-    "outwork",
-    "month",
-)  # fmt: skip
+LATER = ("month",)
 """Commands of which there is nothing yet."""
 
 EVERY = commands.every()
