@@ -76,13 +76,22 @@ def clearing(shop: Shop, now: datetime, lift: str | None = None) -> tuple[Cleari
         every = gathered(db, now)
         if lift is not None:
             _refuse_going(every, lift)
-        known = _known(db, every)
-        wanted = [one for one in every.lifts if lift in (None, one.code)]
-        return tuple(
-            _clearing(known, one, going, wait)
-            for one in wanted
-            if (going := _stuck(every, one)) and (wait := _wait(known, going))
-        )
+        return _of(db, every, [one for one in every.lifts if lift in (None, one.code)])
+
+
+def clearing_of(db: sqlite3.Connection, job: str, now: datetime) -> Clearing | None:
+    """Return the same of one job out of an open look; None where it is on no lift or goes on."""
+    every = gathered(db, now)
+    return next(iter(_of(db, every, [one for one in every.lifts if one.job == job])), None)
+
+
+def _of(db: sqlite3.Connection, every: Gathered, lifts: Sequence[LiftNow]) -> tuple[Clearing, ...]:
+    stuck = [(one, going) for one in lifts if (going := _stuck(every, one))]
+    if not stuck:
+        return ()
+    known = _known(db, every)
+    waits = [(lift, going, _wait(known, going)) for lift, going in stuck]
+    return tuple(_clearing(known, lift, going, wait) for lift, going, wait in waits if wait)
 
 
 def _stuck(every: Gathered, lift: LiftNow) -> Going | None:

@@ -19,6 +19,7 @@ from store.rules.book import Reading
 from store.rules.readings import Limits, known_limits, limits_text, names_of
 from store.trouble import Refused
 from store.views import outside
+from store.views.clearing_values import Clearing
 from store.views.desk_told import agreement_of
 from store.views.desk_values import JobDesk
 from store.views.getting_ready import kit_lines, part_lines
@@ -41,6 +42,7 @@ from store.views.said import job_ledger
 from store.views.values import (
     Asked,
     EstimateChange,
+    Job,
     JobCard,
     PersonNow,
     PhaseKind,
@@ -73,8 +75,17 @@ def job_card(shop: Shop, job: str, now: datetime) -> JobCard:
             calls=outside.calls(db, job), outwork=outside.outwork(db, [job]),
             advice=outside.advice(db, job), money=outside.money(db, job, now),
             job=with_ready(db, card.job, now), parts=part_lines(db, job), tools=kit_lines(db, job),
-            unready=unready_of(db, job),
+            unready=unready_of(db, job), clearing=_clearing(db, card.job, now),
         )  # fmt: skip
+
+
+def _clearing(db: sqlite3.Connection, job: Job, now: datetime) -> Clearing | None:
+    """What clearing its lift takes; nobody asks while somebody is on it, or it is on none."""
+    if job.state != "on-lift" or job.people:
+        return None
+    from store.views.clearing import clearing_of  # what most cards do not ask for
+
+    return clearing_of(db, job.number, now)
 
 
 def card_of(

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date, datetime
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from store.rules.readiness import Ready
 from store.sums.working_time import Calendar
@@ -16,6 +16,10 @@ from store.views.assigned_values import Given
 from store.views.desk_values import JobDesk
 from store.views.outside_values import AdviceLine, CallLine, JobMoney, OutworkLine
 from store.views.parts_values import KitOnCard, PartOnCard
+
+if TYPE_CHECKING:
+    from store.views.clearing_values import Clearing
+    from store.views.needs_values import Helps
 
 JobState = Literal[
     "enquiry", "booked", "arrived", "quoted", "waiting", "on-lift", "off-lift",
@@ -262,6 +266,8 @@ class Floor:
     """A forecast is old, or was never made: the learner has something to do."""
     idle: tuple[str, ...] = ()
     """Initials of who is here and has nothing next; () where no lists are kept at all."""
+    helps: Helps | None = None
+    """What helps most, as it was found last; None where it was not read, or never was found."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -491,6 +497,8 @@ class JobCard:
     outwork: tuple[OutworkLine, ...] = ()
     advice: tuple[AdviceLine, ...] = ()
     money: JobMoney | None = None
+    clearing: Clearing | None = None
+    """What clearing its lift takes, where it is held or away on one."""
 
 
 @dataclass(frozen=True, slots=True)

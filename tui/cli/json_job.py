@@ -19,6 +19,7 @@ from store.views.values import (
 )
 from tui.cli import json_desk, json_floor, json_outside
 from tui.cli.answer import Document, hours, money
+from tui.cli.json_clearing import clearing
 from tui.cli.json_ready import part, tool
 from tui.job.outside_words import free_phases
 
@@ -51,6 +52,7 @@ def document(card: JobCard) -> Document:
         "outwork": [json_outside.outwork(one, zone) for one in card.outwork],
         "advice": [json_outside.advice(one, zone) for one in card.advice],
         "money": json_outside.of_money(card.money),
+        "clearing": None if card.clearing is None else clearing(card.clearing, zone),
         "may_go_on": [one.number for one in free_phases(card)],
     }
 

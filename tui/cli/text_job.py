@@ -11,6 +11,7 @@ from tui import words
 from tui.cli.text_desk_job import lines as desk_lines
 from tui.cli.text_floor import FLAG_WORDS, WIDTH
 from tui.cli.text_told import told_lines
+from tui.parts.clearing import weighed
 from tui.ready.words import ready_words
 
 STATES = {
@@ -30,6 +31,8 @@ def lines(card: JobCard, *, all_steps: bool = False) -> Iterator[str]:
     yield from _head(card, zone)
     yield from _ready(card)
     yield from _owed(card, zone)
+    if card.clearing is not None:
+        yield from _two_in(f"clear the lift: {'; '.join(weighed(card.clearing))}")
     yield ""
     yield f"  {'phase':<38}{'book':>6}{'est':>6}{'caut':>6}{'lab':>6}  who"
     waits: str | None = None

@@ -16,6 +16,7 @@ from tui import deeds
 from tui.keys import filled
 from tui.parts.answering import answer
 from tui.parts.choosing import Page, Row, choose
+from tui.parts.clearing import weighed
 from tui.parts.holding import hold
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
@@ -24,6 +25,7 @@ from tui.parts.prompt import Option
 from tui.parts.talk import Back
 from tui.parts.typed_search import matching
 from tui.parts.when import some
+from tui.session import Session
 from tui.words import evened
 
 OUT_REASONS = (
@@ -108,11 +110,12 @@ async def move(screen: Painted[Floor], view: Floor, job: Job) -> None:
         one
         for one in await asyncio.to_thread(places, screen.session.shop)
         if one.job != job.number
-        and (one.kind in ("yard", "bench") or (one.job is None and one.in_service))
+        and (one.kind == "yard" or (one.kind == "lift" and one.job is None and one.in_service))
     ]
     if not there:
         raise Refused("No lift and no other place is free. Move another job first.")
     title = f"{job.number} {job.vehicle}: move to"
+    facts = await asyncio.to_thread(_clearing_facts, screen.session, job)
     options = [Option(key, _place(one, lanes)) for key, one in zip(KEYS, there, strict=False)]
     if len(there) > len(KEYS):
         page = Page(title, "lift or place", "No such place. Type less, or Esc goes back.")
@@ -121,10 +124,16 @@ async def move(screen: Painted[Floor], view: Floor, job: Job) -> None:
             lambda one: Row(one.code, _place(one, lanes)),
         )  # fmt: skip
     else:
-        chosen = there[KEYS.index(await screen.talk.pick(title, options))]
+        chosen = there[KEYS.index(await screen.talk.pick(title, options, facts=facts))]
     if chosen.code in lanes and chosen.kind == "lift":
         await _sure_unready(screen, job, lanes[chosen.code])
     await screen.act(deeds.move(job.number, chosen.code, lift=chosen.kind == "lift"))
+
+
+def _clearing_facts(session: Session, job: Job) -> list[str]:
+    """What clearing its lift costs and when that pays; nothing where it goes on."""
+    clears = job_card(session.shop, job.number, session.now()).clearing
+    return [] if clears is None else weighed(clears)
 
 
 def _place(place: PlaceLine, lanes: dict[str, Lane]) -> str:

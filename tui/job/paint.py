@@ -8,6 +8,7 @@ from rich.cells import cell_len
 
 from store.views.values import JobCard
 from tui.colours import Ink, Paint
+from tui.job.clearing import add_clearing
 from tui.job.desk import add_desk
 from tui.job.head import paint_job_head
 from tui.job.hours import add_phases
@@ -127,6 +128,7 @@ def job_page(
     add_owed(sheet, card, signs)
     add_phases(sheet, card, signs)
     add_ready(sheet, card, signs)
+    add_clearing(sheet, card)
     add_desk(sheet, card, names=names)
     add_estimate(sheet, card, signs)
     add_findings(sheet, card, signs)
