@@ -54,7 +54,7 @@ def hand_over(world: World, job: Job, now: datetime) -> None:
         _note_plate(world, job, now)
     odometer = None if job.odometer is None else job.odometer + dice.randrange(8, 40)
     handing_over.hand_over(
-        world.shop, world.pen.by(world.leader(), now + minutes(3), "office"), job=job.number,
+        world.shop, world.pen.by(world.leader(), now, "office"), job=job.number,
         odometer=odometer, unit=None if odometer is None else "km", to="customer",
         old_parts=dice.choice(OLD_PARTS), run_in=RUN_IN.get(job.operations[0]),
         warranty_months=12, warranty_distance=20_000.0 if odometer is not None else None,
@@ -87,7 +87,7 @@ def _answer(world: World, job: Job, now: datetime) -> None:
     for finding in found:
         later = one_in(dice, 0.3)
         advice.answer_advice(
-            world.shop, world.pen.by(world.leader(), now + minutes(1), "office"), job=job.number,
+            world.shop, world.pen.by(world.leader(), now, "office"), job=job.number,
             finding=finding, answer="later" if later else "declined",
             risk_told=one_in(dice, 0.9), told_by="customer", means="in person",
         )  # fmt: skip
@@ -128,7 +128,7 @@ def _comes_back(world: World, job: Job, now: datetime) -> None:
         world, AGAIN[job.operations[0]], plate_of(job.label), dice.choice((1.0, 1.5, 2.0, 3.0)), now
     )
     desk.come_back(
-        world.shop, world.pen.by(world.leader(), now + minutes(2), "desk"), job=number,
+        world.shop, world.pen.by(world.leader(), now, "desk"), job=number,
         of=job.number, cause=dice.choice(CAUSES[fault]), fault=fault,
         pays="shop" if fault == "ours" else "customer",
     )  # fmt: skip

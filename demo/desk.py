@@ -48,11 +48,12 @@ def rings(world: World, one: Order, now: datetime) -> None:
         now + timedelta(days=days) if days else world.calendar.after(now, 1.5)
     ) + minutes(dice.uniform(5, 90))
     if days:
-        desk.book(
-            world.shop, world.pen.by(world.leader(), now + minutes(4), "desk"), job=number,
-            day=world.calendar.day_of(comes),
-        )  # fmt: skip
+        world.at(now + minutes(4), partial(_booked, world, number, world.calendar.day_of(comes)))
     world.at(comes, partial(_comes, world, number, one))
+
+
+def _booked(world: World, number: str, day: date, now: datetime) -> None:
+    desk.book(world.shop, world.pen.by(world.leader(), now, "desk"), job=number, day=day)
 
 
 def _enquiry(world: World, one: Order, now: datetime) -> str:
@@ -65,12 +66,16 @@ def _enquiry(world: World, one: Order, now: datetime) -> str:
     )  # fmt: skip
     assert done.job is not None
     if one_in(dice, ROUGH):
-        way = desk.Way(one.operations, one.options)
-        desk.quote(
-            world.shop, world.pen.by(world.leader(), now + minutes(2), "desk"), job=done.job,
-            ways=[way], rough=True, means="telephone",
-        )  # fmt: skip
+        world.at(now + minutes(2), partial(_roughly, world, done.job, one))
     return done.job
+
+
+def _roughly(world: World, number: str, one: Order, now: datetime) -> None:
+    """A range by voice."""
+    desk.quote(
+        world.shop, world.pen.by(world.leader(), now, "desk"), job=number,
+        ways=[desk.Way(one.operations, one.options)], rough=True, means="telephone",
+    )  # fmt: skip
 
 
 def _lost_call(world: World, now: datetime) -> None:
@@ -107,7 +112,7 @@ def _comes(world: World, number: str, one: Order, now: datetime) -> None:
         world.at(now + minutes(2), lambda at: world.hooks.bring_in(world, at))
         return
     if one_in(dice, 0.5):
-        quoted(world, number, one, now + minutes(15))
+        world.at(now + minutes(15), partial(quoted, world, number, one))
     world.at(
         now + minutes(dice.uniform(16, 60)), partial(_agreed_at_once, world, number, one, distance)
     )
@@ -166,12 +171,17 @@ def agreed(world: World, number: str, one: Order, now: datetime) -> None:
 
 
 def checked(world: World, job: Job, now: datetime) -> None:
-    """The check is done: passed and quoted, or failed and turned away."""
+    """The check is done: it waits for the foreman's judgement."""
+    job.waits = "approval"
+    world.at(now + minutes(5), partial(_judged, world, job))
+
+
+def _judged(world: World, job: Job, now: datetime) -> None:
+    """Passed and quoted, or failed and turned away."""
     dice = world.chance("desk talk")
     one = job.order
     assert one is not None
-    act = world.pen.by(world.leader(), now + minutes(5), bay(job))
-    job.waits = "approval"
+    act = world.pen.by(world.leader(), now, bay(job))
     if job.fails:
         why = FAILED[job.operations[0]]
         desk.judge_check(world.shop, act, job=job.number, result="fail", text=why)
@@ -182,7 +192,7 @@ def checked(world: World, job: Job, now: datetime) -> None:
         world.shop, act, job=job.number, result="pass with conditions" if within else "pass",
         text=dice.choice(CONDITIONS) if within else None,
     )  # fmt: skip
-    quoted(world, job.number, one, now + minutes(12))
+    world.at(now + minutes(7), partial(quoted, world, job.number, one))
     answer = world.calendar.after(now, 0.3 + around(dice, 1.0, 6.0))
     if one_in(dice, DECLINED) and not world.calm(now):
         world.at(answer, partial(_goes_back, world, job, None))

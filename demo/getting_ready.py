@@ -18,20 +18,26 @@ WRONG = 1 / 14
 
 def get_ready(world: World, job: Job, now: datetime) -> None:
     """Order what is renewed every time, and let it come."""
+    world.at(now + minutes(10), partial(_ordered, world, job))
+
+
+def _ordered(world: World, job: Job, now: datetime) -> None:
     with world.shop.reading() as db:
-        lines = [row["line"] for row in parts.lines_of(db, job.number) if row["state"] == "wanted"]
-    if not lines:
+        rows = parts.lines_of(db, job.number)
+    lines = [row["line"] for row in rows if row["state"] == "wanted"]
+    if not lines or job.done:
         return
     dice = world.chance("parts")
-    comes = world.calendar.after(max(now, world.pen.now), max(1.0, around(dice, 4.0, 14.0)))
+    act = world.pen.by(world.leader(), now, "desk")
+    comes = world.calendar.after(world.pen.now, max(1.0, around(dice, 4.0, 14.0)))
     parts.move_parts(
-        world.shop, world.pen.by(world.leader(), now + minutes(10), "desk"), job=job.number,
-        lines=lines, state="ordered", expected=comes, supplier=dice.choice(SUPPLIERS),
+        world.shop, act, job=job.number, lines=lines, state="ordered", expected=comes,
+        supplier=dice.choice(SUPPLIERS),
     )  # fmt: skip
     wrong = dice.choice(lines) if one_in(dice, WRONG) else None
     world.at(comes, partial(_here, world, job, [one for one in lines if one != wrong]))
     if wrong is not None:
-        world.at(comes, partial(_wrong, world, job, wrong))
+        world.at(comes + minutes(30), partial(_wrong, world, job, wrong))
 
 
 def _move(world: World, job: Job, lines: list[int], state: PartState, at: datetime) -> None:
@@ -48,6 +54,6 @@ def _here(world: World, job: Job, lines: list[int], now: datetime) -> None:
 
 
 def _wrong(world: World, job: Job, line: int, now: datetime) -> None:
-    _move(world, job, [line], "wrong", now + minutes(30))
+    _move(world, job, [line], "wrong", now)
     later = world.calendar.after(now, around(world.chance("parts"), 7.0, 20.0))
     world.at(later, partial(_here, world, job, [line]))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from demo.pen import minutes
 from demo.world import Job, Phase, World
 from store.actions import outwork
 
@@ -32,7 +31,7 @@ def send(world: World, job: Job, phase: Phase, back: datetime, now: datetime) ->
     promised = world.calendar.next_opening(max(said, now + timedelta(days=1)))
     firm, what, _ = FIRMS.get(phase.code[:2], EXCHANGE)
     outwork.send(
-        world.shop, world.pen.by(world.leader(), now + minutes(2), "office"), job=job.number,
+        world.shop, world.pen.by(world.leader(), now, "office"), job=job.number,
         phase=phase.phase, what=what, firm=firm,
         promised=promised, chase=world.calendar.day_of(promised),
         price=float(dice.randrange(18, 80) * 10),

@@ -98,7 +98,7 @@ def _book(telling: Telling, one: Booked, now: datetime) -> None:
     telling.numbers[one.name] = number
     telling.masses[one.name] = one.order.vehicle.mass_kg
     who = caller(telling.chance("callers of today"))
-    act = telling.by(FOREMAN.badge, now + timedelta(minutes=2))
+    act = telling.by(FOREMAN.badge, now)
     desk.know_customer(telling.shop, act, job=number, name=who.name, telephone=who.telephone)
     if one in BOOKED:
         _order_parts(telling, number, now)
@@ -111,7 +111,7 @@ def _order_parts(telling: Telling, number: str, now: datetime) -> None:
     comes = telling.world.calendar.after(now, 8.0)
     move = partial(parts.move_parts, telling.shop, job=number, lines=lines)
     move(
-        telling.by(FOREMAN.badge, now + timedelta(minutes=8)), state="ordered", expected=comes,
+        telling.by(FOREMAN.badge, now), state="ordered", expected=comes,
         supplier="parts counter",
     )  # fmt: skip
 
