@@ -185,7 +185,7 @@ def test_a_first_evening_by_keys_alone(tmp_path: Path, capsys: pytest.CaptureFix
         at.wait("lift")
         hand.press("F9", "old jobs", "Enter")
         hand.answer("old jobs from a table", str(tmp_path / "none.csv"))
-        at.wait("none.csv")
+        at.wait("No such file or directory. Give a CSV file")
         hand.press("F9", "old jobs", "Enter")
         at.wait("old jobs from a table")
         hand.press(*["backspace"] * 120, str(table), "Enter")

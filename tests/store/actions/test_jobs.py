@@ -8,6 +8,7 @@ from datetime import date
 
 from store.actions import holding, jobs, phases, places, settings
 from store.actions.trouble import NoSuch
+from store.file.privates import said_by
 from tests.store.actions.made import World
 
 GOOD = {"a": 0.1, "b": 0.12}
@@ -199,10 +200,13 @@ def test_who_gave_the_word_is_said_afterwards_and_the_answer_stays(world: World)
         )
     at = world.one("select answered_at from supplement where line = 1")
     _note(world, job)
-    assert world.all("select state, answered_by, means from supplement order by line") == [
-        ("approved", None, "telephone"),
-        ("approved", "Ms Vos", "in writing"),
-    ], "the newest answer, where no line is named"
+    rows = world.all("select state, answered_by, means from supplement order by line")
+    assert rows[0] == ("approved", None, "telephone")
+    state, word, means = rows[1]
+    assert (state, means) == ("approved", "in writing"), "the newest, where no line is named"
+    with world.shop.reading() as db:
+        assert said_by(db, str(word)) == "Ms Vos"
+    assert "Vos" not in str(word), "the ledger has an id only"
     _note(world, job, 1)
     assert world.one("select answered_at from supplement where line = 1") == at
     world.refused(lambda: _note(world, job), "says so already")
