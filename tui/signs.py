@@ -79,6 +79,7 @@ class Signs:
     running: str
     last: str
     beyond: str
+    won: str
     held: str
     quiet: str
     certain: str
@@ -107,13 +108,13 @@ class Signs:
 
 UNICODE = Signs(
     ascii=False, promise="▴", now="┃", night="╎", weekend="╏", worked="█", running="█",
-    last="▉", beyond="▒", held="╍", quiet="╌", certain="█", taper=tuple("█▇▆▅▄▃▂▁"), estimate="┃",
+    last="▉", beyond="▒", won="░", held="╍", quiet="╌", certain="█", taper=tuple("█▇▆▅▄▃▂▁"), estimate="┃",
     book="╷", range="━", low="▂", full="█", rule="─", more="…", becomes="›", before="‹",
     frame="┌┐└┘─│",
 )  # fmt: skip
 ASCII = Signs(
     ascii=True, promise="^", now="|", night=":", weekend=";", worked="#", running="=",
-    last="|", beyond="%", held="~", quiet=".", certain="-", taper=tuple("987654321"), estimate="|",
+    last="|", beyond="%", won="/", held="~", quiet=".", certain="-", taper=tuple("987654321"), estimate="|",
     book=",", range="=", low="_", full="#", rule="-", more=".", becomes=">", before="<",
     frame="++++-|",
 )  # fmt: skip

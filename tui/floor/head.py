@@ -6,8 +6,10 @@ from collections.abc import Iterable
 
 from store.views.values import Floor, Job, Want
 from tui.colours import Ink, Role
+from tui.floor.most import paint_most, paint_trying
 from tui.floor.state import FloorState
 from tui.lane.outlook import Outlook, outlook
+from tui.needs.words import comes_words
 from tui.parts.canvas import Canvas, Piece, width_of
 from tui.parts.figures import tall
 from tui.parts.loud import put_loud
@@ -57,8 +59,15 @@ def promised_jobs(floor: Floor) -> list[Job]:
 def paint_sentence(
     canvas: Canvas, y: int, rows: int, floor: Floor, context: tuple[FloorState, Signs]
 ) -> None:
-    """The first want as a sentence and the promises in trouble; or that nothing needs anybody."""
+    """What helps most, or is tried; else the first want and the promises in trouble; or calm."""
     canvas.ground(0, y, canvas.width, rows, "panel")
+    there = canvas.width - 1 - clock_cells(*context), context[1]
+    if context[0].trying is not None:
+        paint_trying(canvas, y, rows, context[0].trying, there)
+        return
+    if floor.helps is not None and floor.helps.lines:
+        paint_most(canvas, y, rows, floor.helps, there)
+        return
     want = floor.wants[0] if floor.wants else None
     x = _first_row(canvas, y, want, floor, context)
     if rows > 1:
@@ -97,6 +106,8 @@ def _next(floor: Floor) -> str:
         parts.append(f"Next: {due.kit} goes back {day_time(due.due, zone, floor.at)}.")
     if free:
         parts.append(f"Lift {free[0]} is free." if len(free) == 1 else f"{len(free)} lifts free.")
+    elif floor.helps is not None:
+        parts.append(comes_words(floor.helps) if due is None else "")
     return "  ".join(parts)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 from rich.cells import cell_len
@@ -48,8 +49,11 @@ class Looking(Painted[Floor]):
     _typed = _warned = ""
 
     def look(self, now: datetime) -> Floor:
-        """The whole shop."""
-        return floor(self.session.shop, now)
+        """The whole shop, with what helps most."""
+        from store.views.helps import helps
+
+        shop = self.session.shop
+        return replace(floor(shop, now), helps=helps(shop, now))
 
     def took(self, view: Floor) -> None:
         """Words of chances stay until they are clear of a border."""

@@ -18,6 +18,9 @@ TEXT_WIDTH = 55
 """Cells of the two text lines of a lift; the rest of the width is its lane."""
 LINES_BOTTOM = 6
 """Rows that two-line floors keep for lists, the last line and the keys."""
+LEAST_TOLD, LEAST_CALM = 8, 11
+"""Rows beside lifts and ends from which the top sentence has two: an act with what it moves
+takes them from the lists."""
 MOST_WANTS = 7
 PAGE_S, LOUD_PAGE_S = 12.0, 24.0
 """How long a page stays on a wall, and one with a loud lane."""
@@ -105,7 +108,9 @@ def plan(floor: Floor, size: tuple[int, int], state: FloorState) -> Plan:
     if mode in ("room", "tall"):
         top, sentence = 5, 2
     else:
-        sentence = 2 if height >= 9 + 2 * len(floor.lanes) + 2 + ends else 1
+        told = state.trying is not None or (floor.helps is not None and bool(floor.helps.lines))
+        least = LEAST_TOLD if told else LEAST_CALM
+        sentence = 2 if height >= least + 2 * len(floor.lanes) + ends else 1
         top = 1 + sentence + (1 if mode == "lines" else 0)
     free = (height - top, who + ends)
     rows, room = _wall_rows(floor, mode, free[0]) if state.wall else _rows(floor, mode, free)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from store.views.values import Want
+from store.views.needs_values import HelpLine, Helps
+from store.views.values import Floor, Want
 from tui.parts.lines import Key
 from tui.words import Chance
 
@@ -19,6 +20,20 @@ KEYS: tuple[Key, ...] = (
     Key("z", "zoom"),
     Key("F1", "help"),
 )
+
+
+@dataclass(frozen=True, slots=True)
+class Trying:
+    """An act that is looked at as if it were done.
+
+    Attributes:
+        before: the floor as it is.
+        helps: the list that the act is in.
+    """
+
+    line: HelpLine
+    before: Floor
+    helps: Helps
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +52,7 @@ class FloorState:
         settled: chances as a live screen holds them, by job number.
         keys: key and words of the last line, the lift digits not among them.
         wall: for a wall: no keys, no lists but what wants somebody.
+        trying: the floor is one that is not.
     """
 
     cursor: str | None = None
@@ -49,3 +65,4 @@ class FloorState:
     settled: Mapping[str, Chance] = field(default_factory=dict[str, Chance])
     keys: tuple[Key, ...] = KEYS
     wall: bool = False
+    trying: Trying | None = None

@@ -71,6 +71,7 @@ def marks(signs: Signs, *, lanes: bool) -> list[Mark]:
         Mark(signs.promise, "promise", "what the customer was told"),
         Mark(signs.taper[4] + signs.taper[6], "behind", "past it: the chance it breaks"),
         Mark(signs.becomes + signs.before, "text", "becomes; goes on beyond"),
+        Mark(signs.won * 3, "ahead", "tried: lift time that is won"),
     ]
     of_bars = [
         Mark(signs.worked * 2 + signs.last, "past", "worked, phase after phase"),
