@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date, datetime
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from store.trouble import Refused
-from store.views.estimate import Estimate
 from tui.desk import deeds
 from tui.desk.agreeing import ask_basis
 from tui.desk.judging import HOW, MEANS
@@ -18,6 +17,9 @@ from tui.parts.filling import Entry, Filling, fill_in, forget
 from tui.parts.painted import Painted
 from tui.parts.prompt import OPTION_KEYS, Option
 from tui.words import day_time, hours, local, money, tenth, zone_of
+
+if TYPE_CHECKING:
+    from store.views.estimate import Estimate
 
 DONE = "Enter"
 SAME_H = 0.05
