@@ -32,7 +32,7 @@ from store.actions import (
 )
 from store.edges.events import WeekSpan
 from store.trouble import Trouble
-from tests.store.actions import gate_desk
+from tests.store.actions import gate_desk, gate_more
 from tests.store.actions.gate_history import trespasses
 from tests.store.actions.made import BOOK, World
 from tests.store.made_past import finished
@@ -215,11 +215,13 @@ MUST_FAIL: dict[str, Callable[[Scene], object]] = {
         s.world.shop, s.world.by("FOR"), job=s.job, phase=s.own, reason="no time"
     ),
     "jobs.close": lambda s: jobs.close(s.world.shop, s.world.by("FOR"), job=s.job),
+    **gate_more.PAST,
 }  # fmt: skip
 """What gets past if it works, or ends the gate's own phase."""
 
 MAY_WORK: dict[str, Callable[[Scene], object]] = {
     **gate_desk.ACTS,
+    **gate_more.ACTS,
     "undo.undo": _anybody_undoes,
     "notes.note": lambda s: notes.note(
         s.world.shop, s.world.by("T2"), job=s.job, text="the old parts are wanted back"
@@ -253,12 +255,6 @@ MAY_WORK: dict[str, Callable[[Scene], object]] = {
     "holding.find": lambda s: holding.find(
         s.world.shop, s.world.by("T1"), job=s.job, phase=s.shut, kind="surprise", text="stud",
         hours=1,
-    ),
-    "holding.answer_supplement": lambda s: holding.answer_supplement(
-        s.world.shop, s.world.by("FOR"), job=s.job, approve=True
-    ),
-    "holding.note_answer": lambda s: holding.note_answer(
-        s.world.shop, s.world.by("FOR"), job=s.job, means="in writing"
     ),
     "jobs.take": lambda s: s.world.take(lift="3"),
     "jobs.take_small": lambda s: jobs.take_small(
