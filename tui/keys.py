@@ -137,6 +137,7 @@ BAY = Table(
 FLOOR = Table(
     "floor",
     _line("open", "Enter", "opens the job on the lift", "open"),
+    _line("try", "t", "what helps most, looked at as if it were done", "try it", "try"),
     _line("next", "n", "to what next wants somebody", "next that wants somebody", "next"),
     _line("answer", "a", "the customer's word on extra work", "answer"),
     _line("move", "m", "moves the job to another lift or place", "move"),

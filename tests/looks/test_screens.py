@@ -14,17 +14,19 @@ from tests.tui.made_desk import calm_desk, desk, empty_desk
 from tests.tui.made_floor import calm_floor, floor, full_house, unlearned
 from tests.tui.made_intake import FORM, found, here, state
 from tests.tui.made_lists import VIEW as LISTS
+from tests.tui.made_needs import HELPS, LINES, NEEDS
 from tests.tui.made_outside import outside_card
 from tests.tui.made_pages import book_list, book_none, book_opened, grid, refused_grid
 from tests.tui.made_parts import waiting_card
 from tests.tui.made_told import told_card
+from tests.tui.made_trying import after, before
 from tui.bay.paint import bay_canvas
 from tui.bay.state import BayState
 from tui.book.paint import book_canvas
 from tui.desk.paint import desk_canvas
 from tui.desk.state import DeskState
 from tui.floor.paint import floor_canvas
-from tui.floor.state import FloorState
+from tui.floor.state import FloorState, Trying
 from tui.follow.paint import follow_canvas
 from tui.follow.state import FollowState
 from tui.intake.fields import begun
@@ -34,6 +36,7 @@ from tui.intake.what_if import what_if_canvas
 from tui.job.paint import job_canvas
 from tui.job.state import JobState
 from tui.lists.paint import lists_canvas
+from tui.needs.paint import needs_canvas
 from tui.paper.paint import paper_canvas
 from tui.parts.canvas import Canvas
 from tui.ready.paint import Standing, parts_canvas
@@ -60,6 +63,13 @@ PAINTERS: dict[str, Painter] = {
     "floor-wall": lambda size, signs: floor_canvas(floor(), size, signs, WALL),
     "floor-24": lambda size, signs: floor_canvas(full_house(), size, signs, replace(FLOOR, page=1)),
     "floor-new": lambda size, signs: floor_canvas(unlearned(floor()), size, signs, FLOOR),
+    "floor-helps": lambda size, signs: floor_canvas(
+        replace(floor(), helps=HELPS), size, signs, FLOOR
+    ),
+    "floor-trying": lambda size, signs: floor_canvas(
+        after(), size, signs, replace(FLOOR, cursor="2", trying=Trying(LINES[0], before(), HELPS))
+    ),
+    "needs": lambda size, signs: needs_canvas((NEEDS, HELPS), 1, size, signs, ""),
     "job": lambda size, signs: job_canvas(card(), size, signs, JobState()),
     "job-told": lambda size, signs: job_canvas(told_card(), size, signs, JobState()),
     "job-told-below": lambda size, signs: job_canvas(

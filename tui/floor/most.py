@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from rich.cells import cell_len
+
 from store.views.needs_values import ChanceMoved, HelpLine, Helps
 from tui.colours import Ink
 from tui.floor.state import Trying
@@ -40,8 +42,9 @@ def paint_trying(
     line = trying.line
     x = canvas.put(1, y, " TRYING ", Ink("promise", bold=True, loud=True, ground="panel")) + 2
     room = end - x - len(UNWRITTEN) - 3
-    said = cut(act_words(line), room, signs.more)
-    canvas.put(x, y, f"{said}.  {UNWRITTEN}", BOLD)
+    says = act_words(line)
+    said = f"{says}." if cell_len(says) <= room else cut(says, room, signs.more)
+    canvas.put(x, y, f"{said}  {UNWRITTEN}", BOLD)
     if rows > 1:
         canvas.pieces(x, y + 1, moves(line, trying.helps, signs, end - x))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from store.views.values import Floor
+from store.views.values import Floor, Job, Lane
 from tui.colours import Ink, Paint
 from tui.floor.gutter import Shape, beside, free_words, paint_gutter, paint_two_lines
 from tui.floor.head import paint_header, paint_sentence, paint_tall_clock
@@ -13,12 +13,13 @@ from tui.floor.lists import (
     paint_who,
 )
 from tui.floor.plan import Plan, plan
-from tui.floor.state import FloorState
+from tui.floor.state import FloorState, Trying
 from tui.lane.axis import Axis, axis
 from tui.lane.band import lay_out, paint_band
 from tui.lane.captions import paint_captions, paint_mark, paint_short_promise
 from tui.lane.labels import paint_axis, paint_labels, paint_lines
-from tui.lane.outlook import outlook
+from tui.lane.outlook import Outlook, outlook
+from tui.lane.won import from_to, paint_won
 from tui.parts.canvas import ON_SCREEN, Canvas, Line
 from tui.parts.lines import Key, paint_keys, paint_rule, paint_said, too_small
 from tui.signs import Signs
@@ -70,13 +71,14 @@ def _room(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs, state: FloorSt
     _page(canvas, top - 1, floor, laid, x - 2)
     for nth, lane in enumerate(laid.shown):
         y = top + nth * laid.lane_rows
-        look = outlook(lane.job, state.settled.get(lane.job.number)) if lane.job else None
+        look = _look(lane.job, state, signs)
         canvas.spot(0, y, (canvas.width, laid.lane_rows), LIFT + lane.lift)
         shape = Shape(x, laid.lane_rows, laid.scale, laid.wall)
         paint_gutter(canvas, y, beside(floor, lane, look, keys=not laid.wall), signs, shape)
         if lane.lift == state.cursor:
             _cursor(canvas, (y, min(5, laid.lane_rows)), x - 1, signs)
         if lane.job is None:
+            _won(canvas, (x, y), along, (lane, state), signs)
             room = canvas.width - x - along.now - 2
             text = cut(free_words(floor, lane, keys=not laid.wall), room, signs.more)
             canvas.put(x + along.now + 2, y + 1, text, DIM)
@@ -84,10 +86,38 @@ def _room(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs, state: FloorSt
         band = lay_out(along, lane.job, look)
         paint_labels(canvas, (x, y), band, signs)
         paint_band(canvas, (x, y + 1), band, signs, laid.thick)
+        _won(canvas, (x, y + 1), along, (lane, state), signs)
         if laid.lane_rows > 2:
             paint_captions(canvas, (x, y + 1 + laid.thick), band, signs)
         else:
             paint_mark(canvas, (x, y), band, signs)
+
+
+def _look(job: Job | None, state: FloorState, signs: Signs) -> Outlook | None:
+    """How its promise stands; where an act is tried, before and after."""
+    if job is None:
+        return None
+    if state.trying is None:
+        return outlook(job, state.settled.get(job.number))
+    return from_to(_before(state.trying, job.number), job, signs)
+
+
+def _before(trying: Trying, number: str) -> Job | None:
+    floor = trying.before
+    on_lifts = (lane.job for lane in floor.lanes if lane.job is not None)
+    every = (*on_lifts, *floor.waiting, *floor.elsewhere)
+    return next((one for one in every if one.number == number), None)
+
+
+def _won(
+    canvas: Canvas, at: tuple[int, int], along: Axis, where: tuple[Lane, FloorState],
+    signs: Signs,
+) -> None:  # fmt: skip
+    """Lift time that the act which is tried would win on this lift."""
+    lane, state = where
+    if state.trying is not None:
+        before = next((one.job for one in state.trying.before.lanes if one.lift == lane.lift), None)
+        paint_won(canvas, at, along, (before, lane.job), signs)
 
 
 def _now_caption(canvas: Canvas, x: int, y: int, along: Axis) -> None:
@@ -121,15 +151,19 @@ def _two_lines(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs, state: Fl
         _page(canvas, top - 1, floor, laid, width - 2)
     for nth, lane in enumerate(laid.shown):
         y = top + 2 * nth
-        look = outlook(lane.job, state.settled.get(lane.job.number)) if lane.job else None
+        look = _look(lane.job, state, signs)
         canvas.spot(0, y, (canvas.width, 2), LIFT + lane.lift)
         words = beside(floor, lane, look, keys=not laid.wall)
         paint_two_lines(canvas, y, words, signs, (width, floor))
         if lane.lift == state.cursor:
             _cursor(canvas, (y, 2), width - 1, signs)
-        if along is not None and lane.job is not None:
+        if along is None:
+            continue
+        if lane.job is not None:
+            paint_band(canvas, (width, y), lay_out(along, lane.job, look), signs, 1)
+        _won(canvas, (width, y), along, (lane, state), signs)
+        if lane.job is not None:
             band = lay_out(along, lane.job, look)
-            paint_band(canvas, (width, y), band, signs, 1)
             paint_short_promise(canvas, (width, y + 1), band, signs)
 
 
@@ -166,7 +200,7 @@ def _ends(canvas: Canvas, floor: Floor, laid: Plan, signs: Signs, state: FloorSt
         paint_rule(canvas, height - 4, (0, canvas.width), "who is on what", signs)
         paint_who(canvas, height - 3, floor)
     paint_said(canvas, height - 2, state.said or floor.last or "", signs)
-    lifts = [lane.lift for lane in floor.lanes]
+    lifts = [] if state.trying is not None else [lane.lift for lane in floor.lanes]
     paint_keys(canvas, height - 1, (*_lift_keys(lifts), *state.keys), signs)
 
 

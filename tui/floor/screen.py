@@ -12,6 +12,7 @@ from tui.floor import acts, clocks
 from tui.floor.lists import WANT
 from tui.floor.looking import Looking
 from tui.floor.paint import LIFT
+from tui.floor.trying import try_it
 from tui.lists.giving import give
 from tui.parts.anywhere import ANYWHERE
 from tui.parts.everywhere import everywhere, no_key
@@ -77,6 +78,7 @@ class FloorScreen(Looking):
             "give": lambda: give(self, self._job()),
             "fix": lambda: clocks.put_right(self, self._view(), self._looked_at()),
             "send": lambda: clocks.send_over(self, self._view(), self._looked_at()),
+            "try": lambda: try_it(self, self._state()),
             "undo": lambda: acts.undo(self),
             "parts": lambda: acts.parts(self, self._view(), self._looked_at()),
             **{id_: partial(does, self) for id_, does in ANYWHERE.items()},
