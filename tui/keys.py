@@ -13,21 +13,9 @@ from typing import Literal, NamedTuple, overload
 from tui.parts.lines import Key
 
 PlaceName = Literal[
-    "sign in",
-    "bay",
-    "floor",
-    "desk",
-    "job",
-    "steps",
-    "parts",
-    "day",
-    "intake",
-    "book",
-    "lists",
-    "follow-ups",
-    "needs",
-    "why",
-]
+    "sign in", "bay", "floor", "desk", "job", "steps", "parts", "day", "intake", "book", "lists",
+    "follow-ups", "needs", "why",
+]  # fmt: skip
 
 
 class Meaning(NamedTuple):
@@ -138,6 +126,7 @@ FLOOR = Table(
     "floor",
     _line("open", "Enter", "opens the job on the lift", "open"),
     _line("try", "t", "what helps most, looked at as if it were done", "try it", "try"),
+    _line("why", "y", "what waits for what, down to what can be done now", "why"),
     _line("next", "n", "to what next wants somebody", "next that wants somebody", "next"),
     _line("answer", "a", "the customer's word on extra work", "answer"),
     _line("move", "m", "moves the job to another lift or place", "move"),
@@ -379,31 +368,32 @@ NEEDS = Table(
     _line("help", "F1|?", "this help", "help"),
     _line("back", "Esc", "back", "back"),
 )
+WHY = Table(
+    "why",
+    _line("line", "1|2|3|4|5|6|7|8|9", "does that act", "do it"),
+    _line("open", "Enter", "opens the job that waits", "open the job", "open"),
+    _line("undo", "u", "takes back your last entry", "undo"),
+    _line("up", "up", "the job above"),
+    _line("down", "down", "the job below"),
+    _line("page-up", "page up", "jobs before these"),
+    _line("page-down", "page down", "jobs after these"),
+    *GOING,
+    _line("help", "F1|?", "this help", "help"),
+    _line("back", "Esc", "back", "back"),
+)
 TABLES: Mapping[PlaceName, Table] = {
     table.name: table
     for table in (
-        SIGN_IN,
-        BAY,
-        FLOOR,
-        DESK,
-        JOB,
-        STEPS,
-        PARTS,
-        DAY,
-        INTAKE,
-        BOOK,
-        LISTS,
-        FOLLOW,
-        NEEDS,
+        SIGN_IN, BAY, FLOOR, DESK, JOB, STEPS, PARTS, DAY, INTAKE, BOOK, LISTS, FOLLOW, NEEDS, WHY,
     )
-}
+}  # fmt: skip
 BY_NAME: Mapping[str, Table] = {name.replace(" ", "-"): table for name, table in TABLES.items()}
 """The same by the names that settings and sentences use."""
 TITLES: Mapping[PlaceName, str] = {
     "sign in": "sign in", "bay": "bay", "floor": "floor", "desk": "desk", "job": "job card",
     "steps": "steps", "parts": "parts and kits", "day": "day sheet", "intake": "intake",
     "book": "work book", "lists": "lists of work", "follow-ups": "follow-ups",
-    "needs": "list of needs",
+    "needs": "list of needs", "why": "page of causes",
 }  # fmt: skip
 FORM = (
     _line("choose", "1-9|a-z", "the answer beside it"),
@@ -441,4 +431,11 @@ def _key_in_words(found: re.Match[str]) -> str:
 
 def last_row(table: Sequence[Meaning]) -> tuple[Key, ...]:
     """Keys of the last row."""
-    return tuple(Key(line.keys[0], line.short, line.brief) for line in table if line.short)
+    return tuple(Key(_shown(line), line.short, line.brief) for line in table if line.short)
+
+
+def _shown(line: Meaning) -> str:
+    """Its first key; of many digits `1-9`."""
+    every = list(line.keys)
+    digits = len(every) > 2 and all(key.isdecimal() for key in every)
+    return f"{every[0]}-{every[-1]}" if digits else every[0]

@@ -14,7 +14,7 @@ from tests.tui.made_desk import calm_desk, desk, empty_desk
 from tests.tui.made_floor import calm_floor, floor, full_house, unlearned
 from tests.tui.made_intake import FORM, found, here, state
 from tests.tui.made_lists import VIEW as LISTS
-from tests.tui.made_needs import HELPS, LINES, NEEDS
+from tests.tui.made_needs import HELPS, LINES, NEEDS, WHY
 from tests.tui.made_outside import outside_card
 from tests.tui.made_pages import book_list, book_none, book_opened, grid, refused_grid
 from tests.tui.made_parts import waiting_card
@@ -37,6 +37,7 @@ from tui.job.paint import job_canvas
 from tui.job.state import JobState
 from tui.lists.paint import lists_canvas
 from tui.needs.paint import needs_canvas
+from tui.needs.why_paint import why_canvas
 from tui.paper.paint import paper_canvas
 from tui.parts.canvas import Canvas
 from tui.ready.paint import Standing, parts_canvas
@@ -70,6 +71,7 @@ PAINTERS: dict[str, Painter] = {
         after(), size, signs, replace(FLOOR, cursor="2", trying=Trying(LINES[0], before(), HELPS))
     ),
     "needs": lambda size, signs: needs_canvas((NEEDS, HELPS), 1, size, signs, ""),
+    "why": lambda size, signs: why_canvas(WHY, 0, size, signs, ""),
     "job": lambda size, signs: job_canvas(card(), size, signs, JobState()),
     "job-told": lambda size, signs: job_canvas(told_card(), size, signs, JobState()),
     "job-told-below": lambda size, signs: job_canvas(

@@ -37,6 +37,7 @@ INTO: dict[PlaceName, tuple[Where, tuple[str, ...]]] = {
     "parts": (CARD, ("b",)),
     "lists": (FLOOR, ("k",)),
     "needs": (FLOOR, ("F8",)),
+    "why": (FLOOR, ("y",)),
 }
 """How one comes to each place."""
 WHO: dict[PlaceName, str | None] = {"sign in": None, "bay": "B12", "steps": "B12", "day": "B12"}

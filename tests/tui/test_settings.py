@@ -61,7 +61,7 @@ def test_look_signs_and_keys_are_read() -> None:
         ('ascii = "yes"', 1, "true or false"),
         ("keys = 4", 1, "like [keys.floor]"),
         ('[keys.yard]\nhold = "q"', 1, "no place is called yard. There are: sign-in, bay"),
-        ('[keys.floor]\n\nfoo = "q"', 3, "floor knows no foo. There are: open, next"),
+        ('[keys.floor]\n\nfoo = "q"', 3, "floor knows no foo. There are: open, try"),
         ('[keys.floor]\nmove = "q"\nhold = "m"\ncall = "m"', 3, "m is"),
         ('[keys.floor]\nhold = "m"', 2, "m is move there already. Give move another key"),
         ('[keys.floor]\nhold = "7"', 2, "digits are lifts there"),

@@ -5,8 +5,9 @@ from __future__ import annotations
 from store.views.needs_values import Helps, Need, Needs
 from tui import keys
 from tui.colours import Ink
+from tui.needs.laid import LINE
 from tui.needs.words import NEED_LOUD, NOTHING, comes_words, fact_words, is_loud, where_words
-from tui.parts.canvas import ON_SCREEN, Canvas
+from tui.parts.canvas import Canvas, Piece
 from tui.parts.lines import LEAST, paint_keys, paint_said, too_small
 from tui.signs import Signs
 from tui.words import counted, cut, moment
@@ -14,12 +15,10 @@ from tui.words import counted, cut, moment
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 TOP, FOOT, EACH = 3, 2, 2
 """Rows above and under the list, and of each line."""
-DIGIT, WORD, WHERE, SAYS = 1, 3, 17, 37
+DIGIT, WORD, FACTS, WHERE, SAYS = 1, 3, 4, 17, 37
 """First cells of the columns."""
 WIDE, VEHICLE, WIDE_SAYS = 112, 37, 62
 """From so many cells on there is room for the vehicle, and where the rest begins then."""
-LINE = f"{ON_SCREEN}need "
-"""What a press of a line presses; then its place."""
 
 
 def rows_of(size: tuple[int, int]) -> int:
@@ -68,7 +67,7 @@ def _need(
     width, zone = canvas.width, view.calendar.zone
     if nth < 9:
         canvas.put(DIGIT, y, str(nth + 1), BOLD)
-    put_word(canvas, (WORD, y), need, signs)
+    canvas.put(WORD, y, *word_piece(need, signs))
     canvas.put(WHERE, y, cut(where_words(need), SAYS - WHERE - 1, signs.more), DIM)
     x = SAYS
     if width >= WIDE:
@@ -76,18 +75,19 @@ def _need(
         x = WIDE_SAYS
     canvas.put(x, y, cut(need.act.says, width - x - 1, signs.more), BOLD if here else TEXT)
     facts = "; ".join(fact_words(need, zone, view.at))
-    canvas.put(WHERE, y + 1, cut(facts, width - WHERE - 1, signs.more), DIM)
+    canvas.put(FACTS, y + 1, cut(facts, width - FACTS - 1, signs.more), DIM)
     canvas.spot(0, y, (width, EACH), f"{LINE}{nth}")
     if here:
         canvas.ground(0, y, WORD, EACH, "pick")
-        canvas.ground(WHERE, y, width - WHERE, EACH, "pick")
+        canvas.ground(WHERE, y, width - WHERE, 1, "pick")
+        canvas.ground(WORD, y + 1, width - WORD, 1, "pick")
         canvas.put(0, y, signs.of("running"), Ink("text", bold=True, ground="pick"))
 
 
-def put_word(canvas: Canvas, at: tuple[int, int], need: Need, signs: Signs) -> int:
-    """Its word: filled where it cannot wait, else quiet; returns the cell after it."""
+def word_piece(need: Need, signs: Signs) -> Piece:
+    """Its word: filled where it cannot wait, else quiet."""
     loud = NEED_LOUD[need.word]
     sign = signs.of(loud.state)
     if is_loud(need):
-        return canvas.put(*at, f" {sign} {need.word} ", Ink(loud.role, loud=True))
-    return canvas.put(*at, f" {sign} {need.word.lower()} ", TEXT)
+        return f" {sign} {need.word} ", Ink(loud.role, loud=True)
+    return f" {sign} {need.word.lower()} ", TEXT

@@ -37,15 +37,15 @@ def where_words(need: Need) -> str:
 
 
 def fact_words(need: Need, zone: tzinfo, now: datetime) -> Iterator[str]:
-    """What waiting costs first, then by when, who and how long, its age."""
+    """Who and how long, by when, what waiting costs, its age."""
     act = need.act
-    if need.gain is not None and need.gain >= LEAST_GAIN:
-        yield f"keeps {need.gain:.1f} promises more"
-    if need.lift_days is not None and need.lift_days >= LEAST_DAYS:
-        yield f"waiting costs {need.lift_days:.1f} lift-days"
+    yield f"{act.who}, {act.minutes} min"
     if act.by is not None:
         yield f"by {words.day_time(act.by, zone, now)}"
-    yield f"{act.who}, {act.minutes} min"
+    if need.lift_days is not None and need.lift_days >= LEAST_DAYS:
+        yield f"costs {need.lift_days:.1f} lift-days"
+    if need.gain is not None and need.gain >= LEAST_GAIN:
+        yield f"{need.gain:+.1f} promises"
     if act.since is not None and act.since <= now:
         yield f"since {words.day_time(act.since, zone, now)}"
 

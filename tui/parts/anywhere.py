@@ -29,7 +29,14 @@ async def lists(screen: Painted[Any]) -> None:
     await work_lists(screen)
 
 
+async def why(screen: Painted[Any]) -> None:
+    """What waits for what; what it needs is loaded when it is wanted."""
+    from tui.needs.why_page import why_page
+
+    await why_page(screen)
+
+
 ANYWHERE: Mapping[str, Callable[[Painted[Any]], Awaitable[None]]] = {
-    "paper": paper, "work-book": work_book, "lists": lists,
+    "paper": paper, "work-book": work_book, "lists": lists, "why": why,
 }  # fmt: skip
 """By the id of the floor's key for it: the list of all actions does it in place."""

@@ -161,7 +161,7 @@ async def _go(screen: Painted[Any], action: Action) -> None:
             where = FLOOR
             opens = keys.key_of(keys.FLOOR, "work-book")
             says = f"{opens} opens the work book; there {key} does it: {action.words}."
-        case "lists" | "needs":
+        case "lists" | "needs" | "why":
             where = FLOOR
             opens = keys.key_of(keys.FLOOR, place)
             says = f"{opens} opens the {TITLES[place]}; there {key} does it: {action.words}."

@@ -140,7 +140,7 @@ async def test_a_calm_hour_says_so_and_what_comes(tmp_path: Path) -> None:
         await at.keys(ENTER)
         assert at.said == "! Nothing needs anybody, so there is nothing to do here."
         await at.keys("Esc", "F8", "F8")
-        assert at.said == "This is that list."
+        assert at.said == "This is the list of needs."
         assert "There is no line 3." in await at.keys("3")
     world.shop.close()
 
