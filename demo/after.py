@@ -58,9 +58,10 @@ def hand_over(world: World, job: Job, now: datetime) -> None:
         odometer=odometer, unit=None if odometer is None else "km", to="customer",
         old_parts=dice.choice(OLD_PARTS), run_in=RUN_IN.get(job.operations[0]),
         warranty_months=12, warranty_distance=20_000.0 if odometer is not None else None,
-        kits="all there",
+        kits="all there", follow_ups=None if now >= world.followed_from else (),
     )  # fmt: skip
-    _afterwards(world, job, now)
+    if now >= world.followed_from:
+        _afterwards(world, job, now)
     if again:
         days = min(200.0, dice.expovariate(1 / 30.0) + 4)
         back = world.calendar.next_opening(now + timedelta(days=days))

@@ -27,9 +27,9 @@ LOST_CALLS = 1.35
 CHECKED_FIRST = 0.3
 """How often the check is done before anything is agreed."""
 FAILS = 1 / 9
-ROUGH = 0.35
+ROUGH = 0.3
 """How often the range given by voice is written down."""
-DECLINED = 0.15
+DECLINED = 0.18
 MEANS = ("telephone", "telephone", "in person", "text message")
 CONDITIONS = ("if the studs come out", "customer brings the part", "only with new mounts")
 LAMPS = ("none", "none", "none", "engine lamp", "oil lamp flickers", "gearbox fault stored")

@@ -27,11 +27,15 @@ HOLIDAYS_A_YEAR = ((2, 5), (7, 12), (8, 5), (10, 4))
 """Month, and how many working days somebody is away in it."""
 
 
-BEFORE_THE_DESK = 120
-"""Days of the past, at least, in which all jobs come the short way and by the book's hours."""
-DESK_DAYS = 182
-"""So long the shop has kept its desk here, and estimated by what it had learned until then: once,
+LESSONS = (200,)
+"""Days after which the shop learns from what was finished by then, and estimates by it: as seldom
 as a demo that is to be there soon allows."""
+BEFORE_THE_DESK = 90
+"""Days of the past, at least, in which all jobs come the short way."""
+DESK_DAYS = 130
+"""So long the shop has kept its desk here: every call, what is quoted, what is declined."""
+FOLLOWED_DAYS = 270
+"""So long the shop has written down what is to be done after a job."""
 CLOSED_DAYS, CALM_DAYS = 16, 9
 """Before the past ends: no new deep jobs, then none on a lift, so that all of them end."""
 
@@ -48,6 +52,7 @@ def new_world(shop: Shop, pen: Pen, chance: Chance, first: date, last: date) -> 
         shop, pen, chance, calendar, book, _hooks(), workers,
         {lift.code: lift.rated_kg for lift in LIFTS}, _midnight(calendar, last, CALM_DAYS),
         _midnight(calendar, last, CLOSED_DAYS), last, _desk_from(calendar, first, last),
+        _midnight(calendar, last, FOLLOWED_DAYS),
     )  # fmt: skip
     world.on = {lift.code: None for lift in LIFTS}
     for person, what, _ in QUALIFIED:
@@ -78,7 +83,7 @@ def live_through(world: World, first: date, last: date) -> None:
     for day in working_days(first, last):
         morning = at_zone(day, time(7, 0), world.calendar.zone)
         world.run(morning)
-        if day > first and day == world.calendar.day_of(world.desk_from):
+        if (day - first).days in LESSONS:
             teach(world.shop, ShopLearner())
         _staff(world, day, first, morning)
         _inspections(world, day, first, morning)

@@ -165,6 +165,8 @@ class World:
     """Of what is drawn by chance."""
     desk_from: datetime
     """From here on every call is written down, and jobs come the long way through the desk."""
+    followed_from: datetime
+    """From here on what follows a job is written down."""
     qualified: dict[str, set[str]] = field(default_factory=dict[str, set[str]])
     on: dict[str, Job | None] = field(default_factory=dict[str, "Job | None"])
     waiting: list[Job] = field(default_factory=list[Job])

@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Iterable, Mapping
-from typing import cast
+from functools import cache
+from typing import cast, get_args
 
 from store.edges.events import Event, Piece
 from store.rules.named_text import names
@@ -39,9 +40,11 @@ def refuse_naming(db: sqlite3.Connection, event: Event) -> None:
     Raises:
         NamesCustomer: naming the field.
     """
+    if event.kind in FROM_THE_BOOK or not _may_hold(type(event)):
+        return
     said = vars(event)
     job = said.get("job")
-    if not isinstance(job, str) or event.kind in FROM_THE_BOOK:
+    if not isinstance(job, str):
         return
     typed = _typed(said)
     if not typed:
@@ -52,6 +55,19 @@ def refuse_naming(db: sqlite3.Connection, event: Event) -> None:
     ).fetchone()
     if row is not None:
         refuse_named(typed, row["name"], row["telephone"])
+
+
+@cache
+def _may_hold(model: type[Event]) -> bool:
+    """Whether a kind of event has a place for free text: most have none."""
+    return any(
+        name in FREE or name in LISTED or _holds_pieces(one.annotation)
+        for name, one in model.model_fields.items()
+    )
+
+
+def _holds_pieces(annotation: object) -> bool:
+    return any(isinstance(one, type) and issubclass(one, Piece) for one in get_args(annotation))
 
 
 def refuse_named(typed: Iterable[tuple[str, str | None]], name: str, telephone: str) -> None:

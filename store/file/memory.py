@@ -36,7 +36,10 @@ NEITHER = frozenset({
     "parts-listed", "parts-moved", "parts-taken-back",
     "hire-asked", "hire-received", "hire-extended", "hire-sent-back", "hire-taken-back",
     "customer-known", "customer-of-job", "work-chosen", "grade-set", "arrival-booked", "arrived",
-    "check-judged", "quote-given", "quote-answered", "comeback-linked",
+    "check-judged", "quote-given", "quote-answered", "comeback-linked", "call-tried",
+    "ceiling-set", "desk-taken-back", "outwork-sent", "outwork-chased", "outwork-back",
+    "advice-answered", "handed-over", "follow-ups-set", "follow-up-moved", "follow-up-done",
+    "follow-up-taken-back",
 })  # fmt: skip
 """They touch no route."""
 TOUCHES = {
