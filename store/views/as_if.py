@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from store.edges.instants import from_text, to_text
-from store.file.learned.helping import Help, Helped
+from store.file.learned.help_values import Help, Helped
 from store.file.learned.kept import Spread
 from store.file.learned.kept_help import kept_help
 from store.file.open_acts.gathered import gathered

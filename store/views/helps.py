@@ -6,7 +6,7 @@ import sqlite3
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from store.file.learned.helping import Chance, Help, Helped
+from store.file.learned.help_values import Chance, Help, Helped
 from store.file.learned.kept import forecasts, newest_position
 from store.file.learned.kept_help import kept_help
 from store.file.open_acts.gathered import gathered

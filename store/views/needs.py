@@ -6,7 +6,7 @@ import sqlite3
 from collections.abc import Mapping
 from datetime import datetime
 
-from store.file.learned.helping import Help
+from store.file.learned.help_values import Help
 from store.file.learned.kept_help import kept_help
 from store.file.learned.rests import Rests
 from store.file.open_acts.acts import all_acts

@@ -10,6 +10,7 @@ from textual.timer import Timer
 
 from store.trouble import Refused
 from store.views.floor import floor
+from store.views.helps import helps
 from store.views.values import Floor, Job, Lane, Want
 from tui import keys
 from tui.floor import acts
@@ -50,8 +51,6 @@ class Looking(Painted[Floor]):
 
     def look(self, now: datetime) -> Floor:
         """The whole shop, with what helps most."""
-        from store.views.helps import helps
-
         shop = self.session.shop
         return replace(floor(shop, now), helps=helps(shop, now))
 

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from store.edges.instants import from_text, to_text
-from store.file.learned.helping import Chance, Help, Helped, Out
+from store.file.learned.help_values import Chance, Help, Helped, Out
 from store.file.learned.kept import DIGITS, Position, Spread, is_here, look_again, make_again
 
 FORM = 1

@@ -18,7 +18,8 @@ from store.file.learned.alone import alone
 from store.file.learned.cases import Cases, cases
 from store.file.learned.due import Due, due, may_teach
 from store.file.learned.help_due import fit_seq, is_help_due, promised
-from store.file.learned.helping import Help, Helping
+from store.file.learned.help_values import Help
+from store.file.learned.helping import Helping
 from store.file.learned.kept import Part, forget_all, keep_forecasts, keep_parts, parts
 from store.file.learned.kept_help import keep_help
 from store.file.learned.learner import Forecaster, Learner

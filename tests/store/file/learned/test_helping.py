@@ -18,7 +18,8 @@ from store.file.learned.as_if import Changed, as_if, as_if_refused
 from store.file.learned.due import LIVE, due
 from store.file.learned.forecaster import ShopForecaster
 from store.file.learned.help_due import promised
-from store.file.learned.helping import Help, Helping
+from store.file.learned.help_values import Help
+from store.file.learned.helping import Helping
 from store.file.learned.kept import Forecast, Spread, turn
 from store.file.learned.kept_help import kept_help
 from store.file.learned.learner import Parts
