@@ -21,11 +21,12 @@ LEAST_MOVE = 0.005
 LEAST_OUT_H = 0.25
 
 
-def helps(shop: Shop, now: datetime, *, every: bool = False) -> Helps:
+def helps(shop: Shop, now: datetime, *, every: bool = False, costs: bool = True) -> Helps:
     """Return the acts that help most.
 
     Args:
         every: those that are not worth a line too, as long as they help at all.
+        costs: with what waiting costs; a floor that paints for the first time can do without.
 
     Raises:
         Trouble: the file cannot be read.
@@ -34,7 +35,7 @@ def helps(shop: Shop, now: datetime, *, every: bool = False) -> Helps:
         here = gathered(db, now)
         known = kept_help(db)
         newest = newest_position(db).seq
-        lines = help_lines(here, needs_of(db, here, known), known, every=every)
+        lines = help_lines(here, needs_of(db, here, known, costs=costs), known, every=every)
         return Helps(
             now, here.calendar, tuple(lines), known.at.seq if known else None,
             known.made_at if known else None,

@@ -37,11 +37,14 @@ def needs(shop: Shop, now: datetime) -> Needs:
     return Needs(now, every.calendar, tuple(found), known.made_at if known else None)
 
 
-def needs_of(db: sqlite3.Connection, every: Gathered, known: Help | None) -> list[Need]:
+def needs_of(
+    db: sqlite3.Connection, every: Gathered, known: Help | None, *, costs: bool = True
+) -> list[Need]:
     """Return the same out of what was read of one moment.
 
     Args:
         known: what helps most, as it was found last.
+        costs: with what waiting costs; that reads what was learned of holds.
     """
     gains = {one.act: one.gain for one in known.helped} if known is not None else {}
     vehicles = {
@@ -51,19 +54,20 @@ def needs_of(db: sqlite3.Connection, every: Gathered, known: Help | None) -> lis
             "where state not in ('closed', 'declined', 'turned-away')"
         )
     }
-    rests = Rests(db, every.calendar, every.now)
+    rests = Rests(db, every.calendar, every.now) if costs else None
     found = [_need(every, rests, one, gains, vehicles) for one in all_acts(every)]
     return sorted(found, key=_rank)
 
 
 def _need(
-    every: Gathered, rests: Rests, act: Act, gains: Mapping[str, float],
+    every: Gathered, rests: Rests | None, act: Act, gains: Mapping[str, float],
     vehicles: Mapping[str, str],
 ) -> Need:  # fmt: skip
     day = every.calendar.day_of
     due = act.by is not None and day(act.by) <= day(every.now)
     vehicle = vehicles.get(act.job) if act.job is not None else None
-    return Need(act, vehicle, lift_days(every, rests, act), gains.get(act.name), due)
+    days_lost = lift_days(every, rests, act) if rests is not None else None
+    return Need(act, vehicle, days_lost, gains.get(act.name), due)
 
 
 def lift_days(every: Gathered, rests: Rests, act: Act) -> float | None:

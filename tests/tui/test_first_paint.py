@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from datetime import timedelta
 from pathlib import Path
 
+from store.actions import holding, jobs
+from store.file.learned.own import ShopLearner
+from store.file.learned.turns import Turns
 from store.views.bay import bay
 from tests.tui.shops import Pen, worked_on
 
@@ -42,6 +46,9 @@ def test_reading_and_painting_a_bay_and_a_floor_loads_none_either(tmp_path: Path
     pen = Pen()
     shop = worked_on(tmp_path / "made.shop", pen)
     assert bay(shop, "B12", pen.now).clock is not None
+    jobs.promise(shop, pen.by("F01"), job="1002", at=pen.now + timedelta(hours=24))
+    holding.hold(shop, pen.by("F01"), job="1002", phase=None, reason="parts")
+    Turns(shop, ShopLearner(), lambda: pen.now).keep_up()
     shop.close()
     code = (
         "import sys\nfrom pathlib import Path\nfrom datetime import datetime\n"
@@ -49,8 +56,11 @@ def test_reading_and_painting_a_bay_and_a_floor_loads_none_either(tmp_path: Path
         "from store.views.floor import floor\nfrom tui.bay.paint import bay_canvas\n"
         "from tui.bay.state import BayState\nfrom tui.floor.paint import floor_canvas\n"
         "from tui.floor.state import FloorState\nfrom tui.signs import UNICODE\n"
+        "from store.views.helps import helps\nfrom dataclasses import replace\n"
         "shop = Shop(Path(sys.argv[1]))\nnow = datetime.fromisoformat(sys.argv[2])\n"
         "bay_canvas(bay(shop, 'B12', now), (80, 24), UNICODE, BayState())\n"
-        "floor_canvas(floor(shop, now), (80, 24), UNICODE, FloorState())"
+        "shown = replace(floor(shop, now), helps=helps(shop, now, costs=False))\n"
+        "floor_canvas(shown, (80, 24), UNICODE, FloorState())\n"
+        "print('known' if shown.helps.seq else 'silent', end=' ')"
     )
-    assert loaded(code, str(tmp_path / "made.shop"), pen.now.isoformat()) == "[]"
+    assert loaded(code, str(tmp_path / "made.shop"), pen.now.isoformat()) == "known []"

@@ -52,7 +52,7 @@ class Looking(Painted[Floor]):
     def look(self, now: datetime) -> Floor:
         """The whole shop, with what helps most."""
         shop = self.session.shop
-        return replace(floor(shop, now), helps=helps(shop, now))
+        return replace(floor(shop, now), helps=helps(shop, now, costs=False))
 
     def took(self, view: Floor) -> None:
         """Words of chances stay until they are clear of a border."""
