@@ -40,6 +40,8 @@ def left_together(
     phases: Sequence[PhaseRow],
     labour: Mapping[str, float],
     cautious: float,
+    *,
+    unanswered: bool = True,
 ) -> tuple[float, float]:
     """Return middle and cautious hours of labour still to go in a job.
 
@@ -48,16 +50,31 @@ def left_together(
 
     Args:
         labour: hours in each phase now.
+        unanswered: with extra work that still waits for the customer's word, as a forecast counts
+            it in; the book's range never does.
     """
     live = [one for one in phases if one.kind == "labour" and one.state in ("to come", "under way")]
     known = forecasts(db, [job]).get(job)
     if live and known is not None and all(one.phase in known.phases for one in live):
         passed = max(0.0, sum(labour.values()) - known.labour_h)
         found = moving.left(known.left.quantiles, passed)
-        return moving.quantile(found, 0.5), moving.quantile(found, cautious)
+        less = 0.0 if unanswered else _asked_h(db, job)
+        middle, high = moving.quantile(found, 0.5), moving.quantile(found, cautious)
+        return max(0.0, middle - less), max(0.0, high - less)
     ranges = [left_of(one, labour.get(one.phase, 0.0)) for one in live]
     ranges = [one for one in ranges if one[1] > 0]
     if not ranges:
         return 0.0, 0.0
     total = book_range.total(ranges)
     return total[1], book_range.quantile(total, cautious)
+
+
+def _asked_h(db: sqlite3.Connection, job: str) -> float:
+    """Hours of extra work that waits for the customer's word, in phases that are not over."""
+    found = db.execute(
+        "select coalesce(sum(hours), 0) from supplement join phase using (job, phase) "
+        "where job = ? and supplement.state = 'asked' "
+        "and phase.state in ('to come', 'under way')",
+        [job],
+    ).fetchone()
+    return float(found[0])

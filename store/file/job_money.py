@@ -96,7 +96,10 @@ class _Rates:
 
 
 def _left(db: sqlite3.Connection, job: str, labour: Mapping[str, float]) -> tuple[float, float]:
-    return left_together(db, job, phases_of(db, job), labour, float(setting(db, "cautious")))
+    """What was not agreed to costs nothing yet."""
+    return left_together(
+        db, job, phases_of(db, job), labour, float(setting(db, "cautious")), unanswered=False
+    )
 
 
 def _outwork(db: sqlite3.Connection, job: str) -> tuple[float, float]:

@@ -23,6 +23,7 @@ from store.sums import moving
 from store.views.bay import bay
 from store.views.floor import floor
 from store.views.job import job_card
+from store.views.outside import money
 from store.views.values import Job
 from tests.store.actions.made import World, make
 from tests.store.file.learned.made import spread
@@ -230,3 +231,26 @@ def test_what_cannot_be_read_is_as_never_made(world: World) -> None:
     with sqlite3.connect(world.shop.path) as db:
         db.execute("update learned_forecast set content = '{\"left\": []}'")
     assert seen(world, job) == before
+
+
+def test_money_expected_at_the_end_counts_no_extra_work_that_waits_for_its_word(
+    world: World,
+) -> None:
+    """A forecast counts what was asked in; what nobody agreed to costs nothing yet."""
+    job = world.take("TC", "1")
+    holding.find(
+        world.shop, world.by("FOR"), job=job, phase="1", kind="surprise", text="stud", hours=2.0
+    )
+    keep(world, known(world, job))
+    with world.shop.reading() as db:
+        rate = db.execute("select per_hour from rate").fetchone()[0]
+        before = money(db, job, world.now)
+    assert before.expected is not None
+    assert before.expected[0] == pytest.approx(18.0 * rate, abs=0.01)
+    holding.answer_supplement(world.shop, world.by("FOR"), job=job, approve=True)
+    keep(world, known(world, job))
+    with world.shop.reading() as db:
+        after = money(db, job, world.now)
+    assert after.expected is not None
+    assert after.expected[0] - before.expected[0] == pytest.approx(2.0 * rate)
+    assert after.expected[1] - before.expected[1] == pytest.approx(2.0 * rate)
