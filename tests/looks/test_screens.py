@@ -27,6 +27,7 @@ from tui.desk.paint import desk_canvas
 from tui.desk.state import DeskState
 from tui.floor.paint import floor_canvas
 from tui.floor.state import FloorState, Trying
+from tui.floor.trying import trying_keys
 from tui.follow.paint import follow_canvas
 from tui.follow.state import FollowState
 from tui.intake.fields import begun
@@ -50,6 +51,9 @@ DESK = DeskState("2439", "Ruth, foreman")
 FOLLOW = FollowState("2417.1", "Ruth, foreman")
 BEFORE = Before("2391 clutch and flywheel, closed 3 Mar; 2210 oil leak; 84,200 km", fresh=True)
 WALL = FloorState(wall=True)
+TRYING = replace(
+    FLOOR, cursor="2", trying=Trying(LINES[0], before(), HELPS), keys=trying_keys(len(LINES))
+)
 FIRST_RUN = SetupState("~/.local/share/hoistbook/shop.shop")
 ASKED = SetupState(
     FIRST_RUN.path, 3,
@@ -67,9 +71,7 @@ PAINTERS: dict[str, Painter] = {
     "floor-helps": lambda size, signs: floor_canvas(
         replace(floor(), helps=HELPS), size, signs, FLOOR
     ),
-    "floor-trying": lambda size, signs: floor_canvas(
-        after(), size, signs, replace(FLOOR, cursor="2", trying=Trying(LINES[0], before(), HELPS))
-    ),
+    "floor-trying": lambda size, signs: floor_canvas(after(), size, signs, TRYING),
     "needs": lambda size, signs: needs_canvas((NEEDS, HELPS), 1, size, signs, ""),
     "why": lambda size, signs: why_canvas(WHY, 0, size, signs, ""),
     "job": lambda size, signs: job_canvas(card(), size, signs, JobState()),

@@ -42,7 +42,9 @@ async def try_it(screen: Painted[Floor], state: FloorState) -> None:
     try:
         while True:
             tried = await _tried(screen, lines[at])
-            shown = replace(state, keys=_keys(len(lines)), cursor=_lift(tried) or state.cursor)
+            shown = replace(
+                state, keys=trying_keys(len(lines)), cursor=_lift(tried) or state.cursor
+            )
             screen.cover(partial(_paint, screen, shown, (tried, found)))
             key = (await screen.talk.key()).key
             if key == "Esc":
@@ -88,7 +90,8 @@ def _digits(many: int) -> str:
     return "1" if many == 1 else f"1 to {many}"
 
 
-def _keys(many: int) -> tuple[Key, ...]:
+def trying_keys(many: int) -> tuple[Key, ...]:
+    """The last row while one of so many acts is tried."""
     others = (Key("n", "next best", "next"), Key(f"1-{many}", "another")) if many > 1 else ()
     return (Key("Enter", "do it"), *others, Key("Esc", "forget it"))
 

@@ -51,12 +51,12 @@ def needs_canvas(
 
 
 def _summary(view: Needs) -> str:
-    """`7 things, 2 of them due; waiting costs 1.4 lift-days in all`"""
+    """`7 things, 2 of them due; waiting costs 1.4 lift-days`"""
     due = sum(one.due for one in view.needs)
     days = sum(one.lift_days or 0.0 for one in view.needs)
     parts = [counted(len(view.needs), "thing wants", "things want") + " somebody"]
     parts += [f"{due} due today or before"] if due else []
-    parts += [f"waiting costs {days:.1f} lift-days in all"] if days >= 0.05 else []
+    parts += [f"waiting costs {days:.1f} lift-days"] if days >= 0.05 else []
     return "; ".join(parts) + "."
 
 
