@@ -108,15 +108,15 @@ class Signs:
 
 UNICODE = Signs(
     ascii=False, promise="▴", now="┃", night="╎", weekend="╏", worked="█", running="█",
-    last="▉", beyond="▒", won="░", held="╍", quiet="╌", certain="█", taper=tuple("█▇▆▅▄▃▂▁"), estimate="┃",
-    book="╷", range="━", low="▂", full="█", rule="─", more="…", becomes="›", before="‹",
-    frame="┌┐└┘─│",
+    last="▉", beyond="▒", won="░", held="╍", quiet="╌", certain="█", taper=tuple("█▇▆▅▄▃▂▁"),
+    estimate="┃", book="╷", range="━", low="▂", full="█", rule="─", more="…", becomes="›",
+    before="‹", frame="┌┐└┘─│",
 )  # fmt: skip
 ASCII = Signs(
     ascii=True, promise="^", now="|", night=":", weekend=";", worked="#", running="=",
-    last="|", beyond="%", won="/", held="~", quiet=".", certain="-", taper=tuple("987654321"), estimate="|",
-    book=",", range="=", low="_", full="#", rule="-", more=".", becomes=">", before="<",
-    frame="++++-|",
+    last="|", beyond="%", won="/", held="~", quiet=".", certain="-", taper=tuple("987654321"),
+    estimate="|", book=",", range="=", low="_", full="#", rule="-", more=".", becomes=">",
+    before="<", frame="++++-|",
 )  # fmt: skip
 
 

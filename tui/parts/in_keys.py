@@ -72,10 +72,6 @@ SAID: tuple[tuple[str, str], ...] = (
     (r" says the ceiling: --ceiling MONEY\.", " says the ceiling."),
     (r"A ceiling goes with --basis ceiling\.", "A ceiling goes with an estimate that has one."),
     (
-        r"See (?:the list|it|who does what): hoistbook next(?: \w+)?\.",
-        "{floor.lists} on the floor shows the lists.",
-    ),
-    (
         rf"When it is here again: hoistbook outwork back {WHERE}\.",
         "When it is here again: {job.outwork} on its card.",
     ),

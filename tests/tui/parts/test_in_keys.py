@@ -33,8 +33,6 @@ ACTIONS = Path(__file__).parents[3] / "store" / "actions"
          "The check of 1004: pass. Next: q quotes it."),
         ("1004 is here already, at 3. Move it with hoistbook move 1004.",
          "1004 is here already, at 3. m on the floor moves it."),
-        ("1001.2 is on T1's list already. See the list: hoistbook next T1.",
-         "1001.2 is on T1's list already. k on the floor shows the lists."),
         ("Nothing of the kind.", "Nothing of the kind."),
     ],
 )  # fmt: skip
