@@ -89,6 +89,13 @@ GOING = (
 COMMON = ("help", "bay", "floor", "desk", "follow-ups", "find", "new", "small", "needs", "all")
 """Ids that mean the same in every place that has them."""
 
+LINES = (
+    _line("up", "up", "the line above"), _line("down", "down", "the line below"),
+    _line("page-up", "page up", "a page up"), _line("page-down", "page down", "a page down"),
+)  # fmt: skip
+"""How one moves on a page of lines."""
+HELP = _line("help", "F1|?", "this help", "help")
+
 SIGN_IN = Table(
     "sign in",
     _line("sign-in", "Enter", "signs in with the badge that was typed or scanned", "sign in"),
@@ -157,7 +164,7 @@ FLOOR = Table(
     _line("down", "down|right", "the lift below"),
     _line("page-up", "page up", "lifts before these"),
     _line("page-down", "page down", "lifts after these"),
-    _line("help", "F1|?", "this help", "help"),
+    HELP,
 )
 DESK = Table(
     "desk",
@@ -180,14 +187,11 @@ DESK = Table(
     _line("comeback", "m", "it comes back with the trouble of a job before"),
     _line("follow-ups", "f", "what is to be done in the months after jobs"),
     _line("undo", "u", "takes back your last entry"),
-    _line("up", "up", "the line above"),
-    _line("down", "down", "the line below"),
-    _line("page-up", "page up", "a page up"),
-    _line("page-down", "page down", "a page down"),
+    *LINES,
     _line("before", "left", "the group before"),
     _line("after", "right", "the next group"),
     *GOING,
-    _line("help", "F1|?", "this help", "help"),
+    HELP,
     _line("back", "Esc", "back to where you came from", "back"),
 )
 JOB = Table(
@@ -217,7 +221,7 @@ JOB = Table(
     _line("after", "right", "the next section"),
     _line("ledger", "e", "the ledger: every entry that made the job", "ledger"),
     *GOING,
-    _line("help", "F1|?", "this help", "help"),
+    HELP,
     _line("back", "Esc", "back to where you came from", "back"),
 )
 STEPS = Table(
@@ -244,12 +248,9 @@ PARTS = Table(
     _line("mark", " ", "marks lines, so that one key does for all of them"),
     _line("line", "1|2|3|4|5|6|7|8|9|0", "to the line of that number"),
     _line("undo", "u", "takes back your last entry"),
-    _line("up", "up", "the line above"),
-    _line("down", "down", "the line below"),
-    _line("page-up", "page up", "a page up"),
-    _line("page-down", "page down", "a page down"),
+    *LINES,
     *GOING,
-    _line("help", "F1|?", "this help", "help"),
+    HELP,
     _line("back", "Esc|b", "back", "back"),
 )
 DAY = Table(
@@ -298,7 +299,7 @@ INTAKE = Table(
     FIND,
     NEED,
     ALL,
-    _line("help", "F1|?", "this help", "help"),
+    HELP,
     _line("back", "Esc", "back; what was typed is there when you return", "back"),
 )
 BOOK = Table(
@@ -314,12 +315,9 @@ BOOK = Table(
     _line("write", "w", "writes the book as TOML into a file"),
     _line("load", "l", "loads a book from a file"),
     _line("take", "t", "the demo's operations, where there is no book yet"),
-    _line("up", "up", "the line above"),
-    _line("down", "down", "the line below"),
-    _line("page-up", "page up", "a page up"),
-    _line("page-down", "page down", "a page down"),
+    *LINES,
     *GOING,
-    _line("help", "F1|?", "this help", "help"),
+    HELP,
     _line("back", "Esc|left", "back", "back"),
 )
 LISTS = Table(
@@ -331,12 +329,9 @@ LISTS = Table(
     _line("first", "f", "moves the line to the front of its list", "first"),
     _line("off", "x", "takes the line off its list", "off"),
     _line("undo", "u", "takes back your last entry", "undo"),
-    _line("up", "up", "the line above"),
-    _line("down", "down", "the line below"),
-    _line("page-up", "page up", "a page up"),
-    _line("page-down", "page down", "a page down"),
+    *LINES,
     *GOING,
-    _line("help", "F1|?", "this help", "help"),
+    HELP,
     _line("back", "Esc", "back", "back"),
 )
 FOLLOW = Table(
@@ -346,12 +341,9 @@ FOLLOW = Table(
     _line("not-done", "x", "it is not to be done, and why", "not to be done", "drop"),
     _line("open", "Enter", "opens the job", "open"),
     _line("undo", "u", "takes back your last entry"),
-    _line("up", "up", "the line above"),
-    _line("down", "down", "the line below"),
-    _line("page-up", "page up", "a page up"),
-    _line("page-down", "page down", "a page down"),
+    *LINES,
     *GOING,
-    _line("help", "F1|?", "this help", "help"),
+    HELP,
     _line("back", "Esc", "back to where you came from", "back"),
 )
 NEEDS = Table(
@@ -360,12 +352,9 @@ NEEDS = Table(
     _line("line", "1|2|3|4|5|6|7|8|9", "does what that line wants"),
     _line("open", "o", "opens the job", "open the job", "open"),
     _line("undo", "u", "takes back your last entry", "undo"),
-    _line("up", "up", "the line above"),
-    _line("down", "down", "the line below"),
-    _line("page-up", "page up", "a page up"),
-    _line("page-down", "page down", "a page down"),
+    *LINES,
     *GOING,
-    _line("help", "F1|?", "this help", "help"),
+    HELP,
     _line("back", "Esc", "back", "back"),
 )
 WHY = Table(
@@ -378,7 +367,7 @@ WHY = Table(
     _line("page-up", "page up", "jobs before these"),
     _line("page-down", "page down", "jobs after these"),
     *GOING,
-    _line("help", "F1|?", "this help", "help"),
+    HELP,
     _line("back", "Esc", "back", "back"),
 )
 TABLES: Mapping[PlaceName, Table] = {

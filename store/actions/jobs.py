@@ -35,7 +35,7 @@ from store.edges.instants import to_text
 from store.file.books import book_on
 from store.file.change import By
 from store.file.facts import setting
-from store.file.learned.new_work import Work
+from store.file.learned.new_work import Estimated, Work
 from store.file.shop import Shop
 from store.rules import routes
 from store.rules.estimating import Figures
@@ -90,35 +90,45 @@ def take(
         known = routes.chosen(book, operations, options or {})
         route = routes.lay(book, operations=operations, family=family, options=known, grade=grade)
         sold = routes.sold(book, operations)
-        job = next_number(doing)
+        job, codes = next_number(doing), [one.code for one in sold]
         _refuse_past(doing, promise)
         if customer is not None:
             refuse_to_name(customer, vehicle, complaint)
         doing.record(
             JobOpened(
                 job=job, vehicle=vehicle_meant(doing, vehicle, family, mass_kg), small=False,
-                work=" + ".join(one.name for one in sold), operations=[one.code for one in sold],
-                family=family, options=known, grade=grade, version=version,
-                complaint=complaint, state="waiting",
+                work=" + ".join(one.name for one in sold), operations=codes, family=family,
+                options=known, grade=grade, version=version, complaint=complaint, state="waiting",
             )
         )  # fmt: skip
         if customer is not None:
             take_customer(doing, job, customer)
-        work = Work("+".join(one.code for one in sold), family, grade)
-        hours = hours_of(doing, before, route, work)
-        added = [
-            route_phase(one, str(n), float(n), estimate=stated(line))
-            for n, (one, line) in enumerate(zip(route, hours.lines, strict=True), 1)
-        ]
-        doing.record(
-            RouteChanged(job=job, cause="taken", options=known, version=version, added=added)
-        )
-        numbers = [one.phase for one in added]
-        total = agree(doing, job, numbers, hours, Terms(basis, ceiling))
-        list_renewed(doing, job)
+        hours = hours_of(doing, before, route, Work("+".join(codes), family, grade))
+        total = _agreed(doing, job, route, hours, (known, version, Terms(basis, ceiling)))
         if promise is not None:
             doing.record(Promised(job=job, promise=to_text(promise), chance=chance))
         return _taken(doing, job, lift, total)
+
+
+def _agreed(
+    doing: Acting,
+    job: str,
+    route: Sequence[routes.RoutePhase],
+    hours: Estimated,
+    on: tuple[dict[str, str], int, Terms],
+) -> Figures:
+    """Lay the whole route, freeze its hours, and list what is renewed every time."""
+    options, version, terms = on
+    added = [
+        route_phase(one, str(n), float(n), estimate=stated(line))
+        for n, (one, line) in enumerate(zip(route, hours.lines, strict=True), 1)
+    ]
+    doing.record(
+        RouteChanged(job=job, cause="taken", options=options, version=version, added=added)
+    )
+    total = agree(doing, job, [one.phase for one in added], hours, terms)
+    list_renewed(doing, job)
+    return total
 
 
 def _taken(doing: Acting, job: str, lift: str | None, total: Figures) -> Done:

@@ -5,20 +5,16 @@ Kept anew like the painted screens: `HOISTBOOK_GOLDEN=1 pytest tests/looks`.
 
 from __future__ import annotations
 
-import atexit
 import shutil
-import tempfile
 from dataclasses import dataclass
-from datetime import datetime, timedelta
-from functools import lru_cache
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
 from store.file.shop import Shop
-from tests.looks.golden import SCREENS, compare
+from tests.looks.forms import Make, compare_form, kept, kinds, made, name_of
 from tests.tui.bay.ready import (
-    Make,
     in_check,
     nothing,
     overlap,
@@ -27,9 +23,8 @@ from tests.tui.bay.ready import (
     wrong_job,
 )
 from tests.tui.driver import terminal
-from tests.tui.shops import Pen, worked_on
 from tui.parts.where import BAY
-from tui.signs import ASCII, UNICODE, Signs
+from tui.signs import Signs
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,24 +58,7 @@ FORMS: dict[str, Form] = {
     "split": Form(("-", "7"), wrong_job),
     "split-into": Form(("-", "7", "0830", "Enter"), wrong_job),
 }
-SIZES = [(80, 24), (120, 40), (200, 50)]
-KINDS = [*((size, UNICODE) for size in SIZES), ((80, 24), ASCII)]
-
-
-def name_of(form: str, size: tuple[int, int], signs: Signs) -> str:
-    return f"forms/bay-{form}-{size[0]}x{size[1]}{'-ascii' if signs.ascii else ''}"
-
-
-@lru_cache
-def made(ready: Make) -> tuple[Path, datetime]:
-    """A shop made ready once, and its time."""
-    folder = Path(tempfile.mkdtemp(prefix="hoistbook-test-"))
-    atexit.register(shutil.rmtree, folder, ignore_errors=True)
-    pen = Pen()
-    shop = worked_on(folder / "made.shop", pen)
-    ready(shop, pen)
-    shop.close()
-    return shop.path, pen.now
+KINDS = kinds([(80, 24), (120, 40), (200, 50)])
 
 
 @pytest.mark.parametrize(("size", "signs"), KINDS, ids=str)
@@ -97,13 +75,11 @@ async def test_a_form_looks_as_it_was_kept(
             signs=signs,
         ) as at:  # fmt: skip
             await at.keys(*form.keys)
-            (SCREENS / "forms").mkdir(exist_ok=True)
-            compare(name_of(name, size, signs), at.lines)
+            compare_form(name_of("bay", name, size, signs), at.lines)
     finally:
         shop.close()
 
 
 def test_no_form_is_kept_that_nobody_brings_up() -> None:
-    shown = {name_of(name, *kind) for name in FORMS for kind in KINDS}
-    kept = {f"forms/{one.stem}" for one in (SCREENS / "forms").glob("bay-*.txt")}
-    assert kept == shown
+    shown = {name_of("bay", name, *kind) for name in FORMS for kind in KINDS}
+    assert kept("bay") == shown

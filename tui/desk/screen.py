@@ -20,7 +20,7 @@ from tui.desk.paint import desk_canvas
 from tui.desk.rows import Beside, shown
 from tui.desk.state import ROW, DeskState, Row, Shown
 from tui.parts.canvas import Canvas
-from tui.parts.everywhere import everywhere, no_key
+from tui.parts.everywhere import do_key
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.pressed import ENTER
@@ -91,15 +91,8 @@ class DeskScreen(Painted[Shown]):
             if key.startswith(ROW):
                 self._clicked(key.removeprefix(ROW))
                 continue
-            match keys.meant(keys.DESK, key):
-                case "back":
-                    return BACK
-                case None:
-                    no_key(self, key, keys.DESK)
-                case meant if meant in keys.COMMON:
-                    await self.doing(partial(everywhere, self, meant, keys.DESK))
-                case meant:
-                    await self.doing(self._forms()[meant])
+            if not await do_key(self, key, keys.DESK, self._forms()):
+                return BACK
 
     def _forms(self) -> dict[str, Callable[[], Awaitable[None]]]:
         page = max(1, self.board_size[1] // 2)

@@ -15,7 +15,7 @@ from tui.follow.acts import is_done, is_dropped, is_moved
 from tui.follow.paint import follow_canvas, name_of
 from tui.follow.state import ROW, FollowState
 from tui.parts.canvas import Canvas
-from tui.parts.everywhere import everywhere, no_key
+from tui.parts.everywhere import do_key
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.pressed import ENTER
@@ -79,15 +79,8 @@ class FollowScreen(Painted[FollowUps]):
             if key.startswith(ROW):
                 self._clicked(key.removeprefix(ROW))
                 continue
-            match keys.meant(keys.FOLLOW, key):
-                case "back":
-                    return BACK
-                case None:
-                    no_key(self, key, keys.FOLLOW)
-                case meant if meant in keys.COMMON:
-                    await self.doing(partial(everywhere, self, meant, keys.FOLLOW))
-                case meant:
-                    await self.doing(self._forms()[meant])
+            if not await do_key(self, key, keys.FOLLOW, self._forms()):
+                return BACK
 
     def _forms(self) -> dict[str, Callable[[], Awaitable[None]]]:
         page = max(1, self.board_size[1] // 2)

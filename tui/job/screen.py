@@ -15,7 +15,7 @@ from tui.job.paint import Page, job_canvas, job_page, rows_of
 from tui.job.state import JobState
 from tui.parts.answering import answer
 from tui.parts.canvas import Canvas
-from tui.parts.everywhere import everywhere, no_key
+from tui.parts.everywhere import do_key
 from tui.parts.finding import report_finding
 from tui.parts.finishing import finish_phase
 from tui.parts.holding import hold
@@ -99,15 +99,8 @@ class JobScreen(Painted[JobCard]):
         await self.renew()
         while True:
             key = (await self.next_key()).key
-            match keys.meant(keys.JOB, key):
-                case "back":
-                    return BACK
-                case None:
-                    no_key(self, key, keys.JOB)
-                case meant if meant in keys.COMMON:
-                    await self.doing(partial(everywhere, self, meant, keys.JOB))
-                case meant:
-                    await self.doing(self._forms()[meant])
+            if not await do_key(self, key, keys.JOB, self._forms()):
+                return BACK
 
     def _forms(self) -> dict[str, Callable[[], Awaitable[None]]]:
         rows = max(1, rows_of(self.board_size[1]) - 1)

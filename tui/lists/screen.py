@@ -14,7 +14,7 @@ from tui.lists import deeds
 from tui.lists.deeds import Which
 from tui.lists.giving import hand, look, more_for, nobodys, to_somebody
 from tui.lists.paint import FOOT, LINE, TOP, Spot, lists_canvas, spots_of
-from tui.parts.everywhere import everywhere, no_key
+from tui.parts.everywhere import do_key
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
 
@@ -171,16 +171,9 @@ async def work_lists(screen: Painted[Any]) -> None:
             if key.startswith(LINE):
                 page.here = int(key.removeprefix(LINE))
                 continue
-            meant = keys.meant(keys.LISTS, key)
-            if meant == "back":
+            if not await do_key(screen, key, keys.LISTS, page.forms()):
                 return
-            if meant is None:
-                no_key(screen, key, keys.LISTS)
-            elif meant in keys.COMMON:
-                await screen.doing(partial(everywhere, screen, meant, keys.LISTS))
-            else:
-                await screen.doing(page.forms()[meant])
-            if meant not in MOVES:
+            if keys.meant(keys.LISTS, key) not in MOVES:
                 await page.renew()
     finally:
         screen.cover(before)

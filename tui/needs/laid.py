@@ -13,7 +13,7 @@ from tui import deeds, keys
 from tui.keys import Table
 from tui.needs.doing import do_act
 from tui.parts.canvas import ON_SCREEN, Canvas
-from tui.parts.everywhere import everywhere, no_key
+from tui.parts.everywhere import do_key
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.pressed import ENTER
@@ -87,12 +87,8 @@ class Laid(ABC):
                 await screen.doing(partial(do_act, screen, self.acts[int(key) - 1]))
             case meant if meant == self.table.name:
                 screen.remark(f"This is the {keys.TITLES[self.table.name]}.")
-            case None:
-                no_key(screen, key, self.table)
-            case meant if meant in keys.COMMON:
-                await screen.doing(partial(everywhere, screen, meant, self.table))
-            case meant:
-                await screen.doing(self.forms()[meant])
+            case _:
+                await do_key(screen, key, self.table, self.forms())
         if meant not in MOVES:
             await self._renew()
         return True

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import Any, TypeAlias
 
 from tui import keys
 from tui.keys import Table
@@ -10,6 +12,8 @@ from tui.parts.keyline import NAMES
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, Elsewhere, Where
+
+Form: TypeAlias = "Callable[[], object]"
 
 
 async def everywhere(screen: Painted[Any], meant: str, table: Table) -> None:
@@ -52,6 +56,24 @@ async def everywhere(screen: Painted[Any], meant: str, table: Table) -> None:
             from tui.parts.help import show_help
 
             await show_help(screen, table, keys.TITLES[table.name])
+
+
+async def do_key(screen: Painted[Any], key: str, table: Table, forms: Mapping[str, Form]) -> bool:
+    """Do what a key means in a place; False where it means to go back.
+
+    Args:
+        forms: what the place's own keys do, by id.
+    """
+    match keys.meant(table, key):
+        case "back":
+            return False
+        case None:
+            no_key(screen, key, table)
+        case meant if meant in keys.COMMON:
+            await screen.doing(partial(everywhere, screen, meant, table))
+        case meant:
+            await screen.doing(forms[meant])
+    return True
 
 
 def no_key(screen: Painted[Any], key: str, table: Table) -> None:
