@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any, Protocol
 
 from store.file.shop import By, Shop
+from store.rules.roles import sees_customers
 from store.views.door import Known
 from tui.colours import Paint
 from tui.now import ShopClock
@@ -59,6 +60,11 @@ class Session:
     filled: dict[tuple[str, str], Any] = field(default_factory=dict[tuple[str, str], Any])
     """What whoever is signed in filled in and left, until it is done."""
     _pin: str | None = field(default=None, repr=False)
+
+    @property
+    def sees_customers(self) -> bool:
+        """Whether whoever is signed in may see customers' names and numbers."""
+        return self.who is not None and sees_customers(self.who.role)
 
     def sign_in(self, who: Known) -> None:
         """Somebody else is here now."""

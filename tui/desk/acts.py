@@ -6,7 +6,6 @@ import asyncio
 from collections.abc import Awaitable, Callable
 from typing import Any
 
-from store.rules.roles import sees_customers
 from store.trouble import Refused
 from store.views.at_desk import AtDesk, at_desk
 from tui.desk.agreeing import agree
@@ -124,7 +123,7 @@ async def at_desk_by_digit(screen: Painted[Any], job: str) -> None:
     """
     await somebody(screen)
     session = screen.session
-    sees = session.who is not None and sees_customers(session.who.role)
+    sees = session.sees_customers
     here = await asyncio.to_thread(
         lambda: at_desk(session.shop, job, session.now(), customers=sees)
     )

@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 from typing import Any
 
-from store.rules.roles import sees_customers
 from store.trouble import Refused
 from store.views.at_desk import seen_before
 from store.views.counter import Counter, counter
@@ -35,9 +34,8 @@ async def take_call(screen: Painted[Any]) -> str:
     known = await asyncio.to_thread(lambda: seen_before(session.shop, vehicle, now))
     facts = (vehicle,) if known is None else (vehicle, visits_words(*known, now, screen.zone))
     complaint = await screen.talk.type(TITLE, "what is wrong (Enter: not said)", maybe, facts=facts)
-    who = session.who
     customer = None
-    if who is not None and sees_customers(who.role):
+    if session.sees_customers:
         customer = await whose(screen, TITLE)
     here = await asyncio.to_thread(lambda: counter(session.shop, now))
     work, family = await _work(screen, here, known[0].family if known else "")

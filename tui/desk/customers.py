@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from store.rules.roles import sees_customers
 from store.trouble import Refused
 from store.views.at_desk import AtDesk
 from tui.desk import deeds
@@ -25,8 +24,7 @@ async def may_see(screen: Painted[Any]) -> None:
         Refused: whoever is here may not.
     """
     await somebody(screen)
-    who = screen.session.who
-    if who is None or not sees_customers(who.role):
+    if not screen.session.sees_customers:
         raise Refused("Names of customers are for foreman and owner. Ask one of them.")
 
 

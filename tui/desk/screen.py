@@ -7,7 +7,6 @@ from collections.abc import Awaitable, Callable
 from datetime import datetime
 from functools import partial
 
-from store.rules.roles import sees_customers
 from store.trouble import Refused
 from store.views.at_desk import AtDesk, at_desk, calls_due
 from store.views.desk import desk
@@ -45,7 +44,7 @@ class DeskScreen(Painted[Shown]):
         lacks = {one.number: one.lacks for one in waiting_jobs(shop, now)}
         named = {one.code: f"lift {one.code}" for one in places(shop) if one.kind == "lift"}
         beside = Beside(lacks, calls_due(shop), named)
-        return shown(desk(shop, now, names=self._sees), known.shop, beside)
+        return shown(desk(shop, now, names=self.session.sees_customers), known.shop, beside)
 
     def took(self, view: Shown) -> None:
         """The line that one stands on may be gone: then what wants somebody, else the first."""
@@ -59,11 +58,6 @@ class DeskScreen(Painted[Shown]):
         if self.session.paint.monochrome:
             signs = signs.without_colour()
         return desk_canvas(view, size, signs, self._state())
-
-    @property
-    def _sees(self) -> bool:
-        who = self.session.who
-        return who is not None and sees_customers(who.role)
 
     def _state(self) -> DeskState:
         who = self.session.who
@@ -114,7 +108,7 @@ class DeskScreen(Painted[Shown]):
         Raises:
             Refused: there is none.
         """
-        job, session, sees = self._row().job, self.session, self._sees
+        job, session, sees = self._row().job, self.session, self.session.sees_customers
         return await asyncio.to_thread(
             lambda: at_desk(session.shop, job, session.now(), customers=sees)
         )

@@ -7,7 +7,6 @@ from datetime import datetime
 from functools import partial
 from typing import Any
 
-from store.rules.roles import sees_customers
 from store.trouble import Refused
 from store.views.follow_ups import FollowUp, FollowUps, follow_ups
 from tui import deeds, keys
@@ -35,9 +34,7 @@ class FollowScreen(Painted[FollowUps]):
 
     def look(self, now: datetime) -> FollowUps:
         """The list, as whoever is here may see it."""
-        who = self.session.who
-        names = who is not None and sees_customers(who.role)
-        return follow_ups(self.session.shop, now, names=names)
+        return follow_ups(self.session.shop, now, names=self.session.sees_customers)
 
     def took(self, view: FollowUps) -> None:
         """The line that one stands on may be done: then the first one."""

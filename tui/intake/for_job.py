@@ -6,7 +6,6 @@ import asyncio
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from store.rules.roles import sees_customers
 from store.views.at_desk import AtDesk, VehicleFacts, VisitLine, at_desk, seen_before
 from tui.desk import deeds
 from tui.desk.words import visits_words
@@ -25,7 +24,7 @@ async def known_of(screen: Painted[Any], job: str) -> AtDesk:
         Refused: there is no such job.
     """
     session = screen.session
-    sees = session.who is not None and sees_customers(session.who.role)
+    sees = session.sees_customers
     return await asyncio.to_thread(
         lambda: at_desk(session.shop, job, session.now(), customers=sees)
     )

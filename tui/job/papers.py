@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 from typing import Any
 
-from store.rules.roles import sees_customers
 from store.views.estimate_sheet import estimate_sheet
 from store.views.record import record
 from tui.papers.paper import Paper
@@ -30,7 +29,7 @@ async def show_paper(screen: Painted[Any], job: str) -> None:
 def _paper(screen: Painted[Any], job: str) -> Paper:
     session = screen.session
     now, shop = session.now(), session.shop
-    names = session.who is not None and sees_customers(session.who.role)
+    names = session.sees_customers
     found = record(shop, job, now, names=names)
     if found.state in BEFORE:
         return sheet_paper(estimate_sheet(shop, job, now, names=names))

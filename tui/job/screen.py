@@ -6,7 +6,6 @@ from collections.abc import Awaitable, Callable
 from datetime import datetime
 from functools import partial
 
-from store.rules.roles import sees_customers
 from store.trouble import Refused
 from store.views.job import job_card
 from store.views.values import JobCard, PhaseLine
@@ -62,7 +61,11 @@ class JobScreen(Painted[JobCard]):
     def picture(self, view: JobCard, size: tuple[int, int]) -> Canvas:
         """The card from where it is scrolled to."""
         state = JobState(
-            self.scroll, self._settled, self.saying, self._sees_names(), keys.last_row(keys.JOB)
+            self.scroll,
+            self._settled,
+            self.saying,
+            self.session.sees_customers,
+            keys.last_row(keys.JOB),
         )
         return job_canvas(view, size, self._signs(), state, self._laid_out(view, size[0]))
 
@@ -76,13 +79,9 @@ class JobScreen(Painted[JobCard]):
         if self._laid is None or self._laid[0] is not view or self._laid[1:4] != (
             width, signs, self._settled,
         ):  # fmt: skip
-            page = job_page(view, width, signs, self._settled, names=self._sees_names())
+            page = job_page(view, width, signs, self._settled, names=self.session.sees_customers)
             self._laid = (view, width, signs, self._settled, page)
         return self._laid[4]
-
-    def _sees_names(self) -> bool:
-        who = self.session.who
-        return who is not None and sees_customers(who.role)
 
     def job_at_hand(self) -> str | None:
         """The job of the card."""

@@ -9,7 +9,6 @@ from dataclasses import replace
 from typing import Any
 
 from store.rules.acts import Act, ActKind
-from store.rules.roles import sees_customers
 from store.trouble import Refused
 from store.views.at_desk import AtDesk, at_desk
 from store.views.floor import floor
@@ -133,7 +132,7 @@ async def _parts(screen: Painted[Any], act: Act) -> None:
 async def _at_desk(screen: Painted[Any], act: Act) -> AtDesk:
     session, job = screen.session, act.job
     assert job is not None
-    names = session.who is not None and sees_customers(session.who.role)
+    names = session.sees_customers
     return await asyncio.to_thread(
         lambda: at_desk(session.shop, job, session.now(), customers=names)
     )

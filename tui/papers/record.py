@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from datetime import tzinfo
 
 from store.views.follow_ups import FollowUp
-from store.views.record_values import Agreed, ExtraWork, Record
+from store.views.record_values import ExtraWork, Record
+from tui.papers.agreed import agreed_rows
 from tui.papers.paper import Block, Facts, Heading, Items, Paper, Row, Table, Words
 from tui.papers.record_work import measured, signed, ways, work
-from tui.papers.said import BASES, DECIDE, GRADES, amount, at, given, on_day
+from tui.papers.said import DECIDE, GRADES, amount, at, given, on_day
 from tui.words import distance, zone_of
 
 NOT_SAID = "not written down"
@@ -92,7 +93,8 @@ def _agreed(found: Record, zone: tzinfo) -> Iterator[Block]:
     if not found.agreed:
         yield Words("Nothing was agreed.")
     for one in found.agreed:
-        yield Facts(tuple(_terms(one, found.currency, zone)))
+        rows = agreed_rows(one, found.currency, zone, unsaid=NOT_SAID, estimated=True)
+        yield Facts(tuple(rows))
     if found.extras:
         yield Table(
             "Extra work (supplement): what nobody had quoted, and the answer to it",
@@ -104,24 +106,6 @@ def _agreed(found: Record, zone: tzinfo) -> Iterator[Block]:
         )
     else:
         yield Words("No extra work was asked for.")
-
-
-def _terms(one: Agreed, currency: str, zone: tzinfo) -> Iterator[tuple[str, str]]:
-    who = given(one.by, one.means) or NOT_SAID
-    yield "The check only" if one.check else "Agreed", f"{at(one.at, zone)}, {who}"
-    price = BASES[one.basis]
-    if one.ceiling is not None:
-        price += f", at most {amount(one.ceiling, currency)}"
-    if one.money is not None:
-        price += f"; estimated {amount(one.money, currency)} for labour"
-    yield "Price", price
-    if one.free_hand:
-        yield "Without asking", f"extra work up to {amount(one.free_hand, currency)}"
-    if one.left_out:
-        yield "Not taken", "; ".join(one.left_out)
-    for about, answer, money in one.ahead:
-        limit = f", up to {amount(money, currency)}" if money is not None else ""
-        yield "Answered in advance", f"{about}: {answer}{limit}"
 
 
 def _answer(one: ExtraWork, currency: str, zone: tzinfo) -> str:

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from datetime import tzinfo
 
 from store.views.estimate_sheet import EstimateSheet, SheetExtra, SheetWay
-from store.views.record_values import Agreed
+from tui.papers.agreed import agreed_rows
 from tui.papers.paper import Block, Facts, Heading, Items, Lines, Paper, Row, Table, Words
-from tui.papers.said import BASES, BASES_MEAN, DECIDE, amount, at, given, on_day
+from tui.papers.said import BASES, BASES_MEAN, DECIDE, amount, at, on_day
 from tui.words import listed, zone_of
 
 OPEN = ("enquiry", "booked", "arrived", "quoted")
@@ -138,7 +138,7 @@ def _agreed(found: EstimateSheet, zone: tzinfo) -> Iterator[Block]:
         return
     yield Heading("What was agreed")
     for one in found.agreed:
-        yield Facts(tuple(_word(one, found.currency, zone)))
+        yield Facts(tuple(agreed_rows(one, found.currency, zone)))
     if found.asked:
         yield Table(
             "Extra work (supplement) asked since", ("Extra work", "Price", "Answer"),
@@ -150,23 +150,6 @@ def _agreed(found: EstimateSheet, zone: tzinfo) -> Iterator[Block]:
                 for one in found.asked
             ),
         )  # fmt: skip
-
-
-def _word(one: Agreed, currency: str, zone: tzinfo) -> Iterator[tuple[str, str]]:
-    who = given(one.by, one.means)
-    what = "The check only" if one.check else "Agreed"
-    yield what, f"{at(one.at, zone)}{f', {who}' if who else ''}"
-    price = BASES[one.basis]
-    if one.ceiling is not None:
-        price += f", at most {amount(one.ceiling, currency)}"
-    yield "Price", price
-    if one.free_hand:
-        yield "Without asking", f"extra work up to {amount(one.free_hand, currency)}"
-    if one.left_out:
-        yield "Not taken", "; ".join(one.left_out)
-    for about, answer, money in one.ahead:
-        limit = f", up to {amount(money, currency)}" if money is not None else ""
-        yield "Answered in advance", f"{about}: {answer}{limit}"
 
 
 def _reservations(found: EstimateSheet) -> Iterator[str]:

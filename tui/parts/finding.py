@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from store.rules.roles import sees_customers
 from tui import deeds
 from tui.deeds import FindingKind
 from tui.desk.reading import amount
@@ -48,8 +47,7 @@ async def report_finding(
                    if kind == "1" else "What it would take."),
         )  # fmt: skip
     price = None
-    who = screen.session.who
-    if priced and kind == "1" and who is not None and sees_customers(who.role):
+    if priced and kind == "1" and screen.session.sees_customers:
         price = await screen.talk.type(
             f"{where}: {TITLES[kind]}", "money that is asked (Enter: hours x rate)", amount,
             facts=(says, "Hours, money or both: then it waits for the customer's word."),

@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 from typing import Any
 
-from store.rules.roles import sees_customers
 from store.views.find import FoundJob, every_job
 from tui.keys import filled
 from tui.parts.choosing import Page, Row, choose
@@ -27,7 +26,7 @@ async def find_job(screen: Painted[Any], title: str = PAGE.title) -> str:
         Trouble: the file cannot be read.
     """
     session = screen.session
-    sees = session.who is not None and sees_customers(session.who.role)
+    sees = session.sees_customers
     jobs = await asyncio.to_thread(
         lambda: index(every_job(session.shop, customers=sees), _text)
     )  # fmt: skip
