@@ -70,8 +70,15 @@ async def _sign(screen: Painted[Any], act: Act) -> None:
 
 
 async def _release(screen: Painted[Any], act: Act) -> None:
+    """What held it has ended, or ends later than was said: asking after it is no release."""
+    from tui.parts.holding import told_anew
+
     assert act.job is not None
-    await screen.act(deeds.release(act.job, act.phase))
+    options = [Option("1", "that is over: it goes on"), Option("2", "not yet: it ends later ...")]
+    if await screen.talk.pick(f"{act.where}: {act.says}", options) == "1":
+        await screen.act(deeds.release(act.job, act.phase))
+    else:
+        await told_anew(screen, await card_of(screen, act), act.phase)
 
 
 async def _person(screen: Painted[Any], act: Act) -> None:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import asyncio
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
+from store.trouble import Refused
 from store.views.job import job_card
 from store.views.values import JobCard
 from tui import deeds
@@ -56,7 +57,7 @@ async def hold(screen: Painted[Any], job: str, phase: str | None, *, what: str =
     await screen.act(deeds.hold(job, phase, reason))
     words = next(one.words for one in WORDS if one.key == chosen)
     title = f"{where} is held: {words}"
-    until = await _until(screen, (job, phase), title, parts=reason == "parts")
+    until = await until_when(screen, (job, phase), title, parts=reason == "parts")
     try:
         move = await _move(screen, title)
     except Back:
@@ -77,7 +78,25 @@ async def hold_for_parts(
     await screen.act(deeds.hold(job, phase, "parts", until=until, next_move=move))
 
 
-async def _until(
+async def told_anew(screen: Painted[Any], card: JobCard, phase: str | None) -> None:
+    """Say when what holds it ends now.
+
+    Raises:
+        Back: left with Esc.
+        Refused: nothing holds it any more.
+    """
+    job = card.job.number
+    where = job if phase is None else f"{job}.{phase}"
+    found = next((one for one in card.holds if one.phase == phase), None)
+    if found is None:
+        raise Refused(f"{where} is not held any more. Look again.")
+    reason = cast("Reason", found.reason)
+    title = f"{where} is held: {found.reason}"
+    until = await until_when(screen, (job, phase), title, parts=reason == "parts")
+    await screen.act(deeds.hold(job, phase, reason, until=until, next_move=found.next_move))
+
+
+async def until_when(
     screen: Painted[Any], where: tuple[str, str | None], title: str, *, parts: bool
 ) -> datetime | None:
     """When it is likely to go on: a usual time by one digit, or typed.

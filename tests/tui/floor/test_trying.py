@@ -75,7 +75,9 @@ async def test_enter_does_what_is_tried_and_it_helps_no_more(tmp_path: Path) -> 
     async with terminal(world.shop, world.now, first=FLOOR, badge="FOR") as at:
         await at.keys("t", "Enter")
         assert "TRYING" not in at.text
-        answers = {"answer": ("1",), "let stand": ("3", "seen, harmless", "Enter")}
+        answers = {
+            "answer": ("1",), "release": ("1",), "let stand": ("3", "seen, harmless", "Enter"),
+        }  # fmt: skip
         await at.keys(*answers.get(act.kind, ()))
         if at.screen.prompt is not None and "PIN" in at.text:
             await at.keys(PIN, "Enter")

@@ -25,7 +25,7 @@ WAYS: dict[str, tuple[Making, str, tuple[str, ...]]] = {
     "answer": (stuck_shop, "FOR", ("1",)),
     "sign": (stuck_shop, "T2", ()),
     "let stand": (stuck_shop, "FOR", ("3", "seen, harmless", ENTER)),
-    "release": (stuck_shop, "FOR", ()),
+    "release": (stuck_shop, "FOR", ("1",)),
     "person": (idle_shop, "FOR", (ENTER,)),
     "bring in": (idle_shop, "FOR", ()),
     "clear": (idle_shop, "FOR", ()),
@@ -153,4 +153,29 @@ async def test_the_job_of_a_line_is_opened_and_esc_comes_back(tmp_path: Path) ->
         assert isinstance(at.app.screen, JobScreen)
         assert first.act.job is not None
         assert first.act.job in at.lines[0]
+    world.shop.close()
+
+
+async def test_what_was_asked_after_and_is_not_there_yet_stays_held_with_a_new_end(
+    tmp_path: Path,
+) -> None:
+    world = stuck_shop(tmp_path)
+    listed = needs(world.shop, world.now).needs
+    nth = next(n for n, one in enumerate(listed) if one.act.kind == "release")
+    act = listed[nth].act
+    running = "select count(*) from hold where until is null"
+    held = world.one(running)
+    async with terminal(world.shop, world.now, first=FLOOR, badge="FOR") as at:
+        text = await at.keys("F8", str(nth + 1))
+        assert "that is over: it goes on" in text
+        text = await at.keys("2")
+        assert "Expected when?" in text
+        await at.keys("1")
+        assert not at.said.startswith("!"), at.said
+    assert world.one(running) == held, "nobody said that it is over"
+    assert world.one(
+        "select expected_now from hold where until is null and job = ? and phase is ?",
+        act.job, act.phase,
+    )  # fmt: skip
+    assert verify(world.shop.path).ok
     world.shop.close()

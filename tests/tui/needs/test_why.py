@@ -24,7 +24,7 @@ async def test_a_digit_does_the_act_and_the_chain_is_shorter(tmp_path: Path) -> 
     async with terminal(world.shop, world.now, first=FLOOR, badge="FOR") as at:
         assert "what waits for what" in await at.keys("y")
         assert act.says in at.text
-        await at.keys(str(nth))
+        await at.keys(str(nth), "1")
         if "PIN" in at.text:
             await at.keys(PIN, "Enter")
         assert not at.said.startswith("!"), at.said
