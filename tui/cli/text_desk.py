@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from store.views.desk_values import Desk, DeskRow, Outcome, Outcomes, QuoteNow
 from tui import words
 from tui.cli.text_floor import WIDTH
+from tui.papers.outcomes import summary
 
 HEADS = {
     "enquiry": "asked", "booked": "to come", "arrived": "here, to check and quote",
@@ -66,16 +67,7 @@ def _quote(quote: QuoteNow, found: Desk) -> str:
 
 def outcomes(found: Outcomes) -> Iterator[str]:
     """How many quotes became jobs, then each with its hours."""
-    yield (
-        f"Since {found.since}: {words.counted(found.quoted, 'job')} quoted, {found.agreed} agreed, "
-        f"{found.declined} declined or turned away, {found.open} open."
-    )
-    if found.closed:
-        yield (
-            f"Of {words.counted(found.closed, 'job')} closed: "
-            f"quoted {words.hours(found.quoted_h)}, agreed {words.hours(found.agreed_h)}, "
-            f"worked {words.hours(found.worked_h)}."
-        )
+    yield from summary(found)
     if found.rows:
         heads = "".join(f"{one:>7}" for one in ("rough", "quoted", "agreed", "worked"))
         yield f"  {'job':<6} {'work':<33}{heads}  became"

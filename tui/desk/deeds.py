@@ -257,6 +257,17 @@ def know_customer(job: str, name: str, telephone: str) -> Deed:
     return do
 
 
+def erase_customer(job: str) -> Deed:
+    """Erase all that is kept of a job's customer."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import desk
+
+        return desk.erase_customer(shop, by, customer=desk.customer_id(shop, job))
+
+    return do
+
+
 @dataclass(frozen=True, slots=True)
 class Comeback:
     """The same trouble again: from which job, which of its phases, why, and who pays."""

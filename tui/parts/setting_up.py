@@ -154,6 +154,20 @@ def book_text(typed: str, shop: Path) -> str:
         raise Refused(f"{path} cannot be read: {why or error}.") from None
 
 
+async def erase_a_customer(screen: Painted[Any]) -> None:
+    """Erase name and number of a customer; what it needs is loaded when it is wanted."""
+    from tui.desk.erasing import erase_a_customer as erase
+
+    await erase(screen)
+
+
+async def show_outcomes(screen: Painted[Any]) -> None:
+    """Show what became of quotes; what it needs is loaded when it is wanted."""
+    from tui.desk.outcomes import show_outcomes as show
+
+    await show(screen)
+
+
 ACTIONS: tuple[tuple[str, Callable[[Painted[Any]], Awaitable[None]], Act | None], ...] = (
     ("adds a lift", add_lift, "add place"),
     ("adds a yard, bench or stand", add_place, "add place"),
@@ -161,6 +175,8 @@ ACTIONS: tuple[tuple[str, Callable[[Painted[Any]], Awaitable[None]], Act | None]
     ("loads a work book from a file: operations, phases", load_book, "load work book"),
     ("takes in old jobs from a table: history, spreadsheet, CSV", take_history, "import history"),
     ("writes a job card to print: paper, codes, HTML", write_card, None),
+    ("erases a customer's name and telephone", erase_a_customer, "erase customer"),
+    ("quotes and what became of them", show_outcomes, "give quote"),
     ("sets your PIN", set_pin, "set own pin"),
 )
 """For the list of all actions: its words, what does it, and what one must be allowed."""
