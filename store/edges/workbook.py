@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from store.edges.workbook_build import build
 from store.edges.workbook_faults import form_faults
 from store.edges.workbook_json import BadBookText, from_json, to_json
@@ -44,9 +46,11 @@ def load(text: str, *, routes_tried: bool = False) -> WorkBook:
     return book
 
 
+@lru_cache(maxsize=4)
 def _looked_through(
     text: str, *, routes_tried: bool = False
 ) -> tuple[WorkBook | None, tuple[str, ...]]:
+    """Read and check a text; one that is shown, then loaded, is checked once."""
     try:
         source = read(text)
     except BadToml as error:
