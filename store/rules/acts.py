@@ -10,22 +10,23 @@ from typing import Literal
 ActKind = Literal[
     "answer", "sign", "decide", "let stand", "release", "person", "bring in", "clear", "parts",
     "kit here", "kit back", "call", "chase", "judge", "quote", "assign", "clock", "look over",
-    "inspect",
+    "inspect", "line",
 ]  # fmt: skip
 """`answer`: the customer's word on extra work; `sign`: another person's name under a hold point;
-`let stand`: a reading outside its limits is decided; `release`: what held has ended; `person`:
+`let stand`: a reading outside its limits is decided; `release`: what holds has ended, or is asked
+after; `person`:
 somebody on a job that could go on; `clear`: off its lift; `chase`: outwork asked after;
-`clock`: one left running is put right."""
+`clock`: one left running is put right; `line`: a job comes in before the one ahead of it."""
 
 MINUTES: Mapping[ActKind, int] = {
     "answer": 5, "sign": 5, "decide": 10, "let stand": 10, "release": 5, "person": 5,
     "bring in": 15, "clear": 40, "parts": 10, "kit here": 15, "kit back": 15, "call": 5,
-    "chase": 5, "judge": 10, "quote": 20, "assign": 2, "clock": 2, "look over": 5, "inspect": 60,
+    "chase": 5, "judge": 10, "quote": 20, "assign": 2, "clock": 2, "look over": 5, "inspect": 60, "line": 2,
 }  # fmt: skip
 """How long it takes somebody. Common practice, no source."""
 
 MOVES: frozenset[ActKind] = frozenset(
-    {"answer", "sign", "let stand", "release", "person", "bring in", "clear"}
+    {"answer", "sign", "let stand", "release", "person", "bring in", "clear", "line"}
 )
 """Acts after which a forecast is other at once; all others only begin something."""
 
@@ -48,9 +49,11 @@ class Act:
         ends: holds that it ends: reason, and since when (POSIX seconds).
         hours: labour that a no of the customer would spare.
         owed_since: since when (POSIX seconds) a second name is owed once it is done.
-        line: of the extra work, the part or the hire, where it is about one.
+        line: of the extra work, the part or the hire, where it is about one; the job before which
+            one comes in.
         stuck: nothing of the job can go on before it.
-        other: words of a command that answers it otherwise: a no, a reading measured again.
+        other: words of a command that answers it otherwise: a no, a reading measured again, a
+            part that is there after all.
     """
 
     kind: ActKind
@@ -78,6 +81,14 @@ class Act:
         """It, and no other act that is open at the same time, is called so."""
         about = (self.job, self.phase, self.step, self.line, self.place or self.lift)
         return " ".join((self.kind.replace(" ", "-"), *(one or "-" for one in about)))
+
+    @property
+    def ending(self) -> tuple[str, ...]:
+        """Words of the command after which the shop is as if it were done.
+
+        Asking after a part ends no hold: what is reckoned is the part that is there.
+        """
+        return self.other if self.command[0] == "hold" else self.command
 
     @property
     def where(self) -> str | None:

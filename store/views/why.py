@@ -115,10 +115,12 @@ def _causes(known: _Known, job: Job, depth: int, seen: frozenset[str]) -> Iterat
         yield from _lift(known, job, depth, seen)
     if own:
         return
+    said = list(_said_to_end(known, job, depth))
+    yield from said
     kit = next((lack for lack in job.lacks if lack.startswith("kit") and ", on " in lack), None)
     if kit is not None:
         yield from _kit(known, kit, depth, seen)
-    elif job.state != "waiting":
+    elif job.state != "waiting" and not said:
         yield _goes_on(job, depth)
 
 
@@ -165,6 +167,16 @@ def _kit(known: _Known, says: str, depth: int, seen: frozenset[str]) -> Iterator
     yield Link(depth, says, other if there else None, None, says, until)
     if there is not None and other not in seen:
         yield from _causes(known, there, depth + 1, seen | {other})
+
+
+def _said_to_end(known: _Known, job: Job, depth: int) -> Iterator[Link]:
+    """Holds of a job that cannot go on, each said to end on a later day: till then it is left."""
+    going = known.here.jobs.get(job.number)
+    if going is None or not (job.state == "waiting" or going.stuck):
+        return
+    for hold in going.holds:
+        says = ": ".join(one for one in (f"held, {hold.reason}", hold.text) if one)
+        yield Link(depth, f"{says}; nothing to do before", job.number, None, None, hold.expected)
 
 
 def _goes_on(job: Job, depth: int) -> Link:

@@ -78,7 +78,7 @@ def stuck_shop(folder: Path) -> World:
     )  # fmt: skip
     holding.hold(
         world.shop, world.by("T2"), job=part, phase=None, reason="parts", text="hose",
-        until=world.at(10, day=1), next_move="supplier",
+        until=world.at(15), next_move="supplier",
     )  # fmt: skip
     for job, hour, day in ((reading, 15, 2), (name, 16, 1), (word, 16, 0), (ready, 14, 1),
                            (part, 12, 2)):  # fmt: skip

@@ -6,22 +6,27 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from store.views.needs_values import (
-    ChanceMoved,
-    HelpLine,
-    Helps,
-    Link,
-    Need,
-    Needs,
-    OutMoved,
-    Tried,
-    Why,
-)
+from store.views.needs_values import ChanceMoved, HelpLine, Helps, Link, Need, Needs, Tried, Why
 from tui import words
 from tui.cli import text_floor
+from tui.needs.words import (
+    FREE_WAY,
+    NOTHING,
+    NOTHING_WAITS,
+    as_of,
+    comes_words,
+    fact_words,
+    frees_words,
+    is_seen,
+    keeping,
+    out_words,
+    promised_words,
+    till_words,
+    where_words,
+)
 
 WIDTH = 80
-NOTHING = "Nothing needs anybody."
+BECOMES = ">"
 MOST_FREED = 3
 
 
@@ -34,40 +39,17 @@ def needs(found: Needs) -> Iterator[str]:
 
 
 def _need(one: Need, zone: ZoneInfo, now: datetime) -> Iterator[str]:
-    where = " ".join(_where(one))
-    head = f"{'!' if one.due else ' '} {one.word:<10}{where:<22} "
+    head = f"{'!' if one.due else ' '} {one.word:<10}{where_words(one):<22} "
     yield from _hanging(head, one.act.says)
-    yield from _hanging(" " * 12, "; ".join(_facts(one, zone, now)))
-    yield from _command(one)
+    yield from _hanging(" " * 12, "; ".join(fact_words(one, zone, now)))
+    yield from _commands(one, 12)
 
 
-def _where(one: Need) -> Iterator[str]:
-    if one.act.lift is not None:
-        yield f"lift {one.act.lift}"
-    if one.act.where is not None:
-        yield one.act.where
-    if one.act.lift is None and one.act.where is None:
-        yield "shop"
-
-
-def _facts(one: Need, zone: ZoneInfo, now: datetime) -> Iterator[str]:
-    act = one.act
-    yield f"{act.who}, {act.minutes} min"
-    if act.by is not None:
-        yield f"by {words.day_time(act.by, zone, now)}"
-    if act.since is not None and act.since <= now:
-        yield f"since {words.day_time(act.since, zone, now)}"
-    if one.lift_days is not None and one.lift_days >= 0.05:
-        yield f"waiting costs {one.lift_days:.1f} lift-days"
-    if one.gain is not None and one.gain >= 0.05:
-        yield f"keeps {one.gain:.1f} promises more"
-
-
-def _command(one: Need) -> Iterator[str]:
-    """Never wrapped: it is there to be copied."""
-    yield f"{'':12}{one.command}"
+def _commands(one: Need, indent: int) -> Iterator[str]:
+    """Never wrapped: they are there to be copied."""
+    yield f"{'':{indent}}{one.command}"
     if one.other is not None:
-        yield f"{'':8}or  {one.other}"
+        yield f"{'or ':>{indent}}{one.other}"
 
 
 def _hanging(head: str, text: str) -> Iterator[str]:
@@ -82,65 +64,31 @@ def helps(found: Helps) -> Iterator[str]:
     if found.seq is None:
         yield "Not reckoned yet: it is found beside the work, a moment after something happens."
         return
-    yield _age(found)
+    yield f"A{as_of(found).removeprefix('a')}."
     if not found.lines:
-        yield NOTHING
-        yield from _comes(found)
+        yield f"{NOTHING}  {comes_words(found)}".rstrip()
     for one in found.lines:
         yield ""
         yield from _line(one, zone, now)
 
 
-def _age(found: Helps) -> str:
-    zone, now = found.calendar.zone, found.at
-    assert found.made_at is not None
-    since = f", {words.counted(found.behind, 'entry', 'entries')} since" if found.behind else ""
-    return f"As of {words.day_time(found.made_at, zone, now)}{since}."
-
-
-def _comes(found: Helps) -> Iterator[str]:
-    comes = found.comes
-    if comes is None:
-        return
-    if comes.middle is None:
-        yield f"Next: lift {comes.lift} is free."
-    else:
-        when = words.day_time(comes.middle, found.calendar.zone, found.at)
-        yield f"Next: lift {comes.lift} is free about {when} ({comes.job})."
-
-
 def _line(one: HelpLine, zone: ZoneInfo, now: datetime) -> Iterator[str]:
     act = one.need.act
-    where = " ".join(_where(one.need))
-    yield from _hanging(f"{one.place:>2}  {one.need.word:<10}", f"{where}  {act.says}")
+    head = f"{one.place:>2}  {one.need.word:<10}"
+    yield from _hanging(head, f"{where_words(one.need)}  {act.says}")
     worth = f"promises {one.gain:+.1f}, lift hours {one.lift_h:+.1f}; {act.who}, {act.minutes} min"
     yield from _hanging(" " * 14, worth)
-    for moved in [each for each in one.frees if _seen(each)][:MOST_FREED]:
+    for moved in [each for each in one.frees if is_seen(each)][:MOST_FREED]:
         yield words.cut(f"{'':14}{_chances(moved)}", WIDTH)
     for out in one.outs[:MOST_FREED]:
-        yield words.cut(f"{'':14}{_out(out, zone, now)}", WIDTH)
+        yield words.cut(f"{'':14}{out_words(out, zone, now, BECOMES)}", WIDTH)
     if one.refused_gain is not None:
         yield from _hanging(" " * 14, f"if the answer is no: promises {one.refused_gain:+.1f}")
-    yield f"{'':14}{one.need.command}"
-
-
-def _seen(one: ChanceMoved) -> bool:
-    """Word or figure moves."""
-    return _keeping(one.before) != _keeping(one.after)
+    yield from _commands(one.need, 14)
 
 
 def _chances(one: ChanceMoved) -> str:
-    return f"{one.job} {_keeping(one.before)} > {_keeping(one.after)}"
-
-
-def _keeping(chance: float) -> str:
-    found = words.chance(chance)
-    return f"{found.word} {found.tenths}".rstrip() if found.tenths else found.word
-
-
-def _out(one: OutMoved, zone: ZoneInfo, now: datetime) -> str:
-    before, after = (words.day_time(at, zone, now) for at in (one.before, one.after))
-    return f"lift {one.lift} out {before} > {after}"
+    return f"{one.job} {keeping(one.before)} {BECOMES} {keeping(one.after)}"
 
 
 def tried(found: Tried) -> Iterator[str]:
@@ -148,9 +96,9 @@ def tried(found: Tried) -> Iterator[str]:
     act = found.line.need.act
     yield from _hanging("TRYING  ", f"{found.line.need.word} {act.where or ''}: {act.says}")
     yield "Nothing is written. It is done by:"
-    yield f"  {found.line.need.command}"
+    yield from _commands(found.line.need, 4)
     for moved in found.line.frees:
-        if _seen(moved):
+        if is_seen(moved):
             yield f"  {_chances(moved)}"
     yield ""
     yield from text_floor.lines(found.after)
@@ -160,15 +108,13 @@ def why(found: Why) -> Iterator[str]:
     """Chains, read downwards; under them what helps, best first."""
     zone, now = found.calendar.zone, found.at
     if not found.chains:
-        yield "Nothing waits for anything."
+        yield NOTHING_WAITS
     for one in found.chains:
-        said = ""
-        if one.promise is not None:
-            said = f", promised {words.day_time(one.promise, zone, now)}"
+        said = promised_words(one, zone, now)
         if one.promise_chance is not None:
-            said += f", {_keeping(one.promise_chance)}"
+            said += f", {keeping(one.promise_chance)}"
         yield words.cut(f"{one.job}  {one.vehicle}{said}", WIDTH)
-        for link in one.links or (Link(1, "nothing is in its way"),):
+        for link in one.links or (FREE_WAY,):
             yield from _link(link, zone, now)
         yield ""
     if found.helps:
@@ -179,14 +125,11 @@ def _link(one: Link, zone: ZoneInfo, now: datetime) -> Iterator[str]:
     head = f"{'':{1 + 3 * (one.depth - 1)}}+- "
     says = one.says if one.need is None else f"{one.need.word}  {one.says}"
     if one.need is not None:
-        says += f"; {one.need.act.who}, {one.need.act.minutes} min"
-    if one.lift_h:
-        says += f", frees {one.lift_h:.1f} h"
-    if one.until is not None:
-        says += f", till about {words.day_time(one.until, zone, now)}"
+        says += f"; {one.need.act.who}, {one.need.act.minutes} min{frees_words(one)}"
+    says += till_words(one, zone, now)
     yield from _hanging(head, says)
     if one.need is not None:
-        yield f"{'':{len(head)}}{one.need.command}"
+        yield from _commands(one.need, len(head))
 
 
 def _columns(lines: Iterable[HelpLine]) -> Iterator[str]:

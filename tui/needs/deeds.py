@@ -1,4 +1,4 @@
-"""What is done about lifts and kits of no job; the actions are imported where they run."""
+"""What is done about lifts, and kits of no job; the actions are imported where they run."""
 
 from __future__ import annotations
 
@@ -32,6 +32,17 @@ def inspect(lift: str, day: date, months: int, source: str, inspector: str) -> D
         return places.inspect_lift(
             shop, by, code=lift, day=day, months=months, source=source, inspector=inspector
         )
+
+    return do
+
+
+def clear_lift(lift: str, place: str | None) -> Deed:
+    """Move what cannot go on away from a lift."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions.clearing import clear
+
+        return clear(shop, by, lift=lift, place=place)
 
     return do
 

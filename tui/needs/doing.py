@@ -15,6 +15,7 @@ from store.views.floor import floor
 from store.views.job import job_card
 from store.views.values import Floor, JobCard, PersonNow
 from tui import deeds
+from tui.needs.deeds import clear_lift
 from tui.needs.shop_acts import inspect, kit_back, kit_here, look_over
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
@@ -119,9 +120,8 @@ async def _bring_in(screen: Painted[Any], act: Act) -> None:
 
 
 async def _clear(screen: Painted[Any], act: Act) -> None:
-    assert act.job is not None
-    assert act.place is not None
-    await screen.act(deeds.move(act.job, act.place, lift=False))
+    assert act.lift is not None
+    await screen.act(clear_lift(act.lift, act.place))
 
 
 async def _parts(screen: Painted[Any], act: Act) -> None:
@@ -190,11 +190,18 @@ async def _clock(screen: Painted[Any], act: Act) -> None:
     await put_right(screen, replace(view, people=whose), None)
 
 
+async def _line(screen: Painted[Any], act: Act) -> None:
+    from tui.floor.lining_up import put_in_line
+
+    assert act.job is not None
+    await screen.act(put_in_line(act.job, act.line, None))
+
+
 FORMS: Mapping[ActKind, Form] = {
     "answer": _answer, "sign": _sign, "decide": _sign, "let stand": _sign, "release": _release,
     "person": _person, "bring in": _bring_in, "clear": _clear, "parts": _parts,
     "kit here": kit_here, "kit back": kit_back, "call": _call, "chase": _chase, "judge": _judge,
     "quote": _quote, "assign": _assign, "clock": _clock, "look over": look_over,
-    "inspect": inspect,
+    "inspect": inspect, "line": _line,
 }  # fmt: skip
 """By the kind of act."""

@@ -11,18 +11,25 @@ from tui import keys
 from tui.colours import Ink
 from tui.needs.laid import LINE
 from tui.needs.paint import word_piece
-from tui.needs.words import keeping, where_words
+from tui.needs.words import (
+    FREE_WAY,
+    NOTHING_WAITS,
+    frees_words,
+    keeping,
+    promised_words,
+    till_words,
+    where_words,
+)
 from tui.parts.canvas import Canvas, Piece
 from tui.parts.lines import LEAST, paint_keys, paint_rule, paint_said, put_pieces, too_small
 from tui.signs import Signs
-from tui.words import chance, day_time, moment, tenth
+from tui.words import chance, moment
 
 DIM, TEXT, BOLD, AHEAD = Ink("dim"), Ink("text"), Ink("text", bold=True), Ink("ahead")
 TOP, FOOT = 3, 2
 MOST = 9
 """So many acts have a digit each."""
 READ = "each line waits for the one under it; the last can be done now"
-NOTHING = "Nothing waits for anything."
 GAIN, HOURS = 13, 0
 """Cells from the right end at which the columns of what helps end."""
 
@@ -66,7 +73,7 @@ def why_canvas(view: Why, here: int, size: tuple[int, int], signs: Signs, said: 
     if view.chains:
         canvas.put(1, 1, READ, DIM)
     else:
-        canvas.put(1, 1, NOTHING, Ink("ahead", bold=True))
+        canvas.put(1, 1, NOTHING_WAITS, Ink("ahead", bold=True))
     best = best_of(view)[: max(3, height // 3 - 1)]
     foot = FOOT + (1 + len(best) if best else 0)
     _chains(canvas, view, here, height - TOP - foot, signs)
@@ -104,30 +111,22 @@ def _chains(canvas: Canvas, view: Why, here: int, room: int, signs: Signs) -> No
 def _rows(chain: Chain, nth: int, when: tuple[tzinfo, datetime], signs: Signs) -> Iterator[_Row]:
     zone, now = when
     pieces: list[Piece] = [(f"{chain.job}  ", BOLD), (chain.vehicle, TEXT)]
-    pieces.append((_promised(chain, zone, now), DIM))
+    pieces.append((promised_words(chain, zone, now), DIM))
     if chain.promise_chance is not None:
         of = chance(chain.promise_chance)
         pieces.append((f" {keeping(chain.promise_chance)}", Ink(of.role, bold=of.bad)))
     yield _Row(1, tuple(pieces), chain=nth)
-    for link in chain.links or (Link(1, "nothing is in its way"),):
+    for link in chain.links or (FREE_WAY,):
         yield _link(link, zone, now, signs)
     yield _Row(0, ())
-
-
-def _promised(chain: Chain, zone: tzinfo, now: datetime) -> str:
-    if chain.promise is None:
-        return ", not promised"
-    return f", promised {day_time(chain.promise, zone, now)}"
 
 
 def _link(link: Link, zone: tzinfo, now: datetime, signs: Signs) -> _Row:
     corner = (f"{signs.frame[2]} ", Ink("line"))
     x = 2 + 3 * (link.depth - 1)
-    until = f"; till about {day_time(link.until, zone, now)}" if link.until is not None else ""
     if link.need is None:
-        return _Row(x, (corner, (link.says, TEXT), (until, DIM)))
-    right = f"{link.need.act.minutes} min"
-    right += f", frees {tenth(link.lift_h)} h" if link.lift_h and link.lift_h >= 0.05 else ""
+        return _Row(x, (corner, (link.says, TEXT), (till_words(link, zone, now), DIM)))
+    right = f"{link.need.act.minutes} min{frees_words(link)}"
     word = word_piece(link.need, signs)
     return _Row(x, (corner, word, (f" {link.says}", BOLD)), right)
 

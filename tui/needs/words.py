@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from datetime import datetime, tzinfo
 
-from store.views.needs_values import ChanceMoved, Helps, Need, NeedWord, OutMoved
+from store.views.needs_values import Chain, ChanceMoved, Helps, Link, Need, NeedWord, OutMoved
 from tui import words
 from tui.signs import LOUD, Loud
 
 NOTHING = "Nothing needs anybody."
-LEAST_DAYS, LEAST_GAIN = 0.05, 0.05
-"""Lift-days and promises under which nothing is said of them: they would read as 0.0."""
+NOTHING_WAITS = "Nothing waits for anything."
+FREE_WAY = Link(1, "nothing is in its way")
+"""What is read under a job that waits for nothing."""
+LEAST_DAYS, LEAST_GAIN, LEAST_FREED_H = 0.05, 0.05, 0.05
+"""Lift-days, promises, lift hours under which nothing is said of them: they would read as 0.0."""
 NEED_LOUD: Mapping[NeedWord, Loud] = {
     "ANSWER": LOUD["ANSWER"], "SIGN": LOUD["SIGN"], "DECIDE": LOUD["SIGN"],
     "READING": LOUD["READING"], "HELD": LOUD["HELD"], "NOBODY": Loud("act", "behind"),
@@ -20,6 +23,7 @@ NEED_LOUD: Mapping[NeedWord, Loud] = {
     "CALL": LOUD["CLOCK"], "CHASE": LOUD["DUE"], "JUDGE": Loud("act", "due"),
     "QUOTE": LOUD["CLOCK"], "ASSIGN": Loud("act", "due"), "CLOCK": LOUD["CLOCK"],
     "LOOK OVER": Loud("act", "due"), "INSPECT": LOUD["DUE"],
+    "LINE": Loud("act", "due"),
 }  # fmt: skip
 """By which sign and in which role each of them is shouted."""
 
@@ -69,10 +73,16 @@ def out_words(one: OutMoved, zone: tzinfo, now: datetime, becomes: str) -> str:
 
 def age_words(found: Helps) -> str:
     """`as of Wed 10:31, 2 entries since`; "" where it is as new as the ledger."""
-    if not found.behind or found.made_at is None:
+    return as_of(found) if found.behind else ""
+
+
+def as_of(found: Helps) -> str:
+    """The same however new it is; "" where nothing was reckoned yet."""
+    if found.made_at is None:
         return ""
-    when = words.day_time(found.made_at, found.calendar.zone, found.at)
-    return f"as of {when}, {words.counted(found.behind, 'entry', 'entries')} since"
+    when = f"as of {words.day_time(found.made_at, found.calendar.zone, found.at)}"
+    since = words.counted(found.behind, "entry", "entries")
+    return f"{when}, {since} since" if found.behind else when
 
 
 def comes_words(found: Helps) -> str:
@@ -84,3 +94,21 @@ def comes_words(found: Helps) -> str:
         return f"Next: lift {comes.lift} is free."
     when = words.day_time(comes.middle, found.calendar.zone, found.at)
     return f"Next: lift {comes.lift} is free about {when} ({comes.job})."
+
+
+def promised_words(chain: Chain, zone: tzinfo, now: datetime) -> str:
+    """`, promised Mon 16:00`"""
+    if chain.promise is None:
+        return ", not promised"
+    return f", promised {words.day_time(chain.promise, zone, now)}"
+
+
+def till_words(link: Link, zone: tzinfo, now: datetime) -> str:
+    """`; till about Fri 14:25`; "" where nobody knows."""
+    return f"; till about {words.day_time(link.until, zone, now)}" if link.until else ""
+
+
+def frees_words(link: Link) -> str:
+    """`, frees 5.0 h`; "" where it frees nothing of a lift."""
+    frees = link.lift_h is not None and link.lift_h >= LEAST_FREED_H
+    return f", frees {words.tenth(link.lift_h or 0.0)} h" if frees else ""

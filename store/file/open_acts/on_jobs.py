@@ -169,14 +169,23 @@ WORDS = {
 
 
 def _holds(every: Gathered, going: Going) -> Iterator[Act]:
-    """What holds and has no act of its own: it ends when somebody sees that it can go on."""
+    """What holds and has no act of its own: it is asked after, or somebody sees that it is over.
+
+    What is said to end on a later day wants nobody before that day.
+    """
     out = {one.phase for one in going.gates if one.state == "out"}
     asked = {one.phase for one in going.asked}
     for phase in dict.fromkeys(one.phase for one in going.holds):
         here = [one for one in going.holds if one.phase == phase]
         if phase in asked or any(one.reason == "reading" and phase in out for one in here):
             continue
-        yield _release(every, going, phase, here)
+        if not all(_is_later(every, one.expected) for one in here):
+            yield _release(every, going, phase, here)
+
+
+def _is_later(every: Gathered, expected: datetime | None) -> bool:
+    day = every.calendar.day_of
+    return expected is not None and day(expected) > day(every.now)
 
 
 def _release(every: Gathered, going: Going, phase: str | None, here: Sequence[HoldNow]) -> Act:
@@ -191,7 +200,18 @@ def _release(every: Gathered, going: Going, phase: str | None, here: Sequence[Ho
     where = going.job if phase is None else f"{going.job}.{phase}"
     moves = [one.next_move for one in here if one.next_move]
     made = act(going, about, people, LEAD_WORDS, ("release", where))
-    return replace(made, who=moves[0]) if moves else made
+    made = replace(made, who=moves[0]) if moves else made
+    return _asked_after(every, made, where, here[0]) if len(here) == 1 else made
+
+
+def _asked_after(every: Gathered, made: Act, where: str, hold: HoldNow) -> Act:
+    """The same with both its answers: it is over, or it ends later. A part is asked after first."""
+    badge = next((one.badge for one in able(every.people, "hold")), "-BADGE")
+    moves = ("--next", hold.next_move) if hold.next_move else ()
+    later = ("hold", where, "--reason", hold.reason, "--until", "-INSTANT", *moves, "--as", badge)
+    if hold.reason == "parts":
+        return replace(made, command=later, other=made.command)
+    return replace(made, other=later)
 
 
 def _held_words(hold: HoldNow) -> str:

@@ -84,7 +84,7 @@ def _clear(every: Gathered, ready: Sequence[Going]) -> Iterator[Act]:
             yield _act(
                 every, "clear", "move job", going.job, lift.code,
                 f"lift {lift.code} cleared for {comes.job}: {going.job} cannot go on", going.rested,
-                ("move", going.job, "--place", every.yards[0]), place=every.yards[0],
+                ("clear", lift.code), place=every.yards[0],
             )  # fmt: skip
 
 

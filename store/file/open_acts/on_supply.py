@@ -5,7 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from store.edges.instants import from_text, to_text
 from store.file.facts import day_bounds
@@ -171,7 +171,8 @@ def _day_or(every: Gathered, text: str | None) -> datetime | None:
     if text is None:
         return None
     if len(text) == len("2026-10-14"):
-        return day_bounds(date.fromisoformat(text), every.calendar.zone)[1]
+        end = day_bounds(date.fromisoformat(text), every.calendar.zone)[1]
+        return end - timedelta(seconds=1)
     return from_text(text)
 
 

@@ -95,7 +95,7 @@ def really(world: World, folder: Path, *done: Act) -> Mapping[str, Spread]:
     copy = scratch(world, folder)
     try:
         for one in done:
-            type_in(copy, *one.command)
+            type_in(copy, *one.ending)
         return outlook(copy).before
     finally:
         copy.shop.close()
@@ -311,9 +311,9 @@ def test_an_act_that_somebody_else_did_a_second_ago_is_refused_in_one_line(
 ) -> None:
     for number, act in enumerate(moving_acts(made)):
         copy = scratch(made, tmp_path / f"twice{number}")
-        type_in(copy, *act.command)
+        type_in(copy, *act.ending)
         with pytest.raises(Refused) as caught:
-            type_in(copy, *act.command)
+            type_in(copy, *act.ending)
         assert "\n" not in str(caught.value)
         assert act.name not in {one.name for one in acts(copy)}, "it is gone from the list"
         assert verify(copy.shop.path).ok
