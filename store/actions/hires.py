@@ -9,7 +9,7 @@ from store.actions.acting import Acting, Done, acting
 from store.actions.hire_days import check_day, day_words
 from store.actions.jobs_now import live_job
 from store.actions.trouble import NoSuch
-from store.edges.events_parts import (
+from store.edges.events_hire import (
     HireAsked,
     HireExtended,
     HireReceived,

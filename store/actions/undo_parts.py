@@ -6,48 +6,64 @@ functions: no rule of its own has to agree with those.
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Generator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 
 from store.actions.acting import Acting
-from store.edges.events_parts import (
+from store.edges.events_hire import (
+    DepositReturned,
+    HireArrivedBack,
     HireAsked,
     HireExtended,
+    HireGiven,
+    HireInvoiced,
+    HireMended,
     HireReceived,
     HireSentBack,
     HireTakenBack,
     HireWas,
-    PartsListed,
-    PartsMoved,
-    PartsTakenBack,
-    PartWas,
 )
+from store.edges.events_parts import PartsListed, PartsMoved, PartsTakenBack, PartWas
 from store.file.layout import make_tables
 from store.file.ledger import COLUMNS, Row
 from store.file.tables.applying import APPLY
 from store.trouble import Refused
 
 WAS = "line, state, expected, supplier, batch, note, price, moved_at"
-HIRE_WAS = "due, received_at, complete, sent_at, sent_complete, pieces, note"
+HIRE_WAS = ", ".join(HireWas.model_fields)
 PART_KINDS = ("parts-listed", "parts-moved", "parts-taken-back")
 HIRE_KINDS = (
-    "hire-asked", "hire-received", "hire-extended", "hire-sent-back", "hire-taken-back",
+    "hire-asked", "hire-received", "hire-mended", "hire-extended", "hire-given", "hire-sent-back",
+    "hire-arrived-back", "deposit-returned", "hire-invoiced", "hire-taken-back",
 )  # fmt: skip
-HireEntry = HireReceived | HireExtended | HireSentBack
+HireEntry = (
+    HireReceived | HireMended | HireExtended | HireGiven | HireSentBack | HireArrivedBack
+    | DepositReturned | HireInvoiced
+)  # fmt: skip
+
+
+def _of_job(doing: Acting, job: str, until: int) -> AbstractContextManager[sqlite3.Connection]:
+    return _replayed(doing, "entry.job is ?", job, PART_KINDS, until)
+
+
+def _of_hire(doing: Acting, hire: str, until: int) -> AbstractContextManager[sqlite3.Connection]:
+    """A hire may have been given to another job since."""
+    return _replayed(doing, "payload ->> 'hire' = ?", hire, HIRE_KINDS, until)
 
 
 @contextmanager
 def _replayed(
-    doing: Acting, job: str | None, kinds: tuple[str, ...], until: int
+    doing: Acting, which: str, whose: str, kinds: tuple[str, ...], until: int
 ) -> Generator[sqlite3.Connection]:
     """Empty tables after the entries of these kinds, up to and including one."""
     columns = ", ".join(f"ledger.{one}" for one in COLUMNS.split(", "))
     marks = ", ".join("?" * len(kinds))
     found = doing.db.execute(
         f"select {columns} from entry join ledger on ledger.seq between entry.seq and entry.last "
-        f"where entry.job is ? and kind in ({marks}) and ledger.seq <= ? order by ledger.seq",
-        [job, *kinds, until],
+        f"where {which} and kind in ({marks}) and ledger.seq <= ? order by ledger.seq",
+        [whose, *kinds, until],
     ).fetchall()
     scratch = sqlite3.connect(":memory:")
     scratch.row_factory = sqlite3.Row
@@ -82,7 +98,7 @@ def moved_back(doing: Acting, row: Row, event: PartsMoved) -> None:
         Refused: something else became of one of them since.
     """
     _refuse_moved(doing, row, event.job, event.lines)
-    with _replayed(doing, event.job, PART_KINDS, row.seq - 1) as then:
+    with _of_job(doing, event.job, row.seq - 1) as then:
         before = then.execute(f"select {WAS} from part where job = ?", [event.job]).fetchall()
     back = [PartWas(**dict(one)) for one in before if one["line"] in event.lines]
     doing.record(PartsTakenBack(job=event.job, back=back))
@@ -90,7 +106,7 @@ def moved_back(doing: Acting, row: Row, event: PartsMoved) -> None:
 
 def _refuse_moved(doing: Acting, row: Row, job: str, lines: list[int]) -> None:
     now = _lines(doing.db, job)
-    with _replayed(doing, job, PART_KINDS, row.seq) as then:
+    with _of_job(doing, job, row.seq) as then:
         after = _lines(then, job)
     for line in lines:
         if now.get(line) != after.get(line):
@@ -103,7 +119,7 @@ def asked_back(doing: Acting, row: Row, event: HireAsked) -> None:
     Raises:
         Refused: it is here since, or goes back another day.
     """
-    _refuse_hire_moved(doing, row, event.hire, event.job)
+    _refuse_hire_moved(doing, row, event.hire)
     doing.record(HireTakenBack(hire=event.hire, kit=event.kit))
 
 
@@ -113,11 +129,11 @@ def hire_back(doing: Acting, row: Row, event: HireEntry) -> None:
     Raises:
         Refused: something else became of it since.
     """
-    found = doing.db.execute("select kit, job from hire where hire = ?", [event.hire]).fetchone()
+    found = doing.db.execute("select kit from hire where hire = ?", [event.hire]).fetchone()
     if found is None:
         raise Refused("That kit is not hired any more: it stays so.")
-    _refuse_hire_moved(doing, row, event.hire, found["job"])
-    with _replayed(doing, found["job"], HIRE_KINDS, row.seq - 1) as then:
+    _refuse_hire_moved(doing, row, event.hire)
+    with _of_hire(doing, event.hire, row.seq - 1) as then:
         before = _hire(then, event.hire)
     assert before is not None
     doing.record(HireTakenBack(hire=event.hire, kit=found["kit"], was=_was(before)))
@@ -125,8 +141,9 @@ def hire_back(doing: Acting, row: Row, event: HireEntry) -> None:
 
 def _was(row: sqlite3.Row) -> HireWas:
     fields = dict(row)
-    for name in ("complete", "sent_complete"):
+    for name in ("complete", "came_complete", "sent_complete", "clean", "wrong"):
         fields[name] = None if fields[name] is None else bool(fields[name])
+    fields["missing"] = json.loads(fields["missing"])
     return HireWas(**fields)
 
 
@@ -137,9 +154,9 @@ def _hire(db: sqlite3.Connection, hire: str) -> sqlite3.Row | None:
     return row
 
 
-def _refuse_hire_moved(doing: Acting, row: Row, hire: str, job: str | None) -> None:
+def _refuse_hire_moved(doing: Acting, row: Row, hire: str) -> None:
     now = _hire(doing.db, hire)
-    with _replayed(doing, job, HIRE_KINDS, row.seq) as then:
+    with _of_hire(doing, hire, row.seq) as then:
         after = _hire(then, hire)
     if now is None or after is None or tuple(now) != tuple(after):
         raise Refused("Something else became of that kit since: it stays.")

@@ -1,4 +1,4 @@
-"""Kinds of event that get a job ready: parts, hired kits, work done by other firms."""
+"""Kinds of event that get a job ready: parts, work done by other firms."""
 
 from __future__ import annotations
 
@@ -75,71 +75,6 @@ class PartsTakenBack(Event):
     job: JobNumber
     gone: list[int] = []
     back: list[PartWas] = []
-
-
-class HireAsked(Event):
-    """A kit was asked for at a supplier's."""
-
-    kind = "hire-asked"
-    hire: Id
-    kit: Text
-    """Its code."""
-    supplier: Text
-    job: JobNumber | None = None
-    expected: Moment | None = None
-    due: Moment | None = None
-    """When it is to be handed to the carrier again."""
-
-
-class HireReceived(Event):
-    """A hired kit is here."""
-
-    kind = "hire-received"
-    hire: Id
-    complete: bool = True
-    note: Text | None = None
-    """What lacks, where it is not complete."""
-    due: Moment | None = None
-    """When it is to be handed to the carrier again, where that is said only now."""
-
-
-class HireExtended(Event):
-    """A hired kit goes back on another day."""
-
-    kind = "hire-extended"
-    hire: Id
-    due: Moment
-
-
-class HireSentBack(Event):
-    """A hired kit was handed to the carrier. `pieces`: counted before."""
-
-    kind = "hire-sent-back"
-    hire: Id
-    complete: bool = True
-    pieces: Annotated[int, Field(ge=0)] | None = None
-    note: Text | None = None
-
-
-class HireWas(Piece):
-    """A hire as it was before somebody's slip."""
-
-    due: Moment | None = None
-    received_at: Moment | None = None
-    complete: bool | None = None
-    sent_at: Moment | None = None
-    sent_complete: bool | None = None
-    pieces: int | None = None
-    note: Text | None = None
-
-
-class HireTakenBack(Event):
-    """An entry of a hire that never was. `was`: as it is again; None: the kit is not hired."""
-
-    kind = "hire-taken-back"
-    hire: Id
-    kit: Text
-    was: HireWas | None = None
 
 
 class OutworkSent(Event):

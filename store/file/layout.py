@@ -15,7 +15,7 @@ from store.file.trouble import Damaged, NewerShop, NotAShop, OldSqlite
 if TYPE_CHECKING:
     from store.edges.events import Event
 
-LAYOUT = 6
+LAYOUT = 7
 """Raised whenever `tables.sql` or an applying function changes what the ledger becomes, and with
 every script of migrations."""
 
@@ -149,7 +149,7 @@ def make_tables(db: sqlite3.Connection) -> None:
         db.execute(one)
 
 
-LEARNED = ("learned_part", "learned_forecast", "learned_turn", "learned_help")
+LEARNED = ("learned_part", "learned_forecast", "learned_turn", "learned_help", "learned_need")
 """Tables of what was learned: made anew from the ledger by the learner, not by replaying it."""
 
 PERMANENT = (

@@ -178,6 +178,7 @@ create table job (
     promise_chance real,                       -- the chance it was given at, where one was chosen
     in_at      text,                           -- on a lift since
     queue_at   text,                           -- waiting since
+    line       real not null,                  -- order of coming in: POSIX seconds, or as put since
     finished_at text,
     closed_at  text,
     not_teaching text,
@@ -545,19 +546,97 @@ create table part (
     primary key (job, line)
 ) strict, without rowid;
 
+-- Special tools: who hires them out, and each hire ------------------------------------------
+-- Terms, prices and dates: the newest row of each stands; earlier ones tell what was asked then.
+
+create table supplier (
+    seq       integer primary key,
+    supplier  text not null,
+    since     text not null,
+    cut_off   text not null,                   -- local time of day
+    counts    text not null,                   -- the last day paid: 'hand-over' or 'arrival'
+    weekend   text not null,                   -- counted, half, free
+    late      real not null,                   -- times the day rate
+    lead_days integer not null,                -- working days
+    back_days integer not null,                -- working days
+    cleaning  real not null
+) strict;
+create index supplier_name on supplier (supplier);
+
+create table offer (
+    seq      integer primary key,
+    kit      text not null,                    -- its code
+    supplier text not null,
+    since    text not null,
+    day      real,                             -- null: not offered any more
+    week     real,
+    month    real,
+    minimum_days integer not null,
+    carriage real not null,                    -- each way
+    deposit  real not null
+) strict;
+create index offer_kit on offer (kit, supplier);
+
+create table kit_price (
+    seq    integer primary key,
+    kit    text not null,
+    since  text not null,
+    buy    real,
+    upkeep real not null,                      -- a year
+    life_years real not null
+) strict;
+create index kit_price_kit on kit_price (kit);
+
+create table kit_date (
+    seq    integer primary key,
+    kit    text not null,
+    at     text not null,
+    valid_until text not null,                 -- local date
+    source text not null
+) strict;
+create index kit_date_kit on kit_date (kit);
+
+create table kit_let (
+    seq   integer primary key,
+    job   text not null,
+    phase text not null,
+    kits  text not null,                       -- JSON list of codes
+    by    text not null references person,
+    at    text not null,
+    why   text not null,
+    foreign key (job, phase) references phase
+) strict;
+create index kit_let_phase on kit_let (job, phase);
+
 create table hire (
     hire     text primary key,
     kit      text not null,                    -- its code
     supplier text not null,
     job      text references job,
     asked_at text not null,
+    terms    text,                             -- JSON: as agreed then; null: not known
     expected text,
     due      text,
+    first_due text,                            -- as agreed at first
     received_at text,
-    complete integer,                          -- on receipt
+    complete integer,                          -- on receipt, or since what lacked came
+    came_complete integer,                     -- on receipt
+    missing  text not null,                    -- JSON list
+    wrong    integer not null,
+    serial   text,
+    valid_until text,                          -- local date
     sent_at  text,
     sent_complete integer,
     pieces   integer,
+    clean    integer,
+    damage   text,
+    arrived_at text,
+    deposit_at text,
+    deposit_back real,
+    invoiced_at text,
+    invoiced real,
+    late_fee real,
+    extras   real,
     note     text
 ) strict, without rowid;
 create index hire_open on hire (kit) where sent_at is null;
@@ -640,6 +719,15 @@ create unique index assignment_once on assignment (person, job, coalesce(phase, 
     where until is null;
 create index assignment_job on assignment (job) where until is null;
 create index assignment_ended on assignment (ended_seq);
+
+create table line_move (                       -- places in the line that waits, as somebody put them
+    seq    integer primary key,
+    job    text not null references job,
+    before text,                               -- null: after all others
+    was    real not null,                      -- where it stood before that
+    by     text not null references person,
+    at     text not null
+) strict;
 
 create table entry (                           -- one act of one person: the unit of undoing
     seq    integer primary key,                -- its first event

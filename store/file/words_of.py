@@ -182,6 +182,10 @@ def _assigned(db: sqlite3.Connection, event: events_next.Assigned) -> str:
     return f"{where} moved in {name}'s list" if event.moved else f"{where} given to {name}"
 
 
+def _ordered(db: sqlite3.Connection, event: events_next.LineOrdered) -> str:
+    return f"{event.job} comes in " + (f"before {event.before}" if event.before else "last")
+
+
 OF_A_CLOCK = ("clocked-on", "clocked-off", "clocked-indirect")
 """What these say is somebody's, and mostly of who wrote it down."""
 WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
@@ -255,6 +259,8 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "answer-taken-back": lambda db, e: f"extra work of {e.job}: the answer taken back",
     "undone": lambda db, e: f"took back: {e.says}",
     "assigned": _assigned,
+    "line-ordered": _ordered,
+    "line-order-taken-back": lambda db, e: f"{e.job} comes in as before",
     "assigned-taken-back": lambda db, e: f"who does {e.job}: as it was before",
     "customer-of-job": lambda db, e: f"whose vehicle {e.job} is about",
     "work-chosen": lambda db, e: f"{e.job} is about: {e.work}",
@@ -279,6 +285,32 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "hire-taken-back": lambda db, e: (
         f"kit {e.kit} is not hired" if e.was is None else f"an entry of kit {e.kit} taken back"
     ),
+    "hire-mended": lambda db, e: f"{_kit(db, e.hire)} is whole" + _because(e.note),
+    "hire-given": lambda db, e: f"{_kit(db, e.hire)} is for {e.to or 'any job'} now",
+    "hire-arrived-back": lambda db, e: (
+        f"{_kit(db, e.hire)} is at the supplier's again" + _because(e.note)
+    ),
+    "deposit-returned": lambda db, e: (
+        f"deposit of {_kit(db, e.hire)} came back: {e.amount:,.2f}" + _because(e.note)
+    ),
+    "hire-invoiced": lambda db, e: (
+        f"hire of {_kit(db, e.hire)} came to {e.amount:,.2f}" + _because(e.note)
+    ),
+    "supplier-known": lambda db, e: f"how {e.supplier} counts the days of a hire",
+    "offer-known": lambda db, e: (
+        f"kit {e.kit} is not hired out by {e.supplier} any more"
+        if e.day is None
+        else f"kit {e.kit} at {e.supplier}: {e.day:,.2f} a day"
+    ),
+    "kit-priced": lambda db, e: (
+        f"kit {e.kit} to buy: " + ("nobody knows" if e.buy is None else f"{e.buy:,.2f}")
+    ),
+    "kit-inspected": lambda db, e: f"kit {e.kit} may be used until {e.valid_until}: {e.source}",
+    "terms-taken-back": lambda db, e: f"entry {e.entry} about a kit taken back",
+    "kit-let": lambda db, e: (
+        f"{e.job}.{e.phase} may begin without {', '.join(e.kits)}" + _because(e.why)
+    ),
+    "kit-let-taken-back": lambda db, e: f"{e.job}: the word about a kit taken back",
     "outwork-sent": lambda db, e: f"{e.job}.{e.phase} to {e.firm}: {e.what}",
     "outwork-chased": lambda db, e: f"asked after {e.job}.{e.phase}" + _because(e.said),
     "outwork-back": lambda db, e: f"outwork of {e.job}.{e.phase} is back" + _because(e.report),

@@ -24,9 +24,10 @@ Act = Literal[
     "allow signing alone",
     "take enquiry", "book arrival", "receive vehicle", "judge check", "give quote",
     "turn job down", "know customer", "note call", "set ceiling", "link comeback", "list parts",
-    "bring in unready", "hire kit", "receive kit", "send outwork", "receive outwork",
+    "bring in unready", "hire kit", "receive kit", "know supplier", "date kit",
+    "let begin without kit", "send outwork", "receive outwork",
     "answer advice", "hand over", "follow up", "enter day from paper",
-    "assign", "take work on",
+    "assign", "take work on", "order line",
 ]  # fmt: skip
 """Everything a person can mean to do."""
 
@@ -119,6 +120,9 @@ TABLE: dict[Act, May] = {
     "bring in unready": LEAD,
     "hire kit": LEAD,
     "receive kit": ANYBODY,
+    "know supplier": LEAD,
+    "date kit": SKILLED,
+    "let begin without kit": LEAD,
     "send outwork": SKILLED,
     "receive outwork": SKILLED,
     "answer advice": LEAD,
@@ -127,6 +131,7 @@ TABLE: dict[Act, May] = {
     "enter day from paper": LEAD,
     "assign": LEAD,
     "take work on": ANYBODY,
+    "order line": LEAD,
 }
 
 

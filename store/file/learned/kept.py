@@ -221,6 +221,7 @@ def make_again(db: sqlite3.Connection) -> None:
 
     run(db, "0002_learned")
     run(db, "0004_help")
+    run(db, "0005_need")
 
 
 def _ready(db: sqlite3.Connection, at: Position) -> bool:

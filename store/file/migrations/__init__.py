@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from sqlite_utils import Database
 
-SCRIPTS = ("0001_ledger", "0002_learned", "0003_private_words", "0004_help")
+SCRIPTS = ("0001_ledger", "0002_learned", "0003_private_words", "0004_help", "0005_need")
 """In order; a script is never edited once released."""
 
 

@@ -11,6 +11,7 @@ from store.file.tables import (
     clocks,
     desk,
     end,
+    hires,
     holds,
     jobs,
     next,
@@ -25,7 +26,8 @@ from store.file.tables import (
 from store.file.tables.applying import APPLY, note_entry
 
 MODULES = (
-    book, clocks, desk, end, holds, jobs, next, parts, past, people, places, route, shop, steps,
+    book, clocks, desk, end, hires, holds, jobs, next, parts, past, people, places, route, shop,
+    steps,
 )  # fmt: skip
 """Importing them registers what they apply."""
 

@@ -1,15 +1,10 @@
-"""What gets a job ready: parts, hired kits, outwork."""
+"""What gets a job ready: parts, outwork."""
 
 from __future__ import annotations
 
 import sqlite3
 
 from store.edges.events_parts import (
-    HireAsked,
-    HireExtended,
-    HireReceived,
-    HireSentBack,
-    HireTakenBack,
     OutworkBack,
     OutworkChased,
     OutworkSent,
@@ -59,53 +54,6 @@ def parts_taken_back(db: sqlite3.Connection, row: Row, event: PartsTakenBack) ->
              event.job, one.line)
             for one in event.back
         ],
-    )  # fmt: skip
-
-
-@applies(HireAsked)
-def asked(db: sqlite3.Connection, row: Row, event: HireAsked) -> None:
-    db.execute(
-        "insert into hire (hire, kit, supplier, job, asked_at, expected, due) values "
-        "(?, ?, ?, ?, ?, ?, ?)",
-        (event.hire, event.kit, event.supplier, event.job, row.happened_at, event.expected,
-         event.due),
-    )  # fmt: skip
-
-
-@applies(HireReceived)
-def received(db: sqlite3.Connection, row: Row, event: HireReceived) -> None:
-    db.execute(
-        "update hire set received_at = ?, complete = ?, note = coalesce(?, note), "
-        "due = coalesce(?, due) where hire = ?",
-        (row.happened_at, event.complete, event.note, event.due, event.hire),
-    )
-
-
-@applies(HireExtended)
-def extended(db: sqlite3.Connection, row: Row, event: HireExtended) -> None:
-    db.execute("update hire set due = ? where hire = ?", (event.due, event.hire))
-
-
-@applies(HireSentBack)
-def sent_back(db: sqlite3.Connection, row: Row, event: HireSentBack) -> None:
-    db.execute(
-        "update hire set sent_at = ?, sent_complete = ?, pieces = ?, note = coalesce(?, note) "
-        "where hire = ?",
-        (row.happened_at, event.complete, event.pieces, event.note, event.hire),
-    )
-
-
-@applies(HireTakenBack)
-def hire_taken_back(db: sqlite3.Connection, row: Row, event: HireTakenBack) -> None:
-    was = event.was
-    if was is None:
-        db.execute("delete from hire where hire = ?", (event.hire,))
-        return
-    db.execute(
-        "update hire set due = ?, received_at = ?, complete = ?, sent_at = ?, sent_complete = ?, "
-        "pieces = ?, note = ? where hire = ?",
-        (was.due, was.received_at, was.complete, was.sent_at, was.sent_complete, was.pieces,
-         was.note, event.hire),
     )  # fmt: skip
 
 
