@@ -146,6 +146,7 @@ FLOOR = Table(
     _line("fix", "f", "puts a clock right that was left running"),
     _line("send", "w", "sends somebody over to another phase"),
     _line("give", "g", "gives work: who does the job, or a phase of it", "give work", "give"),
+    _line("line", "i", "the line that waits: which job comes in before which", "line"),
     _line("lists", "k", "everybody's list: who does what next, put in order", "lists"),
     _line("service", "o", "takes the lift out of service, or back"),
     _line("list", "l", "opens any job: waiting, away or on a lift", "list"),

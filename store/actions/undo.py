@@ -12,6 +12,7 @@ from store.actions.ceilings import ceiling_back
 from store.actions.follow_ups import follow_up_as_before, follow_up_open_again, follow_ups_gone
 from store.actions.history import history_gone
 from store.actions.jobs_now import live_job
+from store.actions.lining_up import line_order_back
 from store.actions.notes import note_gone
 from store.actions.privates import OF_WORDS, customer_stays
 from store.actions.undo_clocks import clock_gone, clock_runs
@@ -133,6 +134,7 @@ TAKERS: dict[str, Taker] = {
     "follow-up-done": follow_up_open_again,
     "history-imported": history_gone,
     "assigned": assignment_back,
+    "line-ordered": line_order_back,
     "call-tried": call_gone,
     "ceiling-set": ceiling_back,
     "outwork-sent": sent_gone,

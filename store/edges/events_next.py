@@ -1,4 +1,4 @@
-"""Kinds of event about who does what next."""
+"""Kinds of event about who does what next, and which job comes in next."""
 
 from __future__ import annotations
 
@@ -26,3 +26,25 @@ class AssignedTakenBack(Event):
     kind = "assigned-taken-back"
     job: JobNumber
     entry: Seq
+
+
+class LineOrdered(Event):
+    """A job's place in the line that waits to come in."""
+
+    kind = "line-ordered"
+    job: JobNumber
+    before: JobNumber | None = None
+    """It comes in before this one; None: after all others."""
+    position: Finite
+    """Jobs wait in the order of positions; a job's first is when it came in, POSIX seconds."""
+    passed: tuple[JobNumber, ...] = ()
+    """Jobs that it went past, in the order in which they come in."""
+
+
+class LineOrderTakenBack(Event):
+    """A place in the line that never was: the job has the one that it had before."""
+
+    kind = "line-order-taken-back"
+    job: JobNumber
+    entry: Seq
+    passed: tuple[JobNumber, ...] = ()

@@ -21,7 +21,8 @@ somebody on a job that could go on; `clear`: off its lift; `chase`: outwork aske
 MINUTES: Mapping[ActKind, int] = {
     "answer": 5, "sign": 5, "decide": 10, "let stand": 10, "release": 5, "person": 5,
     "bring in": 15, "clear": 40, "parts": 10, "kit here": 15, "kit back": 15, "call": 5,
-    "chase": 5, "judge": 10, "quote": 20, "assign": 2, "clock": 2, "look over": 5, "inspect": 60, "line": 2,
+    "chase": 5, "judge": 10, "quote": 20, "assign": 2, "clock": 2, "look over": 5, "inspect": 60,
+    "line": 2,
 }  # fmt: skip
 """How long it takes somebody. Common practice, no source."""
 

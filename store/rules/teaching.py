@@ -8,8 +8,10 @@ MOVES = frozenset({
     "phase-reopened", "phase-taken-back", "held", "hold-changed", "released", "hold-taken-back",
     "release-taken-back", "found", "finding-taken-back", "supplement-answered",
     "answer-taken-back", "job-closed", "outwork-sent", "outwork-chased",
+    "line-ordered", "line-order-taken-back",
 })  # fmt: skip
-"""After them the forecast of their own job is made anew; so it is after an answer to a decision."""
+"""After them the forecast of their own job is made anew; so it is after an answer to a decision.
+Those that a job went past in the line come with it."""
 ANSWERS = "step-signed"
 """The kind of entry that may carry such an answer."""
 

@@ -12,6 +12,6 @@ CAN_BE_TAKEN_BACK = frozenset({
     "call-tried", "ceiling-set", "outwork-sent", "outwork-chased", "outwork-back",
     "advice-answered",
     "arrival-booked", "quote-given", "quote-answered", "check-judged",
-    "customer-known", "customer-of-job", "assigned",
+    "customer-known", "customer-of-job", "assigned", "line-ordered",
     "follow-ups-set", "follow-up-moved", "follow-up-done",
 })  # fmt: skip

@@ -89,6 +89,8 @@ def _do(loaded: Loaded, act: Act) -> None:
         ]
     if act.kind == "person":
         _clock(loaded, act, job)
+    if act.kind == "line":
+        _come_in_before(loaded, job, act.line or "")
     if act.kind in ("bring in", "clear"):
         loaded.heads = [_placed(one, act) if one.job == job else one for one in loaded.heads]
 
@@ -114,6 +116,15 @@ def _clock(loaded: Loaded, act: Act, job: str) -> None:
         else one
         for one in loaded.phases[job]
     ]
+
+
+def _come_in_before(loaded: Loaded, job: str, other: str) -> None:
+    """Jobs stand in the order of the line."""
+    moved = next((one for one in loaded.heads if one.job == job), None)
+    rest = [one for one in loaded.heads if one.job != job]
+    place = next((n for n, one in enumerate(rest) if one.job == other), None)
+    if moved is not None and place is not None:
+        loaded.heads = [*rest[:place], moved, *rest[place:]]
 
 
 def _placed(head: JobHead, act: Act) -> JobHead:

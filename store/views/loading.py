@@ -12,6 +12,7 @@ from datetime import datetime
 from store.edges.instants import from_text
 from store.file.facts import calendar_of, setting
 from store.file.learned.kept import Forecast, forecasts
+from store.file.line_now import IN_LINE
 from store.file.route_now import PHASE, STEP, PhaseRow, StepRow, step_row
 from store.file.work_lists import Line, all_lines
 from store.rules.estimating import BOOK
@@ -128,13 +129,8 @@ LIVE = "state not in ('closed', 'declined', 'turned-away')"
 
 
 def live_jobs(db: sqlite3.Connection) -> list[str]:
-    """Return the numbers of all jobs that still go on, the longest waiting first."""
-    return [
-        row[0]
-        for row in db.execute(
-            f"select job from job where {LIVE} order by coalesce(queue_at, opened_at), number"
-        )
-    ]
+    """Return the numbers of all jobs that still go on, in the order of the line."""
+    return [row[0] for row in db.execute(f"select job from job where {LIVE} order by {IN_LINE}")]
 
 
 def load(

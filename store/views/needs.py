@@ -6,7 +6,7 @@ import sqlite3
 from collections.abc import Mapping
 from datetime import datetime
 
-from store.file.learned.help_values import Help
+from store.file.learned.help_values import LEAST_GAIN, Help
 from store.file.learned.kept_help import kept_help
 from store.file.learned.rests import Rests
 from store.file.open_acts.acts import all_acts
@@ -33,7 +33,7 @@ def needs(shop: Shop, now: datetime) -> Needs:
     with shop.reading() as db:
         every = gathered(db, now)
         known = kept_help(db)
-        found = needs_of(db, every, known)
+        found = [one for one in needs_of(db, every, known) if _is_wanted(one)]
     return Needs(now, every.calendar, tuple(found), known.made_at if known else None)
 
 
@@ -57,6 +57,11 @@ def needs_of(
     rests = Rests(db, every.calendar, every.now) if costs else None
     found = [_need(every, rests, one, gains, vehicles) for one in all_acts(every)]
     return sorted(found, key=_rank)
+
+
+def _is_wanted(need: Need) -> bool:
+    """Another order of the line wants nobody unless it is worth a line."""
+    return need.act.kind != "line" or (need.gain or 0.0) >= LEAST_GAIN
 
 
 def _need(

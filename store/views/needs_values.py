@@ -18,6 +18,7 @@ from store.views.values import Floor
 NeedWord = Literal[
     "ANSWER", "SIGN", "DECIDE", "READING", "HELD", "NOBODY", "FREE", "CLEAR", "PARTS", "KIT HERE",
     "SEND BACK", "CALL", "CHASE", "JUDGE", "QUOTE", "ASSIGN", "CLOCK", "LOOK OVER", "INSPECT",
+    "LINE",
 ]  # fmt: skip
 WORDS: dict[ActKind, NeedWord] = {
     "answer": "ANSWER", "sign": "SIGN", "decide": "DECIDE", "let stand": "READING",
@@ -25,6 +26,7 @@ WORDS: dict[ActKind, NeedWord] = {
     "kit here": "KIT HERE", "kit back": "SEND BACK", "call": "CALL", "chase": "CHASE",
     "judge": "JUDGE", "quote": "QUOTE", "assign": "ASSIGN", "clock": "CLOCK",
     "look over": "LOOK OVER", "inspect": "INSPECT",
+    "line": "LINE",
 }  # fmt: skip
 """Loud words for lists and lanes."""
 

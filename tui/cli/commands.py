@@ -15,6 +15,7 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     ("look", (("floor", "look"), ("job", "look"), ("estimate", "look"), ("ledger", "look"))),
     ("what next", (
         ("needs", "needs"), ("helps", "needs"), ("why", "needs"), ("clear", "clearing"),
+        ("line", "line"),
     )),
     ("the desk", (
         ("desk", "desk"), ("enquiry", "desk"), ("work", "desk"), ("customer", "desk"),

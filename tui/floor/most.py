@@ -52,7 +52,7 @@ def paint_trying(
 def act_words(line: HelpLine) -> str:
     """`lift 2, 2409.3: the customer's word on the stud, +3.5 h`"""
     act = line.need.act
-    if act.kind in ("bring in", "clear"):
+    if act.kind in ("bring in", "clear", "line"):
         return act.says
     lift = f"lift {act.lift}" if act.lift is not None else ""
     where = ", ".join(filter(None, (lift, act.where)))

@@ -9,6 +9,7 @@ from store.rules.codes import Code
 from store.trouble import Refused
 from tui import keys
 from tui.floor import acts, clocks
+from tui.floor.lining_up import put_in_order
 from tui.floor.lists import WANT
 from tui.floor.looking import Looking
 from tui.floor.paint import LIFT
@@ -75,6 +76,7 @@ class FloorScreen(Looking):
             "release": lambda: acts.release(self, self._job()),
             "promise": lambda: acts.new_promise(self, self._job()),
             "service": lambda: acts.service(self, self._view(), self._lane()),
+            "line": lambda: put_in_order(self, self._view()),
             "give": lambda: give(self, self._job()),
             "fix": lambda: clocks.put_right(self, self._view(), self._looked_at()),
             "send": lambda: clocks.send_over(self, self._view(), self._looked_at()),

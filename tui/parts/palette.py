@@ -39,6 +39,7 @@ ACTS: Mapping[str, Act] = {
     "customer": "know customer", "comeback": "link comeback", "tried": "note call",
     "outwork": "send outwork", "advice": "answer advice", "is-done": "follow up",
     "shift": "follow up", "not-done": "follow up", "follow-job": "follow up",
+    "line": "order line",
 }  # fmt: skip
 """What the person must be allowed for an id to be offered; others are open to all."""
 PAGE = Page(

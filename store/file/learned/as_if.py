@@ -130,6 +130,22 @@ def _cleared(moment: Moment, act: Act, job: str) -> Changed:
     return Changed(replace(moment, lifts=lifts), frozenset(), line=True, back=job)
 
 
+def _earlier(moment: Moment, act: Act, job: str) -> Changed | None:
+    """It comes in before another that waits; that one and those between come in one later."""
+    other = moment.hands.get(act.line or "")
+    here, place = moment.hands[job].line, None if other is None else other.line
+    if here is None or place is None or place >= here:
+        return None
+    hands = {
+        name: replace(one, line=one.line + 1)
+        if one.line is not None and place <= one.line < here
+        else one
+        for name, one in moment.hands.items()
+    }
+    hands[job] = replace(moment.hands[job], line=place)
+    return Changed(replace(moment, hands=hands), frozenset(), line=True)
+
+
 def _with_phase(hand: Hand, phase: str | None, change: Callable[[HandPhase], HandPhase]) -> Hand:
     return replace(
         hand,
@@ -141,7 +157,8 @@ def _with_hand(moment: Moment, hand: Hand) -> Moment:
     return replace(moment, hands={**moment.hands, hand.job: hand})
 
 
-CHANGES: Mapping[ActKind, Callable[[Moment, Act, str], Changed]] = {
+CHANGES: Mapping[ActKind, Callable[[Moment, Act, str], Changed | None]] = {
     "answer": _released, "release": _released, "let stand": _stands, "sign": _signed,
     "person": _manned, "bring in": _brought_in, "clear": _cleared,
+    "line": _earlier,
 }  # fmt: skip

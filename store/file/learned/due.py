@@ -95,7 +95,12 @@ def _looked(db: sqlite3.Connection) -> int:
 
 def _moved(db: sqlite3.Connection, since: int) -> set[str]:
     marks = ", ".join("?" * len(MOVES))
-    return {
+    passed = db.execute(
+        "select value from ledger, json_each(payload, '$.passed') where ledger.seq > ? "
+        "and kind in ('line-ordered', 'line-order-taken-back')",
+        [since],
+    )
+    return {row[0] for row in passed} | {
         row[0]
         for row in db.execute(
             "select distinct entry.job from entry join ledger on ledger.seq "

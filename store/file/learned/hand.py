@@ -13,6 +13,7 @@ from store.edges.instants import from_text
 from store.file.facts import CHECKED_UNTIL, calendar_of
 from store.file.labour import clock_labour_h
 from store.file.learned.cases import is_believable
+from store.file.line_now import IN_LINE
 from store.file.owed_names import owed_names
 from store.file.past_work import own_work
 from store.file.route_now import PHASE, STEP, PhaseRow, step_row
@@ -233,9 +234,9 @@ def _conditions(db: sqlite3.Connection, marks: str, jobs: Sequence[str]) -> dict
 
 
 def _line(db: sqlite3.Connection) -> dict[str, int]:
-    """The place of each job that waits for a lift, the longest waiting first."""
+    """The place of each job that waits for a lift, in the order of the line."""
     rows = db.execute(
         "select job from job where state = 'waiting' and in_at is null and not small "
-        "order by coalesce(queue_at, opened_at), number"
+        f"order by {IN_LINE}"
     )
     return {row[0]: place for place, row in enumerate(rows)}

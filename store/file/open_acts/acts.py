@@ -11,6 +11,7 @@ from store.file.open_acts.gathered import gathered
 from store.file.open_acts.going import Gathered
 from store.file.open_acts.on_jobs import acts_on
 from store.file.open_acts.on_lifts import acts_on_lifts
+from store.file.open_acts.on_line import acts_on_line
 from store.file.open_acts.on_supply import acts_on_supply
 from store.file.open_acts.people import able, named
 from store.rules.acts import MINUTES, Act
@@ -25,7 +26,13 @@ def open_acts(db: sqlite3.Connection, now: datetime) -> list[Act]:
 def all_acts(every: Gathered) -> list[Act]:
     """Return the same out of what was read."""
     found = [act for going in every.jobs.values() for act in acts_on(every, going)]
-    return [*found, *acts_on_lifts(every), *acts_on_supply(every), *_clocks(every)]
+    return [
+        *found,
+        *acts_on_lifts(every),
+        *acts_on_supply(every),
+        *_clocks(every),
+        *acts_on_line(every),
+    ]
 
 
 def _clocks(every: Gathered) -> Iterator[Act]:

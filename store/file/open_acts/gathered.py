@@ -10,6 +10,7 @@ from datetime import datetime
 
 from store.edges.instants import from_text
 from store.file.facts import calendar_of
+from store.file.line_now import IN_LINE
 from store.file.open_acts.going import AskedNow, Gathered, Going, HoldNow, LiftNow
 from store.file.open_acts.people import people_here
 from store.file.route_now import PHASE, STEP, PhaseRow, StepRow, step_row
@@ -59,7 +60,7 @@ def _jobs(db: sqlite3.Connection) -> dict[str, Going]:
         "select job.job, state, small, mass_kg, place.code, place.kind, "
         "coalesce(queue_at, opened_at) as queued from job join vehicle using (vehicle) "
         "left join job_place on job_place.job = job.job and part = 'body' "
-        f"left join place using (place) where {LIVE} order by queued, number"
+        f"left join place using (place) where {LIVE} order by {IN_LINE}"
     )
     return {
         row["job"]: Going(

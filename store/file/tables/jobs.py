@@ -21,6 +21,7 @@ from store.edges.events import (
     StepRef,
     VehicleKnown,
 )
+from store.edges.instants import from_text
 from store.file.ledger import Row, canonical
 from store.file.tables.applying import applies
 from store.file.tables.desk import quote_agreed
@@ -52,12 +53,13 @@ def odometer(db: sqlite3.Connection, row: Row, event: OdometerRead) -> None:
 def opened(db: sqlite3.Connection, row: Row, event: JobOpened) -> None:
     db.execute(
         "insert into job (job, number, vehicle, customer, state, small, work, operations, family, "
-        "options, grade, version, complaint, opened_at, opened_seq, queue_at) values "
-        "(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        "options, grade, version, complaint, opened_at, opened_seq, queue_at, line) "
+        "values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         (event.job, int(event.job), event.vehicle, event.customer, event.state, event.small,
          event.work, json.dumps(event.operations), event.family,
          canonical(dict(event.options)), event.grade, event.version, event.complaint,
-         row.happened_at, row.seq, row.happened_at if event.state == "waiting" else None),
+         row.happened_at, row.seq, row.happened_at if event.state == "waiting" else None,
+         _seconds(row.happened_at)),
     )  # fmt: skip
 
 
@@ -185,10 +187,16 @@ def _state(db: sqlite3.Connection, job: str, state: str, at: str) -> None:
     db.execute(
         "update job set state = :state, "
         "in_at = case when :state = 'on-lift' then coalesce(in_at, :at) else in_at end, "
+        "line = case when :state = 'waiting' and queue_at is null then :seconds else line end, "
         "queue_at = case when :state = 'waiting' then coalesce(queue_at, :at) else queue_at end, "
         "finished_at = case when :state = 'finished' then :at else null end where job = :job",
-        {"state": state, "at": at, "job": job},
+        {"state": state, "at": at, "seconds": _seconds(at), "job": job},
     )
+
+
+def _seconds(at: str) -> float:
+    """Where a job comes into the line: POSIX seconds."""
+    return from_text(at).timestamp()
 
 
 @applies(JobClosed)

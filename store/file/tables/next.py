@@ -1,10 +1,15 @@
-"""Who does what next: a list of work for each person."""
+"""Who does what next: a list of work for each person; and the order of the line that waits."""
 
 from __future__ import annotations
 
 import sqlite3
 
-from store.edges.events_next import Assigned, AssignedTakenBack
+from store.edges.events_next import (
+    Assigned,
+    AssignedTakenBack,
+    LineOrdered,
+    LineOrderTakenBack,
+)
 from store.file.ledger import Row
 from store.file.tables.applying import applies
 
@@ -31,3 +36,22 @@ def taken_back(db: sqlite3.Connection, row: Row, event: AssignedTakenBack) -> No
     db.execute(
         "update assignment set until = null, ended_seq = null where ended_seq = ?", (event.entry,)
     )
+
+
+@applies(LineOrdered)
+def ordered(db: sqlite3.Connection, row: Row, event: LineOrdered) -> None:
+    db.execute(
+        "insert into line_move (seq, job, before, was, by, at) select ?, job, ?, line, "
+        "(select person from person where badge = ?), ? from job where job = ?",
+        (row.seq, event.before, row.badge, row.happened_at, event.job),
+    )
+    db.execute("update job set line = ? where job = ?", (event.position, event.job))
+
+
+@applies(LineOrderTakenBack)
+def order_back(db: sqlite3.Connection, row: Row, event: LineOrderTakenBack) -> None:
+    db.execute(
+        "update job set line = (select was from line_move where seq = ?) where job = ?",
+        (event.entry, event.job),
+    )
+    db.execute("delete from line_move where seq = ?", (event.entry,))

@@ -38,6 +38,7 @@ from store.actions import (
     undo,
 )
 from store.actions.assigning import assign
+from store.actions.lining_up import put_in_line
 from store.actions.trouble import MayNot, NoPin, PinNeeded, PinWaits, WrongPin
 from store.edges.events import CustomerKnown, WeekSpan
 from store.file.change import By
@@ -388,6 +389,17 @@ act("enter day from paper")(
 )  # fmt: skip
 act("assign")(lambda w, j, by: assign(w.shop, by, job=j, phase="1", badge="T2"))
 act("take work on")(lambda w, j, by: assign(w.shop, by, job=j, phase="1", badge=by.badge))
+
+
+def _two_wait(w: World, j: str, b: str) -> None:
+    """Two more jobs, that wait."""
+    w.take("WP", None)
+    w.take("WP", None)
+
+
+act("order line", _two_wait)(
+    lambda w, j, by: put_in_line(w.shop, by, job=str(int(j) + 2), before=str(int(j) + 1))
+)
 
 
 act("list parts")(lambda w, j, by: parts.list_parts(w.shop, by, job=j, texts=["seal"]))

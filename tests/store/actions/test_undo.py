@@ -23,6 +23,7 @@ from store.actions import (
     undo,
 )
 from store.actions.assigning import assign
+from store.actions.lining_up import put_in_line
 from store.actions.undo import TAKERS
 from store.file.verify import verify
 from store.rules.undoing import CAN_BE_TAKEN_BACK
@@ -87,6 +88,13 @@ def _asked(w: World) -> str:
 def _waiting(w: World) -> str:
     w.to(8)
     return w.take(lift=None)
+
+
+def _three_wait(w: World) -> str:
+    job = _waiting(w)
+    w.take(lift=None)
+    w.take(lift=None)
+    return job
 
 
 def _on_one(w: World) -> str:
@@ -299,6 +307,10 @@ KINDS: dict[str, tuple[Callable[[World], str], str, Act]] = {
     ),
     "assigned": (
         _waiting, "FOR", lambda w, j: assign(w.shop, w.by("FOR"), job=j, phase="1", badge="T1")
+    ),
+    "line-ordered": (
+        _three_wait, "FOR",
+        lambda w, j: put_in_line(w.shop, w.by("FOR"), job=str(int(j) + 2), before=j),
     ),
     "lift-withdrawn": (
         _waiting, "T1", lambda w, j: places.withdraw_lift(w.shop, w.by("T1"), code="2", reason="x")
