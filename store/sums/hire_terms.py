@@ -15,6 +15,12 @@ NOON = time(12)
 has such a rule. Common practice, no source."""
 
 
+def _positive(**figures: float) -> None:
+    for name, value in figures.items():
+        if not 0 <= value < math.inf:
+            raise ValueError(f"{name} is 0 or more, not {value}")
+
+
 @dataclass(frozen=True, slots=True)
 class House:
     """How a supplier counts, whatever the kit.
@@ -81,9 +87,3 @@ class Terms:
 
     rates: Rates
     house: House = House()
-
-
-def _positive(**figures: float) -> None:
-    for name, value in figures.items():
-        if not 0 <= value < math.inf:
-            raise ValueError(f"{name} is 0 or more, not {value}")
