@@ -5,7 +5,7 @@ from __future__ import annotations
 import sqlite3
 from typing import NamedTuple
 
-IN_LINE = "job.line, job.number"
+IN_LINE = "job.in_line, job.number"
 """The order in which jobs are to come in: as they came, or as somebody put them since."""
 
 
@@ -27,7 +27,7 @@ class Moved(NamedTuple):
 
 def line_now(db: sqlite3.Connection) -> list[InLine]:
     """Return every job that waits to come in, whoever comes in first at its head."""
-    rows = db.execute(f"select job, line from job where state = 'waiting' order by {IN_LINE}")
+    rows = db.execute(f"select job, in_line from job where state = 'waiting' order by {IN_LINE}")
     return [InLine(*row) for row in rows]
 
 

@@ -178,7 +178,7 @@ create table job (
     promise_chance real,                       -- the chance it was given at, where one was chosen
     in_at      text,                           -- on a lift since
     queue_at   text,                           -- waiting since
-    line       real not null,                  -- order of coming in: POSIX seconds, or as put since
+    in_line    real not null,                  -- order of coming in: POSIX seconds, or as put since
     finished_at text,
     closed_at  text,
     not_teaching text,

@@ -53,7 +53,7 @@ def odometer(db: sqlite3.Connection, row: Row, event: OdometerRead) -> None:
 def opened(db: sqlite3.Connection, row: Row, event: JobOpened) -> None:
     db.execute(
         "insert into job (job, number, vehicle, customer, state, small, work, operations, family, "
-        "options, grade, version, complaint, opened_at, opened_seq, queue_at, line) "
+        "options, grade, version, complaint, opened_at, opened_seq, queue_at, in_line) "
         "values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         (event.job, int(event.job), event.vehicle, event.customer, event.state, event.small,
          event.work, json.dumps(event.operations), event.family,
@@ -187,7 +187,8 @@ def _state(db: sqlite3.Connection, job: str, state: str, at: str) -> None:
     db.execute(
         "update job set state = :state, "
         "in_at = case when :state = 'on-lift' then coalesce(in_at, :at) else in_at end, "
-        "line = case when :state = 'waiting' and queue_at is null then :seconds else line end, "
+        "in_line = case when :state = 'waiting' and queue_at is null then :seconds "
+        "else in_line end, "
         "queue_at = case when :state = 'waiting' then coalesce(queue_at, :at) else queue_at end, "
         "finished_at = case when :state = 'finished' then :at else null end where job = :job",
         {"state": state, "at": at, "seconds": _seconds(at), "job": job},

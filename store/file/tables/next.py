@@ -41,17 +41,17 @@ def taken_back(db: sqlite3.Connection, row: Row, event: AssignedTakenBack) -> No
 @applies(LineOrdered)
 def ordered(db: sqlite3.Connection, row: Row, event: LineOrdered) -> None:
     db.execute(
-        "insert into line_move (seq, job, before, was, by, at) select ?, job, ?, line, "
+        "insert into line_move (seq, job, before, was, by, at) select ?, job, ?, in_line, "
         "(select person from person where badge = ?), ? from job where job = ?",
         (row.seq, event.before, row.badge, row.happened_at, event.job),
     )
-    db.execute("update job set line = ? where job = ?", (event.position, event.job))
+    db.execute("update job set in_line = ? where job = ?", (event.position, event.job))
 
 
 @applies(LineOrderTakenBack)
 def order_back(db: sqlite3.Connection, row: Row, event: LineOrderTakenBack) -> None:
     db.execute(
-        "update job set line = (select was from line_move where seq = ?) where job = ?",
+        "update job set in_line = (select was from line_move where seq = ?) where job = ?",
         (event.entry, event.job),
     )
     db.execute("delete from line_move where seq = ?", (event.entry,))
