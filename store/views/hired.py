@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Iterable
-from datetime import datetime
+from datetime import date, datetime
 
 from store.edges.instants import from_text
+from store.file.kit_terms import terms_of
 from store.file.kits_now import OUT
 from store.sums.working_time import Calendar
 from store.views.parts_values import HireOut
@@ -17,14 +19,17 @@ def hires_out(db: sqlite3.Connection) -> tuple[HireOut, ...]:
     """Return every hire that was not sent back, the first to go back first."""
     rows = db.execute(
         "select hire, hire.kit, coalesce(name, hire.kit) as name, supplier, job, asked_at, "
-        "expected, due, received_at, complete, note from hire left join kit on kit.code = hire.kit "
+        "expected, due, received_at, complete, note, terms, missing, wrong, valid_until, serial "
+        "from hire left join kit on kit.code = hire.kit "
         f"where {OUT} order by due is null, due, asked_at, hire"
     )
     return tuple(
         HireOut(
             row["hire"], row["kit"], row["name"], row["supplier"], row["job"],
             from_text(row["asked_at"]), _at(row["expected"]), _at(row["due"]),
-            _at(row["received_at"]), row["complete"] != 0, row["note"],
+            _at(row["received_at"]), row["complete"] != 0, row["note"], terms_of(row["terms"]),
+            tuple(json.loads(row["missing"])), bool(row["wrong"]),
+            date.fromisoformat(row["valid_until"]) if row["valid_until"] else None, row["serial"],
         )
         for row in rows
     )  # fmt: skip

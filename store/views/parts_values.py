@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Literal
 
 from store.rules.part_states import NOT_LACKING, PartState
+from store.sums.hire_terms import Terms
 
 KitAt = Literal["here", "in use", "not complete", "asked", "not asked", "elsewhere"]
 
@@ -20,8 +21,11 @@ class HireOut:
         expected: when it is to be here.
         due: when it is to be handed to the carrier again, None where nobody said.
         received_at: None where it is only asked for.
-        complete: as it was on receipt.
+        complete: as it was on receipt, or since what lacked came.
         note: what lacks.
+        terms: as agreed when it was asked for; None where they are not known.
+        missing: pieces that were not there; `wrong`: the wrong variant came.
+        valid_until: of its own calibration or inspection.
     """
 
     hire: str
@@ -35,6 +39,21 @@ class HireOut:
     received_at: datetime | None
     complete: bool
     note: str | None
+    terms: Terms | None = None
+    missing: tuple[str, ...] = ()
+    wrong: bool = False
+    valid_until: date | None = None
+    serial: str | None = None
+
+    @property
+    def here(self) -> bool:
+        """It was received and not sent back."""
+        return self.received_at is not None
+
+    @property
+    def whole(self) -> bool:
+        """It is here as it should be."""
+        return self.here and self.complete and not self.wrong
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,11 +6,14 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Literal
 
+from store.sums.hire_terms import Terms
 from store.sums.working_time import Calendar
 from store.views.parts_values import HireOut
 
-Verb = Literal["SEND BACK", "EXTEND", "ASK", "RECEIVE", "CLASH", "OVERDUE", "OUT OF DATE"]
-"""What is to be done about a kit, the loudest of it."""
+Verb = Literal[
+    "OVERDUE", "OUT OF DATE", "SEND BACK", "RECEIVE", "NOT WHOLE", "EXTEND", "CLASH", "ASK",
+]  # fmt: skip
+"""What is to be done about a kit, the loudest of it; the loudest word first."""
 Do = Literal["send back", "extend", "ask", "second kit", "return and hire again", "use first",
              "wait", "swap order", "keep"]  # fmt: skip
 """What advice says: one of the ways out."""
@@ -44,21 +47,26 @@ class DayCost:
 
     Attributes:
         needed: chance that the kit is still needed after that day's cut-off.
-        hire, carriage, late, waiting: parts of `total`. `waiting`: of lifts that wait for the kit.
+        hire, carriage, late, waiting: parts of `total`. `waiting`: of lifts that wait for the kit;
+            None where the supplier's terms are not known.
+        since: when it comes, where it is not here yet.
     """
 
     day: date
     back_by: datetime
     needed: float
-    hire: float
-    carriage: float
-    late: float
-    waiting: float
+    hire: float | None = None
+    carriage: float | None = None
+    late: float | None = None
+    waiting: float | None = None
+    since: datetime | None = None
 
     @property
-    def total(self) -> float:
+    def total(self) -> float | None:
         """Expected money of all four."""
-        return self.hire + self.carriage + self.late + self.waiting
+        parts = (self.hire, self.carriage, self.late, self.waiting)
+        known = [one for one in parts if one is not None]
+        return sum(known) if len(known) == len(parts) else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,18 +74,20 @@ class Way:
     """One way out, and what it costs.
 
     Attributes:
-        cost: expected money, more than doing nothing about it costs nobody; `kept`: chance that
-            the promises of the jobs touched are kept, by number of the job.
-        command: the words that do it, as they are typed; None where the customer or supplier is
-            asked first.
+        cost: expected money; None where the supplier's terms are not known.
+        kept: chance that the promises of the jobs touched are kept, by number of the job.
+        since: when a kit is to come, where one is asked for.
+        command: words after `hoistbook` that do it; what stands there in capitals with a hyphen
+            before it is for whoever does it to fill in. None where somebody is asked first.
     """
 
     do: Do
     says: str
-    cost: float
+    cost: float | None
     until: datetime | None = None
+    since: datetime | None = None
     kept: tuple[tuple[str, float], ...] = ()
-    command: str | None = None
+    command: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,18 +96,48 @@ class Advice:
 
     Attributes:
         best: the way with the least expected cost.
-        instead_of: expected cost of leaving things as they are.
+        instead_of: expected cost of leaving things as they are, or of the next best.
         days: what each day costs, around the recommended one.
+        by: until then it is to be done.
+        supplier: whose terms the money is by.
+        chance: that the kit is not needed after the best way's day.
     """
 
     kit: str
     best: Way
-    instead_of: float
+    instead_of: float | None
     why: str
     ways: tuple[Way, ...] = ()
     days: tuple[DayCost, ...] = ()
     hire: str | None = None
     job: str | None = None
+    by: datetime | None = None
+    supplier: str | None = None
+    chance: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HireOrBuy:
+    """Whether a kit that is hired would better be bought.
+
+    Attributes:
+        jobs, days, spent: hires of the past year, the days of them, and their money.
+        ahead: jobs of the coming year, low, middle and high (8 years in 10 between).
+        break_even: jobs a year from which on buying is cheaper; None where it never is.
+        chance: that buying is cheaper over the kit's life.
+        says: the same in words.
+    """
+
+    kit: str
+    name: str
+    jobs: int
+    days: float
+    spent: float
+    ahead: tuple[float, float, float]
+    buy: float | None
+    break_even: float | None
+    chance: float | None
+    says: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +167,12 @@ class KitNow:
         had: stretches in which it was here or in use, the latest last, for the time line.
         needed: chance that it is in need at instants ahead, rising instants.
         valid_until: of its calibration or inspection, where it has one.
-        verb, says: what is to be done, and the line that says why; None where nothing is.
+        verb, says: what is to be done, and the line that says why; None where nothing is, and the
+            line may still hold something quiet.
+        chance: of what the line says going well, to be put in words behind it as of a promise.
+        by: until then it is to be done.
+        terms: of its open hire, else of the newest offer; `supplier`: whose.
+        hire: the open hire that the verb is about, its id.
     """
 
     code: str
@@ -143,6 +188,11 @@ class KitNow:
     valid_until: date | None = None
     verb: Verb | None = None
     says: str = ""
+    chance: float | None = None
+    by: datetime | None = None
+    terms: Terms | None = None
+    supplier: str | None = None
+    hire: str | None = None
     advice: Advice | None = None
     clashes: tuple[Clash, ...] = ()
 
@@ -156,5 +206,6 @@ class Tools:
     kits: tuple[KitNow, ...] = ()
     clashes: tuple[Clash, ...] = ()
     advice: tuple[Advice, ...] = ()
+    buy: tuple[HireOrBuy, ...] = ()
     made_at: datetime | None = None
     """When the forecast behind it was made; None: by the work book alone."""
