@@ -54,7 +54,7 @@ def uses_of(db: sqlite3.Connection, kits: Collection[str]) -> list[Use]:
 
 def _captive(db: sqlite3.Connection, done: Sequence[_Phase]) -> list[Use]:
     """Kits that a finished phase has fixed on a unit that is still open."""
-    fixed = _fixed(db, {one.version for one in done if one.version is not None})
+    fixed = fixed_until(db, {one.version for one in done if one.version is not None})
     found: list[Use] = []
     for one in done:
         until = fixed.get((one.version, one.code, one.kit))
@@ -67,8 +67,8 @@ Fixed = Mapping[tuple[int | None, str, str], str]
 """By version of the book, phase and kit: the phase until whose end the kit stays fixed."""
 
 
-def _fixed(db: sqlite3.Connection, versions: Collection[int]) -> Fixed:
-    """What these versions of the book say of captive kits.
+def fixed_until(db: sqlite3.Connection, versions: Collection[int]) -> Fixed:
+    """Return what these versions of the book say of captive kits.
 
     Read from their text: to build the whole book takes far longer than a look at the floor.
     """
