@@ -108,6 +108,26 @@ def idle_shop(folder: Path) -> World:
     return world
 
 
+def line_shop(folder: Path) -> World:
+    """All lifts taken, nobody on them; two wait: the one behind has a promise, the other none."""
+    world = make(folder)
+    world.to(8, 0)
+    for lift in ("1", "2", "3"):
+        world.take("TC", lift)
+    world.take("WP", None)
+    late = world.take("WP", None)
+    jobs.promise(world.shop, world.by("FOR"), job=late, at=world.at(12, day=4))
+    world.to(9, 0)
+    return world
+
+
+def told_line_shop(folder: Path) -> World:
+    """The same, and the learner has said what the other order is worth."""
+    world = line_shop(folder)
+    learner(world).keep_up()
+    return world
+
+
 def learner(world: World) -> Turns:
     """The shop's own learner at the world's clock."""
     return Turns(world.shop, ShopLearner(), lambda: world.now)

@@ -12,7 +12,14 @@ from store.file.verify import verify
 from store.rules.acts import ActKind
 from store.views.needs import needs
 from tests.store.actions.made import PIN, World, make
-from tests.store.made_acts import asked_shop, idle_shop, stuck_shop, supply_shop, type_in
+from tests.store.made_acts import (
+    asked_shop,
+    idle_shop,
+    stuck_shop,
+    supply_shop,
+    told_line_shop,
+    type_in,
+)
 from tests.tui.driver import Terminal, terminal
 from tui.intake.screen import IntakeScreen
 from tui.job.screen import JobScreen
@@ -42,6 +49,7 @@ WAYS: dict[str, tuple[Making, str, tuple[str, ...]]] = {
     "look over": (supply_shop, "T1", ()),
     "inspect": (supply_shop, "FOR", ("2026-10-10", ENTER, "12", ENTER, "local code", ENTER,
                                      "Vos", ENTER)),
+    "line": (told_line_shop, "FOR", ()),
 }  # fmt: skip
 """In which shop each kind stands open, who does it, and what the form is answered."""
 ELSEWHERE = {"quote", "call"}

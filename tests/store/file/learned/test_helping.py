@@ -37,6 +37,7 @@ from tests.store.made_acts import (
     chance_shop,
     idle_shop,
     learner,
+    line_shop,
     outlook,
     scratch,
     stuck_shop,
@@ -46,7 +47,9 @@ from tests.store.made_acts import (
 Making = Callable[[Path], World]
 
 
-@pytest.fixture(name="made", params=[stuck_shop, idle_shop], ids=["stuck", "idle"])
+@pytest.fixture(
+    name="made", params=[stuck_shop, idle_shop, line_shop], ids=["stuck", "idle", "line"]
+)
 def made_fixture(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[World]:
     making: Making = request.param
     world = making(tmp_path)
@@ -197,9 +200,16 @@ def test_on_small_shops_full_enumeration_finds_no_better_first_act(
 
 def independent(one: Act, other: Act) -> bool:
     """Both can be done, one after the other: on two jobs, by two people, on two lifts."""
-    if one.job == other.job or (one.kind == other.kind == "person" and one.badge == other.badge):
+    if jobs_of(one) & jobs_of(other) or (
+        one.kind == other.kind == "person" and one.badge == other.badge
+    ):
         return False
     return one.place is None or one.place != other.place
+
+
+def jobs_of(act: Act) -> set[str | None]:
+    """What it is about; of a place in the line the job behind it too."""
+    return {act.job, act.line} if act.kind == "line" else {act.job}
 
 
 def outlook_of_both(world: World, changed: frozenset[str], there: Moment) -> Mapping[str, Spread]:
