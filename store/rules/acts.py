@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
+from store.sums.working_time import Calendar
+
 ActKind = Literal[
     "answer", "sign", "decide", "let stand", "release", "person", "bring in", "clear", "parts",
     "kit here", "kit back", "call", "chase", "judge", "quote", "assign", "clock", "look over",
@@ -30,6 +32,11 @@ MOVES: frozenset[ActKind] = frozenset(
     {"answer", "sign", "let stand", "release", "person", "bring in", "clear", "line"}
 )
 """Acts after which a forecast is other at once; all others only begin something."""
+
+
+def ends_later(expected: datetime | None, now: datetime, calendar: Calendar) -> bool:
+    """Whether what holds is said to end on a later day: nobody is needed before that day."""
+    return expected is not None and calendar.day_of(expected) > calendar.day_of(now)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from datetime import datetime
 from store.edges.instants import from_text
 from store.file.learned.due import HALF_DAY_H
 from store.file.shop import Shop
+from store.rules.acts import ends_later
 from store.views.given import nothing_next
 from store.views.hired import kits_due, wants_of
 from store.views.jobs import Parts, job_value, parts_of, wanted_signatures
@@ -141,6 +142,9 @@ def _job_wants(parts: Parts, job: Job, lift: str | None) -> list[Want]:
             continue
         where = number if hold.phase is None else f"{number}.{hold.phase}"
         word: WantWord = "READING" if hold.reason == "reading" else "HELD"
+        expected = from_text(hold.expected) if hold.expected else None
+        if word == "HELD" and ends_later(expected, loaded.now, loaded.calendar):
+            continue
         move = f", move: {hold.next_move}" if hold.next_move else ""
         says = f"{where} {hold.reason}{move}" + (f": {hold.text}" if hold.text else "")
         found.append(Want(word, lift, number, says, from_text(hold.since)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from pathlib import Path
 from random import Random
@@ -31,6 +32,7 @@ FILLS = {
     "-BASIS": "fixed price",
 }  # fmt: skip
 """What a person would fill in."""
+BADGES = ("OWN", "FOR", "T1", "T2")
 DAYS = {"--date": "2026-10-10", "--due": "2026-10-19"}
 
 
@@ -160,13 +162,20 @@ def scratch(world: World, folder: Path) -> World:
 
 def type_in(world: World, *words: str) -> str:
     """Type a command at the world's clock, placeholders filled in; return what it says."""
+    return typed_in(world.shop.path, world.now, words, dict.fromkeys(BADGES, PIN), FILLS)
+
+
+def typed_in(
+    path: Path, now: datetime, words: Sequence[str], pins: dict[str, str], fills: Mapping[str, str]
+) -> str:
+    """Type a command at any shop, everybody's PIN known; return what it says."""
     filled = [
-        DAYS[last] if word == "-DATE" else FILLS.get(word) or word.replace("-VALUE", "1")
+        DAYS[last] if word == "-DATE" else fills.get(word) or word.replace("-VALUE", "1")
         for last, word in zip(("", *words), words, strict=False)
     ]
     terminal = Terminal(
-        given=world.shop.path, pins=dict.fromkeys(("OWN", "FOR", "T1", "T2"), PIN),
-        name="t1", _clock=Still(world.now),  # type: ignore[arg-type]  # pyright: ignore[reportArgumentType]
+        given=path, pins=pins, name="t1",
+        _clock=Still(now),  # type: ignore[arg-type]  # pyright: ignore[reportArgumentType]
     )  # fmt: skip
     try:
         wanted = parse(filled)

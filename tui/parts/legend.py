@@ -7,8 +7,10 @@ from typing import NamedTuple, TypeVar
 
 from rich.cells import cell_len
 
+from store.views.needs_values import NeedWord
 from tui.colours import Ink, Role
 from tui.keys import PlaceName
+from tui.needs.words import NEED_LOUD
 from tui.parts.canvas import Canvas
 from tui.parts.lines import paint_rule
 from tui.parts.loud import put_loud
@@ -50,6 +52,31 @@ LOUD_MEANINGS: Mapping[str, str] = {
     "DUE": "a date has come",
     "CLOCK": "left running",
 }
+WITH_NEEDS: frozenset[PlaceName] = frozenset({"floor", "needs", "why"})
+NEED_COLUMN = 14
+NEED_MEANINGS: Mapping[NeedWord, str] = {
+    "ANSWER": "ask the customer",
+    "SIGN": "a name is wanted",
+    "DECIDE": "a decision is open",
+    "READING": "outside its limits",
+    "HELD": "ask after it, release",
+    "NOBODY": "could go on, has nobody",
+    "FREE": "a lift for a ready job",
+    "CLEAR": "stuck, another waits",
+    "PARTS": "order them, or ask",
+    "KIT HERE": "a hired kit comes",
+    "SEND BACK": "a hired kit goes back",
+    "CALL": "the word on a quote",
+    "CHASE": "ask the other firm",
+    "JUDGE": "the check is done",
+    "QUOTE": "checked: quote it",
+    "ASSIGN": "on nobody's list",
+    "CLOCK": "left running",
+    "LOOK OVER": "a lift in use today",
+    "INSPECT": "inspection runs out",
+    "LINE": "another order helps",
+}
+"""What each line of the list of needs wants."""
 
 
 class Mark(NamedTuple):
@@ -103,6 +130,9 @@ def paint_legend(sheet: Sheet, place: PlaceName | None, signs: Signs) -> None:
     _grid(sheet, list(STATES), lambda canvas, x, state: _state(canvas, x, state, signs))
     _rule(sheet, "loud words", signs)
     _grid(sheet, list(LOUD), lambda canvas, x, word: _loud(canvas, x, word, signs))
+    if place is None or place in WITH_NEEDS:
+        _rule(sheet, "who must do what: filled if it cannot wait", signs)
+        _grid(sheet, list(NEED_MEANINGS), lambda canvas, x, one: _need(canvas, x, one, signs))
     _rule(sheet, "lines and bars", signs)
     lanes = place is None or place in WITH_LANES
     _grid(sheet, marks(signs, lanes=lanes), lambda canvas, x, one: _mark(canvas, x, one, signs))
@@ -136,6 +166,13 @@ def _state(canvas: Canvas, x: int, state: State, signs: Signs) -> None:
 def _loud(canvas: Canvas, x: int, word: str, signs: Signs) -> None:
     put_loud(canvas, (x, 0), word, signs, Ink(LOUD[word].role, loud=True))
     canvas.put(x + 12, 0, cut(LOUD_MEANINGS[word], COLUMN - 13, signs.more), DIM)
+
+
+def _need(canvas: Canvas, x: int, word: NeedWord, signs: Signs) -> None:
+    loud = NEED_LOUD[word]
+    canvas.put(x, 0, f" {signs.of(loud.state)} {word} ", Ink(loud.role, loud=True))
+    room = COLUMN - NEED_COLUMN - 1
+    canvas.put(x + NEED_COLUMN, 0, cut(NEED_MEANINGS[word], room, signs.more), DIM)
 
 
 def _mark(canvas: Canvas, x: int, mark: Mark, signs: Signs) -> None:

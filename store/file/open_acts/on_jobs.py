@@ -11,7 +11,7 @@ from store.file.open_acts.going import IN_WORK, Gathered, Going, HoldNow
 from store.file.open_acts.people import Somebody, able, named
 from store.file.owed_names import wants_another
 from store.file.route_now import PhaseRow, StepRow
-from store.rules.acts import MINUTES, Act, ActKind
+from store.rules.acts import MINUTES, Act, ActKind, ends_later
 from store.rules.blocking import blocking_step
 from store.rules.gate_times import in_force
 from store.rules.roles import LEADS, Role
@@ -179,13 +179,8 @@ def _holds(every: Gathered, going: Going) -> Iterator[Act]:
         here = [one for one in going.holds if one.phase == phase]
         if phase in asked or any(one.reason == "reading" and phase in out for one in here):
             continue
-        if not all(_is_later(every, one.expected) for one in here):
+        if not all(ends_later(one.expected, every.now, every.calendar) for one in here):
             yield _release(every, going, phase, here)
-
-
-def _is_later(every: Gathered, expected: datetime | None) -> bool:
-    day = every.calendar.day_of
-    return expected is not None and day(expected) > day(every.now)
 
 
 def _release(every: Gathered, going: Going, phase: str | None, here: Sequence[HoldNow]) -> Act:

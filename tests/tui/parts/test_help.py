@@ -8,8 +8,9 @@ import pytest
 
 from tui import keys
 from tui.keys import TABLES, TITLES, Table
+from tui.needs.words import NEED_LOUD
 from tui.parts.help import help_canvas, help_sheet, shown_keys
-from tui.parts.legend import LOUD_MEANINGS, MEANINGS
+from tui.parts.legend import LOUD_MEANINGS, MEANINGS, NEED_MEANINGS
 from tui.signs import ASCII, LOUD, STATES, UNICODE, Signs
 from tui.words import CHANCES
 
@@ -31,6 +32,16 @@ def test_every_state_and_every_loud_word_is_explained() -> None:
     for word, meaning in LOUD_MEANINGS.items():
         assert f"{word} " in text
         assert meaning in text
+
+
+@pytest.mark.parametrize("signs", [UNICODE, ASCII])
+@pytest.mark.parametrize("table", [keys.FLOOR, keys.NEEDS, keys.WHY], ids=lambda one: one.name)
+def test_every_word_of_the_list_of_needs_stands_with_its_sign(table: Table, signs: Signs) -> None:
+    assert set(NEED_MEANINGS) == set(NEED_LOUD)
+    text = whole(table, 80, signs)
+    for word, meaning in NEED_MEANINGS.items():
+        said = f" {signs.of(NEED_LOUD[word].state)} {word} "
+        assert any(said in row and meaning in row.partition(said)[2] for row in text.split("\n"))
 
 
 @pytest.mark.parametrize("signs", [UNICODE, ASCII])
