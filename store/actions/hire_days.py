@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, time, timedelta
 
 from store.actions.acting import Acting
+from store.sums.working_time import Calendar
 from store.trouble import Refused
 
 LONGEST = timedelta(days=366)
@@ -30,3 +31,28 @@ def check_day(doing: Acting, at: datetime | None, begins: str) -> None:
         raise Refused(
             f"{begins} on {day_words(doing, at)}, and the shop is closed then: open again {opens}."
         )
+
+
+def morning_after(calendar: Calendar, at: datetime, days: int) -> datetime:
+    """Return the opening of the so-manieth working day after one; 0: the next opening.
+
+    A kit comes on the morning of its day.
+    """
+    if days == 0:
+        return calendar.next_opening(at)
+    for _ in range(days):
+        at = calendar.next_opening(_midnight_after(calendar, at))
+    return at
+
+
+def _midnight_after(calendar: Calendar, at: datetime) -> datetime:
+    day = calendar.day_of(at) + timedelta(days=1)
+    return datetime.combine(day, time(0), calendar.zone)
+
+
+def counted_day(calendar: Calendar, at: datetime, cut_off: time) -> date:
+    """Return the day for which a hand-over counts: after the cut-off it is the next working day."""
+    local = at.astimezone(calendar.zone)
+    if local.time() <= cut_off and calendar.shifts_of(local.date()):
+        return local.date()
+    return calendar.day_of(morning_after(calendar, at, 1))

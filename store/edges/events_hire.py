@@ -34,7 +34,7 @@ class SupplierKnown(Event):
 
 
 class OfferKnown(Event):
-    """What one kit costs at one supplier's from now on. Without a day rate: not offered any more."""
+    """What one kit costs at one supplier's from now on; not offered any more without a day rate."""
 
     kind = "offer-known"
     kit: Text
@@ -127,6 +127,8 @@ class HireAsked(Event):
     """When it is to be handed to the carrier again."""
     terms: HireTerms | None = None
     """None: the supplier's terms are not known."""
+    note: Text | None = None
+    """Why it was asked for, where no job needs it or the shop owns one."""
 
 
 class HireReceived(Event):
@@ -219,6 +221,7 @@ class HireWas(Piece):
 
     job: JobNumber | None = None
     due: Moment | None = None
+    first_due: Moment | None = None
     received_at: Moment | None = None
     complete: bool | None = None
     came_complete: bool | None = None

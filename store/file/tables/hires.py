@@ -96,9 +96,9 @@ def asked(db: sqlite3.Connection, row: Row, event: HireAsked) -> None:
     terms = None if event.terms is None else canonical(event.terms.model_dump())
     db.execute(
         "insert into hire (hire, kit, supplier, job, asked_at, terms, expected, due, first_due, "
-        "missing, wrong) values (?, ?, ?, ?, ?, ?, ?, ?, ?, '[]', 0)",
+        "missing, wrong, note) values (?, ?, ?, ?, ?, ?, ?, ?, ?, '[]', 0, ?)",
         (event.hire, event.kit, event.supplier, event.job, row.happened_at, terms, event.expected,
-         event.due, event.due),
+         event.due, event.due, event.note),
     )  # fmt: skip
 
 
@@ -174,11 +174,13 @@ def taken_back(db: sqlite3.Connection, row: Row, event: HireTakenBack) -> None:
         db.execute("delete from hire where hire = ?", (event.hire,))
         return
     db.execute(
-        "update hire set job = ?, due = ?, received_at = ?, complete = ?, came_complete = ?, "
-        "sent_at = ?, sent_complete = ?, pieces = ?, note = ?, serial = ?, missing = ?, "
-        "wrong = ?, valid_until = ?, clean = ?, damage = ?, arrived_at = ?, deposit_at = ?, "
-        "deposit_back = ?, invoiced_at = ?, invoiced = ?, late_fee = ?, extras = ? where hire = ?",
-        (was.job, was.due, was.received_at, was.complete, was.came_complete, was.sent_at,
+        "update hire set job = ?, due = ?, first_due = ?, received_at = ?, complete = ?, "
+        "came_complete = ?, sent_at = ?, sent_complete = ?, pieces = ?, note = ?, serial = ?, "
+        "missing = ?, wrong = ?, valid_until = ?, clean = ?, damage = ?, arrived_at = ?, "
+        "deposit_at = ?, deposit_back = ?, invoiced_at = ?, invoiced = ?, late_fee = ?, "
+        "extras = ? where hire = ?",
+        (was.job, was.due, was.first_due, was.received_at, was.complete, was.came_complete,
+         was.sent_at,
          was.sent_complete, was.pieces, was.note, was.serial, _texts(was.missing), was.wrong,
          was.valid_until, was.clean, was.damage, was.arrived_at, was.deposit_at, was.deposit_back,
          was.invoiced_at, was.invoiced, was.late_fee, was.extras, event.hire),
