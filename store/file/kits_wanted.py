@@ -78,8 +78,9 @@ def _routes(db: sqlite3.Connection) -> Mapping[str, list[_Phase]]:
         "order by number, position"
     ):
         found[row[0]].append(
-            _Phase(*row[:4], row[4] == "finished", tuple(json.loads(row[5])), row[6])
-        )
+            _Phase(row[0], row[1], row[2], row[3], row[4] == "finished",
+                   tuple(json.loads(row[5])), row[6])
+        )  # fmt: skip
     return found
 
 

@@ -113,6 +113,23 @@ class Calendar:
             laid = self._further(laid, start)
         return _instant(laid.when(reached))
 
+    def each_after(self, since: datetime, hours: Sequence[float]) -> list[datetime]:
+        """Return `after` of each of many hours, in their order, for one look at the plans.
+
+        Raises:
+            NeverOpens, ValueError: as `after` does.
+        """
+        if not hours:
+            return []
+        first, _ = self.after(since, min(hours)), self.after(since, max(hours))
+        start = _epoch(since)
+        laid = self._cover(start, start)
+        base = laid.upto(start)
+        return [
+            _instant(laid.when(base + one * 3600)) if one * 3600 > ROUNDING_S else first
+            for one in hours
+        ]
+
     def next_opening(self, at: datetime) -> datetime:
         """The first instant (UTC) from `at` on at which the shop is open: `at` itself if it is.
 
