@@ -38,10 +38,13 @@ from tests.store.made_acts import (
     scratch,
     stuck_shop,
     supply_shop,
+    told_line_shop,
     type_in,
 )
 
-SHOPS: tuple[Callable[[Path], World], ...] = (stuck_shop, idle_shop, supply_shop, asked_shop)
+SHOPS: tuple[Callable[[Path], World], ...] = (
+    stuck_shop, idle_shop, supply_shop, asked_shop, told_line_shop,
+)  # fmt: skip
 
 
 AGAIN = ("parts", "inspect", "chase", "call", "quote", "judge")
