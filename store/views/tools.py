@@ -1,164 +1,102 @@
-"""Special tools: where each kit is, who needs it when, and what is hired."""
+"""Special tools: where each kit is, who needs it when, what is hired, and what is to be done."""
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 
-from store.file.books import book_of
 from store.file.facts import calendar_of
-from store.file.kits_now import Use, uses_of
+from store.file.kits_now import Use
 from store.file.shop import Shop
-from store.sums.working_time import Calendar
-from store.views.hired import hires_out
-from store.views.jobs import job_value, parts_of
-from store.views.loading import Loaded, live_jobs, load
+from store.views.loading import live_jobs, load
 from store.views.parts_values import HireOut
 from store.views.people_now import people_now
-from store.views.values import Job
+from store.views.tools_read import KitRow, Known, read
+from store.views.tools_values import Advice, Clash, KitNow, KitWanted, Tools
+from store.views.tools_verbs import ORDER, About, said_of
+from store.views.tools_wanted import wanted
 
-
-@dataclass(frozen=True, slots=True)
-class KitWanted:
-    """A phase that a kit is needed for, from when and until when by the forecast.
-
-    Attributes:
-        middle: until then at the middle forecast; `cautious`: stretched as the job's finish is.
-    """
-
-    job: str
-    phase: str
-    since: datetime
-    middle: datetime
-    cautious: datetime
-
-
-@dataclass(frozen=True, slots=True)
-class KitNow:
-    """One kit of the work book. `state` in words: free, in use on 2417.4, on hand, asked for."""
-
-    code: str
-    name: str
-    owned: bool
-    state: str
-    needed_by: tuple[KitWanted, ...] = ()
-    hires: tuple[HireOut, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Tools:
-    """All kits, in the order of their codes."""
-
-    at: datetime = field(compare=False)
-    calendar: Calendar = field(compare=False)
-    kits: tuple[KitNow, ...] = ()
+__all__ = ["KitNow", "KitWanted", "Tools", "kits_now", "tools"]
 
 
 def tools(shop: Shop, now: datetime) -> Tools:
-    """Return every kit with where it is and who needs it.
+    """Return every kit with where it is, who needs it, and what is to be done about it.
 
     Raises:
         Trouble: the file cannot be read.
     """
     with shop.reading() as db:
         calendar = calendar_of(db)
+        known = read(db, now, calendar)
         loaded = load(db, live_jobs(db), now, people_now(db, now))
-        return Tools(now, calendar, _kits(db, _wanted(db, loaded)))
+        needed = wanted(db, loaded)
+    kits = [_kit(known, row, needed.get(row.code, ()), (), ()) for row in known.kits]
+    return Tools(now, calendar, tuple(sorted(kits, key=_rank)))
 
 
-def kits_now(shop: Shop) -> tuple[KitNow, ...]:
-    """Return every kit with where it is, without who needs it when.
+def kits_now(shop: Shop, now: datetime) -> tuple[KitNow, ...]:
+    """Return every kit with where it is, without who needs it when, in the order of their codes.
 
     Raises:
         Trouble: the file cannot be read.
     """
     with shop.reading() as db:
-        return _kits(db, {})
+        known = read(db, now, calendar_of(db))
+    return tuple(_kit(known, row, (), (), ()) for row in known.kits)
 
 
-def _kits(db: sqlite3.Connection, wanted: Mapping[str, list[KitWanted]]) -> tuple[KitNow, ...]:
-    rows = db.execute("select code, name, owned from kit order by code").fetchall()
-    uses, hires = uses_of(db, [row["code"] for row in rows]), hires_out(db)
-    return tuple(_kit(row, wanted.get(row["code"], ()), uses, hires) for row in rows)
+def _rank(kit: KitNow) -> tuple[int, str, str]:
+    """Loud ones first, the first to be done first among equals, then by code."""
+    by = kit.by.isoformat() if kit.by is not None and kit.verb is not None else ""
+    return ORDER[kit.verb], by, kit.code
 
 
 def _kit(
-    row: sqlite3.Row, wanted: Sequence[KitWanted], uses: Sequence[Use], hires: Sequence[HireOut]
-) -> KitNow:
-    own = tuple(one for one in hires if one.kit == row["code"])
-    busy = [one for one in uses if one.kit == row["code"]]
+    known: Known, row: KitRow, needed: Sequence[KitWanted], advice: Sequence[Advice],
+    clashes: Sequence[Clash],
+) -> KitNow:  # fmt: skip
+    hires = known.hires_of(row.code)
+    said = said_of(About(known, row, hires, needed, advice, clashes))
+    offer = known.offer(row.code)
+    terms = next((one.terms for one in hires if one.terms is not None), None)
     return KitNow(
-        row["code"], row["name"], bool(row["owned"]), _state(bool(row["owned"]), busy, own),
-        tuple(sorted(wanted, key=lambda one: (one.since, one.job))), own,
+        code=row.code, name=row.name, owned=row.owned,
+        state=_state(row, [one for one in known.uses if one.kit == row.code], hires),
+        needed_by=tuple(needed), hires=tuple(hires), size=row.size, contains=row.contains,
+        had=known.had.get(row.code, ()), needed=_middle(needed),
+        valid_until=known.dates.get(row.code) if row.owned else _valid(hires),
+        verb=said.verb, says=said.says, chance=said.chance, by=said.by,
+        terms=terms or (offer.terms if offer is not None else None),
+        supplier=_supplier(hires, offer.supplier if offer is not None else None),
+        hire=said.hire, advice=advice[0] if advice else None, clashes=tuple(clashes),
     )  # fmt: skip
 
 
-def _state(owned: bool, uses: Sequence[Use], hires: Sequence[HireOut]) -> str:
+def _state(row: KitRow, uses: Sequence[Use], hires: Sequence[HireOut]) -> str:
     if uses:
         word = "fixed on" if uses[0].captive else "in use on"
         return f"{word} {uses[0].job}.{uses[0].phase}"
-    if owned:
+    if row.owned:
         return "free"
     if not hires:
         return "not hired"
-    here = [one for one in hires if one.received_at is not None]
+    here = [one for one in hires if one.here]
     if not here:
         return "asked for"
-    return "on hand" if all(one.complete for one in here) else "on hand, not complete"
+    return "on hand" if all(one.whole for one in here) else "on hand, not complete"
 
 
-def _wanted(db: sqlite3.Connection, loaded: Loaded) -> Mapping[str, list[KitWanted]]:
-    found: dict[str, list[KitWanted]] = {}
-    for head in loaded.heads:
-        rows = loaded.phases[head.job]
-        if not any(one.kits != "[]" for one in rows):
-            continue
-        job = job_value(parts_of(loaded, head))
-        for code, phase, until in _needs(db, loaded, head.job, head.version):
-            one = _wanting(loaded.calendar, loaded.now, job, phase, until)
-            if one is not None:
-                found.setdefault(code, []).append(one)
-    return found
+def _middle(needed: Sequence[KitWanted]) -> tuple[tuple[datetime, float], ...]:
+    """Chance of need ahead where only the middle forecast is known: all or nothing."""
+    found: Mapping[datetime, float] = {
+        at: chance for one in needed for at, chance in ((one.since, 1.0), (one.middle, 0.0))
+    }
+    return tuple(sorted(found.items()))
 
 
-def _needs(
-    db: sqlite3.Connection, loaded: Loaded, job: str, version: int | None
-) -> list[tuple[str, str, str]]:
-    """Kit, phase that needs it, and the phase at whose end it is free again."""
-    if version is None:
-        return []
-    book = book_of(db, version).phases
-    numbers = {one.code: one for one in loaded.phases[job] if one.state != "skipped"}
-    found: list[tuple[str, str, str]] = []
-    for row in numbers.values():
-        held = {one.kit: one.captive_to for one in book[row.code].kits} if row.code in book else {}
-        for code, captive_to in held.items():
-            last = numbers.get(captive_to or "", row)
-            if f'"{code}"' in row.kits and last.state in ("to come", "under way"):
-                found.append((code, row.phase, last.phase))
-    return found
+def _valid(hires: Sequence[HireOut]) -> date | None:
+    return min((one.valid_until for one in hires if one.valid_until is not None), default=None)
 
 
-def _wanting(
-    calendar: Calendar, now: datetime, job: Job, phase: str, last: str
-) -> KitWanted | None:
-    ahead = [one for one in job.ahead if one.phase in (phase, last)]
-    if not ahead:
-        return None
-    began = [one.since for one in job.past if one.phase == phase]
-    until = max(one.until for one in ahead)
-    since = min(began) if began else min(one.since for one in ahead)
-    return KitWanted(job.number, phase, since, until, _stretched(calendar, now, job, until))
-
-
-def _stretched(calendar: Calendar, now: datetime, job: Job, until: datetime) -> datetime:
-    """A moment of the middle forecast, put off as much as the job's finish is."""
-    if job.finish is None or job.finish.middle <= now:
-        return until
-    whole = calendar.working_h(now, job.finish.middle)
-    if whole <= 0 or until <= now:
-        return until
-    share = calendar.working_h(now, job.finish.cautious) / whole
-    return max(until, calendar.after(now, calendar.working_h(now, until) * share))
+def _supplier(hires: Sequence[HireOut], offered: str | None) -> str | None:
+    return hires[0].supplier if hires else offered

@@ -33,7 +33,7 @@ def _sheet(call: Call) -> Sheet:
     now = call.reading_at()
     if call.typed.has("job"):
         return job_sheet(job_card(call.shop, call.typed.job("job"), now))
-    return shop_sheet(door(call.shop, now), places(call.shop), kits_now(call.shop))
+    return shop_sheet(door(call.shop, now), places(call.shop), kits_now(call.shop, now))
 
 
 def _write(call: Call, sheet: Sheet) -> Answer:

@@ -1,25 +1,16 @@
-"""`tools`, `hire …`: special tools, and kits that are hired by the day."""
+"""`hire …`: kits that are hired by the day."""
 
 from __future__ import annotations
 
 from store.actions import hires
-from tui.cli.answer import Answer, encoded
+from tui.cli.answer import Answer
 from tui.cli.call import Call
 from tui.cli.days_typed import by_when
-from tui.cli.usage import NOW, READING, WRITING, Argument, Command, Option, WrongUsage
+from tui.cli.tools import ADVISE
+from tui.cli.usage import WRITING, Argument, Command, Option, WrongUsage
 
 KIT = Argument("KIT", "its code in the work book")
 FOR = Option("job", "JOB", "for which job it is hired, where that is not plain")
-
-
-def show(call: Call) -> Answer:
-    from store.views.tools import tools
-    from tui.cli import json_ready, text_ready
-
-    found = tools(call.shop, call.reading_at())
-    if call.as_json:
-        return Answer((encoded(json_ready.tools(found)),))
-    return Answer(text_ready.tool_lines(found))
 
 
 def ask(call: Call) -> Answer:
@@ -82,10 +73,7 @@ LOOKED = (
     Option("note", "TEXT", "what is to be remembered of it"),
 )
 COMMANDS = (
-    Command(
-        ("tools",), "Shows special tools: where each kit is, who needs it when.", show, "tools",
-        (), (NOW, *READING),
-    ),
+    ADVISE,
     Command(
         ("hire", "ask"), "A kit was asked for at a supplier's.", ask,
         "hire ask LS --supplier Loan --job 2417 --expected 2026-10-15 --due 2026-10-20 --as F1",

@@ -1,13 +1,12 @@
-"""JSON of what a job lacks, of its parts and kits, and of the special tools."""
+"""JSON of what a job lacks, and of its parts and kits."""
 
 from __future__ import annotations
 
 from zoneinfo import ZoneInfo
 
 from store.edges.instants import for_zone
-from store.views.parts_values import HireOut, KitOnCard, PartOnCard
+from store.views.parts_values import KitOnCard, PartOnCard
 from store.views.ready import Lack
-from store.views.tools import KitNow, KitWanted, Tools
 from store.views.values import Job
 from tui.cli.answer import Document, money
 
@@ -62,51 +61,4 @@ def tool(one: KitOnCard, zone: ZoneInfo) -> Document:
             else for_zone(one.hire.expected, zone)
         ),
         "supplier": None if one.hire is None else one.hire.supplier,
-    }
-
-
-def tools(found: Tools) -> Document:
-    """The kits; advice and clashes are not worked out yet."""
-    return {"kits": [_kit(one, found) for one in found.kits], "clashes": [], "advice": []}
-
-
-def _kit(kit: KitNow, found: Tools) -> Document:
-    zone = found.calendar.zone
-    return {
-        "kit": kit.code,
-        "name": kit.name,
-        "owned": kit.owned,
-        "state": kit.state,
-        "needed_by": [_wanted(one, zone) for one in kit.needed_by],
-        "hire": _hire(kit.hires[0], found) if kit.hires else None,
-        "hires": [_hire(one, found) for one in kit.hires],
-    }
-
-
-def _wanted(one: KitWanted, zone: ZoneInfo) -> Document:
-    return {
-        "job": one.job,
-        "phase": one.phase,
-        "from": for_zone(one.since, zone),
-        "until": {
-            "middle": for_zone(one.middle, zone),
-            "cautious": for_zone(one.cautious, zone),
-        },
-    }
-
-
-def _hire(one: HireOut, found: Tools) -> Document:
-    zone = found.calendar.zone
-    since = one.received_at or one.expected
-    return {
-        "hire": one.hire,
-        "supplier": one.supplier,
-        "job": one.job,
-        "state": "asked for" if one.received_at is None else "on hand",
-        "complete": one.complete if one.received_at is not None else None,
-        "from": None if since is None else for_zone(since, zone),
-        "due": None if one.due is None else for_zone(one.due, zone),
-        "overdue": one.received_at is not None and one.due is not None and one.due < found.at,
-        "per_day": None,
-        "late_per_day": None,
     }

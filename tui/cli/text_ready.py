@@ -6,11 +6,10 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from store.views.parts_values import HireOut, PartOnCard
-from store.views.tools import KitNow, Tools
+from store.views.parts_values import PartOnCard
 from store.views.values import Job, JobCard
 from tui import words
-from tui.ready.words import back_words, expected_words, kit_words, part_more
+from tui.ready.words import kit_words, part_more
 
 WIDTH = 80
 
@@ -50,29 +49,3 @@ def _part(part: PartOnCard, zone: ZoneInfo, now: datetime) -> str:
     more = "; ".join(part_more(part, zone, now))
     mark = "!" if part.lacks else " "
     return f"{mark}{part.line:>3}  {part.state:<10} {part.text}{where}{'  ' + more if more else ''}"
-
-
-def tool_lines(found: Tools) -> Iterator[str]:
-    """Each kit with where it is, then who needs it."""
-    if not found.kits:
-        yield "The work book names no kits."
-    zone = found.calendar.zone
-    for kit in found.kits:
-        yield words.cut(f"{kit.code:<12} {kit.name}: {kit.state}", WIDTH)
-        for hire in kit.hires:
-            yield words.cut(f"{'':13}{_hire(hire, zone, found.at)}", WIDTH)
-        yield from (words.cut(f"{'':13}{one}", WIDTH) for one in _needed(kit, zone, found.at))
-
-
-def _hire(hire: HireOut, zone: ZoneInfo, now: datetime) -> str:
-    where = f" for {hire.job}" if hire.job else ""
-    if hire.received_at is None:
-        return f"asked for at {hire.supplier}{where}, {expected_words(hire.expected, zone, now)}"
-    lacks = "" if hire.complete else f", not complete: {hire.note}"
-    return f"from {hire.supplier}{where}, {back_words(hire, zone, now)}{lacks}"
-
-
-def _needed(kit: KitNow, zone: ZoneInfo, now: datetime) -> Iterator[str]:
-    for one in kit.needed_by:
-        since, until = (words.day_time(at, zone, now) for at in (one.since, one.middle))
-        yield f"{one.job}.{one.phase} from {since} to {until}"

@@ -118,7 +118,7 @@ async def kit_words(screen: Painted[Any], code: str) -> str:
     found = next((one for one in book.kits if one.code == code), None)
     if found is None:
         raise Refused(f"The work book has no kit {code}. Ask whoever keeps the book.")
-    there = await asyncio.to_thread(kits_now, session.shop)
+    there = await asyncio.to_thread(kits_now, session.shop, session.now())
     state = next((one.state for one in there if one.code == code), "")
     owned = f"ours, {state}" if found.owned else state
     holds = f"; in it: {', '.join(found.contains)}" if found.contains else ""
