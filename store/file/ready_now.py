@@ -6,31 +6,17 @@ import json
 import sqlite3
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import datetime
-from typing import NamedTuple
+from datetime import date, datetime
 
 from store.edges.instants import from_text, to_text
-from store.file.kits_now import OUT, Use, uses_of
-from store.rules.readiness import Facts, KitNeed, PartNeed
+from store.file.kits_lacking import known_of
+from store.rules.kit_at_hand import KitNeed, kit_for
+from store.rules.readiness import Facts, PartNeed
 from store.sums.working_time import Calendar
 
 TO_DO = "phase.state in ('to come', 'under way')"
 NOT_IN = ("enquiry", "booked", "arrived", "quoted", "waiting")
 """States before a job came in."""
-
-
-class _Hire(NamedTuple):
-    kit: str
-    job: str | None
-    expected: str | None
-    received_at: str | None
-    complete: int | None
-
-
-class _Kit(NamedTuple):
-    code: str
-    name: str
-    owned: bool
 
 
 def facts_of(
@@ -49,7 +35,7 @@ def facts_of(
     numbers = [row["job"] for row in heads]
     marks = ", ".join("?" * len(numbers))
     parts = _parts(db, numbers, marks)
-    kits = _kits(db, numbers, marks)
+    kits = _kits(db, numbers, marks, calendar.day_of(now))
     needs = _needs(db, numbers, marks)
     people = _people(db, now, calendar)
     return {
@@ -89,52 +75,20 @@ def _parts(db: sqlite3.Connection, jobs: list[str], marks: str) -> dict[str, lis
     return found
 
 
-def _kits(db: sqlite3.Connection, jobs: list[str], marks: str) -> dict[str, list[KitNeed]]:
-    wanted: dict[str, dict[str, _Kit]] = defaultdict(dict)
+def _kits(
+    db: sqlite3.Connection, jobs: list[str], marks: str, day: date
+) -> dict[str, list[KitNeed]]:
+    wanted: dict[str, dict[str, None]] = defaultdict(dict)
     for row in db.execute(
-        "select phase.job, kit.value, known.name, known.owned from phase, "
-        "json_each(phase.kits) as kit left join kit as known on known.code = kit.value "
+        "select phase.job, kit.value from phase, json_each(phase.kits) as kit "
         f"where phase.job in ({marks}) and {TO_DO} order by phase.job, position",
         jobs,
     ):
-        wanted[row[0]].setdefault(row[1], _Kit(row[1], row[2] or row[1], bool(row[3])))
-    codes = sorted({code for kits in wanted.values() for code in kits})
-    uses, hires = uses_of(db, codes), _hires(db, codes)
+        wanted[row[0]][row[1]] = None
+    known = known_of(db, {code for kits in wanted.values() for code in kits}, always=True).kits
     return defaultdict(list, {
-        job: [_kit_need(job, kit, uses, hires) for kit in kits.values()]
-        for job, kits in wanted.items()
+        job: [kit_for(job, known[code], day) for code in kits] for job, kits in wanted.items()
     })  # fmt: skip
-
-
-def _hires(db: sqlite3.Connection, kits: Sequence[str]) -> list[_Hire]:
-    if not kits:
-        return []
-    marks = ", ".join("?" * len(kits))
-    rows = db.execute(
-        "select kit, job, expected, received_at, complete from hire "
-        f"where {OUT} and kit in ({marks}) order by asked_at, hire",
-        list(kits),
-    )
-    return [_Hire(*row) for row in rows]
-
-
-def _kit_need(job: str, kit: _Kit, uses: Sequence[Use], hires: Sequence[_Hire]) -> KitNeed:
-    busy = next((one.job for one in uses if one.kit == kit.code and one.job != job), None)
-    if kit.owned:
-        return KitNeed(kit.name, "in use" if busy else "here", busy)
-    mine = [one for one in hires if one.kit == kit.code and one.job in (job, None)]
-    if not mine:
-        return KitNeed(kit.name, "nowhere")
-    hire = next((one for one in mine if one.job == job), mine[0])
-    if hire.received_at is None:
-        return KitNeed(
-            kit.name, "asked", expected=from_text(hire.expected) if hire.expected else None
-        )
-    if not hire.complete:
-        return KitNeed(kit.name, "incomplete")
-    if hire.job is None and busy:
-        return KitNeed(kit.name, "in use", busy)
-    return KitNeed(kit.name, "here")
 
 
 def _needs(db: sqlite3.Connection, jobs: list[str], marks: str) -> dict[str, list[frozenset[str]]]:

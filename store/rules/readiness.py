@@ -9,16 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Literal
 from zoneinfo import ZoneInfo
 
+from store.rules.kit_at_hand import KitNeed, day_word
 from store.rules.part_states import NOT_LACKING
 
 LackKind = Literal["held", "checked", "agreed", "parts", "kit", "person", "lift"]
-KitAt = Literal["here", "asked", "in use", "incomplete", "nowhere"]
-NEAR = timedelta(days=6)
-"""Within so many days a day is said by its name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,16 +55,6 @@ class PartNeed:
     """A part line as far as readiness asks."""
 
     state: str
-    expected: datetime | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class KitNeed:
-    """A kit that the job still needs; `job`: which one has it in use."""
-
-    name: str
-    at: KitAt
-    job: str | None = None
     expected: datetime | None = None
 
 
@@ -131,14 +119,9 @@ def _when(lacks: Sequence[PartNeed], now: datetime, zone: ZoneInfo) -> tuple[dat
     return (last, "late") if min(days) <= now else (last, day_word(last, now, zone))
 
 
-def day_word(at: datetime, now: datetime, zone: ZoneInfo) -> str:
-    """Return `today`, `Thu` within the week, else `15 Oct`."""
-    local, today = at.astimezone(zone), now.astimezone(zone)
-    if local.date() == today.date():
-        return "today"
-    if timedelta(0) < local.date() - today.date() <= NEAR:
-        return f"{local:%a}"
-    return f"{local.day} {local:%b}"
+NOT_GOOD = {
+    "incomplete": "not complete", "wrong": "wrong variant", "out of date": "out of date",
+}  # fmt: skip
 
 
 def _kit(need: KitNeed, now: datetime, zone: ZoneInfo) -> Lack | None:
@@ -148,8 +131,8 @@ def _kit(need: KitNeed, now: datetime, zone: ZoneInfo) -> Lack | None:
     said = f"kit: {need.name}"
     if need.at == "in use":
         return Lack("kit", f"{said}, on {need.job}")
-    if need.at == "incomplete":
-        return Lack("kit", f"{said}, not complete")
+    if need.at in NOT_GOOD:
+        return Lack("kit", f"{said}, {NOT_GOOD[need.at]}")
     if need.at == "nowhere":
         return Lack("kit", said)
     if need.expected is None:

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.rules.readiness import Facts, KitAt, KitNeed, Lack, LackKind, PartNeed, Ready, lacking
+from store.rules.kit_at_hand import KitAt, KitNeed
+from store.rules.readiness import Facts, Lack, LackKind, PartNeed, Ready, lacking
 
 ZONE = ZoneInfo("Europe/Amsterdam")
 NOW = datetime(2026, 10, 14, 8, 40, tzinfo=UTC)
