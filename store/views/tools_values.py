@@ -11,11 +11,12 @@ from store.sums.working_time import Calendar
 from store.views.parts_values import HireOut
 
 Verb = Literal[
-    "OVERDUE", "OUT OF DATE", "SEND BACK", "RECEIVE", "NOT WHOLE", "EXTEND", "CLASH", "ASK",
+    "OVERDUE", "OUT OF DATE", "SEND BACK", "RECEIVE", "NOT WHOLE", "EXTEND", "CLASH", "CALL OFF",
+    "ASK",
 ]  # fmt: skip
 """What is to be done about a kit, the loudest of it; the loudest word first."""
 Do = Literal["send back", "extend", "ask", "second kit", "return and hire again", "use first",
-             "wait", "swap order", "keep"]  # fmt: skip
+             "wait", "swap order", "call off", "keep"]  # fmt: skip
 """What advice says: one of the ways out."""
 
 
@@ -28,6 +29,7 @@ class KitWanted:
         middle: until then at the middle forecast; `cautious`: at the cautious one.
         begun: it is in use there now.
         captive: fixed on the open unit from the first to the last phase.
+        chance: that it is needed at all; less than 1 where an open decision may spare it.
     """
 
     job: str
@@ -39,6 +41,7 @@ class KitWanted:
     begun: bool = False
     captive: bool = False
     lift: str | None = None
+    chance: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
