@@ -60,7 +60,8 @@ def _parts(every: Gathered) -> Iterator[Act]:
 
 def _kits(every: Gathered) -> Iterator[Act]:
     """A kit that comes today, or goes back today or tomorrow: the carrier does not wait."""
-    soon = to_text(every.calendar.after(every.now, SHOP_DAY_H))
+    evening = day_bounds(every.calendar.day_of(every.now), every.calendar.zone)[1]
+    soon = to_text(max(every.calendar.after(every.now, SHOP_DAY_H), evening))
     rows = every.db.execute(
         "select hire, hire.kit, kit.name, supplier, job, asked_at, expected, due, received_at "
         "from hire join kit on kit.code = hire.kit where sent_at is null order by due, hire"
