@@ -19,6 +19,7 @@ DEFAULTS: dict[str, Any] = {
     "signed alone": [],
     "overdue lift refused": False,
     "sign off after seconds": 120,
+    "lift day cost": 150.0,
 }
 """Settings until the shop changes them."""
 
