@@ -11,10 +11,11 @@ import sqlite3
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime, time
 
 from store.edges.instants import from_text
 from store.file.kits_now import LIVE, Fixed, fixed_until
+from store.sums.working_time import Calendar, at_zone
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +29,7 @@ class Wanted:
         frees: those at whose end it is free: all in `uses`, and those until which it is fixed.
         begun_at: when the first that works with it was begun; None where none was.
         captive: it is fixed on the open unit for a part of it.
+        comes: the local day on which the vehicle is to come, where it is booked.
     """
 
     job: str
@@ -37,6 +39,7 @@ class Wanted:
     frees: tuple[str, ...]
     begun_at: datetime | None
     captive: bool
+    comes: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +51,7 @@ class _Phase:
     finished: bool
     kits: tuple[str, ...]
     begun_at: str | None
+    comes: str | None
 
 
 def kits_wanted(
@@ -72,14 +76,15 @@ def _routes(db: sqlite3.Connection) -> Mapping[str, list[_Phase]]:
     """The phases of jobs that go on and have any phase with a kit; skipped ones left out."""
     found: dict[str, list[_Phase]] = defaultdict(list)
     for row in db.execute(
-        "select job, phase, code, phase.version, phase.state, kits, begun_at from phase "
+        "select job, phase, code, phase.version, phase.state, kits, begun_at, "
+        "case when job.state = 'booked' and arrived_at is null then arrives end from phase "
         f"join job using (job) where job.{LIVE} and phase.state != 'skipped' and job in "
         "(select job from phase where kits != '[]' and state != 'skipped') "
         "order by number, position"
     ):
         found[row[0]].append(
             _Phase(row[0], row[1], row[2], row[3], row[4] == "finished",
-                   tuple(json.loads(row[5])), row[6])
+                   tuple(json.loads(row[5])), row[6], row[7])
         )  # fmt: skip
     return found
 
@@ -124,4 +129,13 @@ def _wanted(run: Sequence[_Phase], kit: str, ends: Collection[str]) -> Wanted:
         tuple(one.number for one in left if kit in one.kits),
         tuple(one.number for one in left if kit in one.kits or one.number in ends),
         from_text(min(begun)) if begun else None, bool(ends),
+        date.fromisoformat(run[0].comes) if run[0].comes else None,
     )  # fmt: skip
+
+
+def until_here(calendar: Calendar, now: datetime, wanted: Wanted) -> float:
+    """Return the open hours until the day on which the vehicle is to come; 0: it is here."""
+    if wanted.comes is None:
+        return 0.0
+    day = at_zone(wanted.comes, time(), calendar.zone)
+    return calendar.working_h(now, max(now, day))

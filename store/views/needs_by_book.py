@@ -10,18 +10,18 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import datetime, timedelta
 from random import Random
 
 from store.edges.instants import from_text
 from store.file.hours_left import left_of
-from store.file.kits_wanted import Wanted
+from store.file.kits_wanted import Wanted, until_here
 from store.file.labour import phase_labour_h
 from store.file.learned.kept import Forecast
 from store.file.learned.kept_needs import StretchDrawn
 from store.file.route_now import PhaseRow, phases_of
 from store.sums import book_range, moving
-from store.sums.working_time import Calendar, at_zone
+from store.sums.working_time import Calendar
 
 DRAWS = 200
 
@@ -63,7 +63,7 @@ def needs_by_book(
     Raises:
         NeverOpens: the shop stays closed.
     """
-    walk = _walked(db, calendar, now, wanted[0].job)
+    walk = _walked(db, calendar, now, wanted[0])
     times = _stretches(calendar, now, walk, known, wanted[0].job)
     first = walk.begins
     return ByBook(
@@ -98,15 +98,15 @@ def _stretches(
     return [book_range.quantile(walk.labour, one) / walk.labour[1] for one in levels]
 
 
-def _walked(db: sqlite3.Connection, calendar: Calendar, now: datetime, job: str) -> _Walk:
-    at = begins = _begins(db, calendar, now, job)
+def _walked(db: sqlite3.Connection, calendar: Calendar, now: datetime, wanted: Wanted) -> _Walk:
+    at = begins = until_here(calendar, now, wanted)
     found: dict[str, tuple[float, float]] = {}
     ranges: list[tuple[float, float, float]] = []
-    for one in phases_of(db, job):
+    for one in phases_of(db, wanted.job):
         if one.state not in ("to come", "under way"):
             continue
         if one.kind == "labour":
-            worked = phase_labour_h(db, calendar, job, one.phase, now)
+            worked = phase_labour_h(db, calendar, wanted.job, one.phase, now)
             ranges.append(left_of(one, worked))
             end = at + ranges[-1][1]
         else:
@@ -126,16 +126,3 @@ def _without_labour(calendar: Calendar, now: datetime, phase: PhaseRow, at: floa
         else calendar.after(begins, phase.middle_h)
     )
     return max(at, calendar.working_h(now, max(now, ends)))
-
-
-def _begins(db: sqlite3.Connection, calendar: Calendar, now: datetime, job: str) -> float:
-    """Open hours until a vehicle that is booked comes in."""
-    row = db.execute(
-        "select arrives from job where job = ? and state = 'booked' and arrives is not null "
-        "and arrived_at is null",
-        [job],
-    ).fetchone()
-    if row is None:
-        return 0.0
-    day = at_zone(date.fromisoformat(row[0]), time(), calendar.zone)
-    return calendar.working_h(now, max(now, day))

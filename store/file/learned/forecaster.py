@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from store.file.kits_wanted import Wanted, until_here
 from store.file.learned import dates_part, labour_part, seen
 from store.file.learned.branches import ROOM, Branch, as_it_stands, branches, of_route
 from store.file.learned.estimating import at_hand
 from store.file.learned.kept import Forecast, PhaseLeft, Spread
 from store.file.learned.line import Line, later
 from store.file.learned.moment import behind
+from store.file.learned.needs import LINE, Made, drawn, needs
 from store.file.learned.new_work import AsOf, Work
 from store.file.learned.spreads import LEAST_H, after, less, ways_mixed
 from store.file.learned.standing import Standing
-from store.learn.dates.forecast import finish
+from store.file.learned.stays import Stay, Way, ended
+from store.file.learned.stays import mixed as mixed_stays
+from store.file.learned.stays import stay as stay_of
 from store.learn.labour.ahead import draw, phase_hours, quantiles_of
 from store.learn.labour.draws import LATTICE
 from store.learn.records import AtHand
@@ -28,12 +31,15 @@ from store.trouble import Trouble
 
 if TYPE_CHECKING:
     from store.file.learned.hand import Hand
+    from store.file.learned.kept_needs import KitNeed
     from store.file.learned.learner import Parts
     from store.file.learned.moment import Moment
     from store.file.learned.outlook import ShopOutlook
     from store.learn.arrays import Floats
     from store.learn.dates.ahead import Ahead
 
+NOTHING: Mapping[str, Sequence[Wanted]] = {}
+"""No job wants a kit, as far as is asked."""
 SMALL_JOB = tuple(2.0 * n / 10 for n in range(1, 20))
 """Open hours for which a small job keeps a lift. Common practice, no source."""
 
@@ -52,11 +58,16 @@ class ShopForecaster:
         self.seen = seen.read(parts[seen.NAME])
         self.seq = parts[labour_part.NAME].at.seq
 
-    def forecasts(self, moment: Moment, jobs: Sequence[str]) -> list[Forecast]:
+    def forecasts(
+        self,
+        moment: Moment,
+        jobs: Sequence[str],
+        wanted: Mapping[str, Sequence[Wanted]] = NOTHING,
+    ) -> list[Forecast]:
         """Return what is left of some jobs; those that wait for a lift come after those on one."""
         if not jobs:
             return []
-        asking = Asking(self, moment, standing_of(moment, self.dates))
+        asking = Asking(self, moment, standing_of(moment, self.dates), wanted)
         order = sorted(jobs, key=lambda job: moment.hands[job].line or -1)
         return [asking.forecast(moment.hands[job]) for job in order]
 
@@ -107,7 +118,7 @@ class ShopForecaster:
         ready = self.labour.ready(at_hand(work, as_of), branch.planned())
         seqs = tuple(one.seq for one in branch.pieces if one.left_labour)
         ahead = standing.untouched("", branch, work.template)
-        return _said(standing, ahead, _Drawn(branch, draw(ready), seqs))
+        return ended(standing, ahead, Way(branch, draw(ready), seqs))
 
 
 def _case(ways: Sequence[tuple[float, Sequence[RoutePhase]]]) -> object:
@@ -128,49 +139,46 @@ def standing_of(moment: Moment, dates: dates_part.Dates) -> Standing | None:
         return None
 
 
-@dataclass(frozen=True, slots=True)
-class _Drawn:
-    """One way that a job may go.
-
-    Attributes:
-        hours: (draws, phases of labour left) labour still to do.
-        seqs: which phases those are.
-    """
-
-    branch: Branch
-    hours: Floats
-    seqs: tuple[int, ...]
-
-
 class Asking:
     """One look's forecasts."""
 
-    def __init__(self, known: ShopForecaster, moment: Moment, standing: Standing | None) -> None:
+    def __init__(
+        self,
+        known: ShopForecaster,
+        moment: Moment,
+        standing: Standing | None,
+        wanted: Mapping[str, Sequence[Wanted]] = NOTHING,
+    ) -> None:
         self._known, self._moment, self._standing = known, moment, standing
+        self._wanted = wanted
         self._made: dict[str, Spread] = {}
         self._line: Line | None = None
         self._behind, _ = behind(moment.hands, moment.lifts)
 
     def forecast(self, hand: Hand) -> Forecast:
-        book = self._moment.books.get(hand.version) if hand.version is not None else None
-        ways = [self._drawn(hand, one) for one in branches(hand, book, self._known.seen.chances)]
-        stay = None if self._standing is None else self._stays(self._standing, hand, ways)
-        found = None if stay is None else after(self._starts(hand), stay)
+        ways, wanted = self._ways(hand), self._wanted.get(hand.job, ())
+        stays = self._stays(self._standing, hand, ways, phases=bool(wanted))
+        stay, starts = mixed_stays(stays), self._starts(hand)
+        found = None if stay is None else after(starts, stay)
         if found is not None:
             self._made[hand.job] = found
         return Forecast(
             hand.job, self._moment.at.seq, self._known.seq, self._moment.now, hand.labour_h,
             _together(ways), found, self._phases(hand) if self._known.seen.records else {},
-            stay if hand.waits else None,
+            stay if hand.waits else None, self._needs(hand, wanted, stays),
         )  # fmt: skip
 
-    def _drawn(self, hand: Hand, branch: Branch) -> _Drawn:
+    def _ways(self, hand: Hand) -> list[Way]:
+        book = self._moment.books.get(hand.version) if hand.version is not None else None
+        return [self._drawn(hand, one) for one in branches(hand, book, self._known.seen.chances)]
+
+    def _drawn(self, hand: Hand, branch: Branch) -> Way:
         pieces = [one for one in branch.pieces if one.left_labour]
         if not pieces:
-            return _Drawn(branch, np.zeros((1, 0)), ())
+            return Way(branch, np.zeros((1, 0)), ())
         whole = draw(self._known.labour.ready(self._at_hand(hand), branch.planned()), LATTICE)
         spent = np.array([one.planned.elapsed_h for one in pieces])
-        return _Drawn(branch, np.maximum(whole - spent, LEAST_H), tuple(one.seq for one in pieces))
+        return Way(branch, np.maximum(whole - spent, LEAST_H), tuple(one.seq for one in pieces))
 
     def _at_hand(self, hand: Hand) -> AtHand:
         return AtHand(
@@ -196,28 +204,44 @@ class Asking:
         held = None if self._standing is None else self._standing.held(hand)
         return later(self.wait(self._behind.get(hand.job)), held)
 
+    def _needs(
+        self, hand: Hand, wanted: Sequence[Wanted], stays: Sequence[Stay]
+    ) -> tuple[KitNeed, ...]:
+        """When it needs its kits."""
+        if not wanted or not stays:
+            return ()
+        made = Made(self._moment.at.seq, self._known.seq, self._moment.now)
+        seqs = {one.row.phase: one.seq * ROOM for one in hand.phases}
+        return needs(made, wanted, seqs, [one.walked for one in stays], self._before(hand, wanted))
+
+    def _before(self, hand: Hand, wanted: Sequence[Wanted]) -> Floats:
+        """(draws,) hours before its stay begins; a vehicle that is booked comes first of all."""
+        here_h = until_here(self._moment.calendar, self._moment.now, wanted[0])
+        place = self._behind.get(hand.job)
+        if here_h > 0:
+            place = behind(self._moment.hands, self._moment.lifts)[1]
+        waits = np.maximum(drawn(self.wait(place), LINE), here_h)
+        held = None if self._standing is None else self._standing.held(hand)
+        return np.maximum(waits, drawn(held, f"{hand.job} held"))
+
     def stay(self, standing: Standing, hand: Hand) -> Spread | None:
         """What is left of a job once it is on its lift; None where nothing is."""
-        book = self._moment.books.get(hand.version) if hand.version is not None else None
-        ways = [self._drawn(hand, one) for one in branches(hand, book, self._known.seen.chances)]
-        return self._stays(standing, hand, ways)
+        return mixed_stays(self._stays(standing, hand, self._ways(hand), phases=False))
 
-    def _stays(self, standing: Standing, hand: Hand, ways: Sequence[_Drawn]) -> Spread | None:
-        found = [
-            (one.branch.odds, spread)
-            for one in ways
-            if (spread := self._stay(standing, hand, one)) is not None
+    def _stays(
+        self, standing: Standing | None, hand: Hand, ways: Sequence[Way], *, phases: bool
+    ) -> list[Stay]:
+        if standing is None:
+            return []
+        return [
+            stay_of(standing, self._ahead(standing, hand, one), one, phases=phases) for one in ways
         ]
-        return ways_mixed(found) if found else None
 
-    def _stay(self, standing: Standing, hand: Hand, way: _Drawn) -> Spread | None:
+    def _ahead(self, standing: Standing, hand: Hand, way: Way) -> Ahead | None:
         waits = hand.line is not None and not hand.been_on and not hand.is_worked
-        ahead = (
-            standing.untouched(hand.job, way.branch, hand.template)
-            if waits and way.branch.pieces
-            else standing.ahead(hand, way.branch)
-        )
-        return None if ahead is None else _said(standing, ahead, way)
+        if waits and way.branch.pieces:
+            return standing.untouched(hand.job, way.branch, hand.template)
+        return standing.ahead(hand, way.branch)
 
     def wait(self, place: int | None) -> tuple[float, ...] | None:
         """Quantiles of the open hours until so many lifts have become free; 0 is the first.
@@ -247,24 +271,7 @@ class Asking:
         return left(kept.finish.quantiles, passed)
 
 
-def _said(standing: Standing, ahead: Ahead, way: _Drawn) -> Spread:
-    said = finish(standing.learned, standing.hours, ahead, _columns(ahead, way), standing.now)
-    return Spread(said.mean, said.quantiles)
-
-
-def _columns(ahead: Ahead, way: _Drawn) -> Floats:
-    """(draws, phases of labour ahead) in the order in which they come; 0 for one without hours."""
-    place = {seq: n for n, seq in enumerate(way.seqs)}
-    nothing = np.full(len(way.hours), LEAST_H)
-    columns = [
-        way.hours[:, place[step.seq]] if step.seq in place else nothing
-        for step in ahead.steps
-        if step.kind == "labour"
-    ]
-    return np.stack(columns, axis=1) if columns else np.zeros((len(way.hours), 0))
-
-
-def _together(ways: Sequence[_Drawn]) -> Spread:
+def _together(ways: Sequence[Way]) -> Spread:
     """Labour still to do in all phases, over the ways that a job may go."""
     each = [(one.branch.odds, np.sort(one.hours.sum(axis=1))) for one in ways]
     return Spread(

@@ -15,6 +15,7 @@ from typing import Any
 
 from store.edges.instants import from_text, to_text
 from store.file.layout import LEARNED
+from store.file.learned.kept_needs import KitNeed, keep_needs, let_needs_go
 
 FORM = 1
 """Of a forecast's content; one of another form is not read."""
@@ -51,6 +52,7 @@ class Forecast:
         finish: the shop's open hours until its last phase is finished; None where nobody can say.
         phases: labour phases not finished then, by number.
         stay: of a job that waits for a lift the open hours from when it is on one; else None.
+        needs: when it needs its kits; kept beside it, and read for itself: see `kept_needs`.
     """
 
     job: str
@@ -62,6 +64,7 @@ class Forecast:
     finish: Spread | None
     phases: Mapping[str, PhaseLeft] = field(default_factory=dict[str, PhaseLeft])
     stay: Spread | None = None
+    needs: tuple[KitNeed, ...] = field(default=(), compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +182,8 @@ def keep_forecasts(db: sqlite3.Connection, made: Iterable[Forecast], at: Positio
             (one.job, FORM, one.seq, one.fit_seq, to_text(one.made_at), one.labour_h,
              _content(one)),
         )  # fmt: skip
+        keep_needs(db, one.job, one.seq, one.needs)
+    let_needs_go(db)
     db.execute(
         "delete from learned_forecast where job not in (select job from job "
         "where state not in ('closed', 'declined', 'turned-away'))"

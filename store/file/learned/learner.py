@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from typing import Protocol
 
+from store.file.kits_wanted import Wanted
 from store.file.learned.as_if import Changed
 from store.file.learned.cases import Cases
 from store.file.learned.kept import Forecast, Part, Spread
@@ -39,8 +40,14 @@ class Outlook(Protocol):
 class Forecaster(Protocol):
     """What was learned, ready to be asked."""
 
-    def forecasts(self, moment: Moment, jobs: Sequence[str]) -> list[Forecast]:
-        """Return what is left of some of the jobs that go on."""
+    def forecasts(
+        self, moment: Moment, jobs: Sequence[str], wanted: Mapping[str, Sequence[Wanted]]
+    ) -> list[Forecast]:
+        """Return what is left of some of the jobs that go on.
+
+        Args:
+            wanted: kits, by job: when they are needed is told with it.
+        """
         ...
 
     def outlook(self, moment: Moment, anew: Collection[str]) -> Outlook | None:

@@ -14,6 +14,7 @@ from concurrent.futures import Future, ThreadPoolExecutor, wait
 from contextlib import suppress
 from datetime import datetime
 
+from store.file.kits_wanted import kits_wanted
 from store.file.learned.alone import alone
 from store.file.learned.cases import Cases, cases
 from store.file.learned.due import Due, due, may_teach
@@ -183,8 +184,9 @@ class Turns:
             if forecaster is None:
                 self._forget_spoilt(found)
                 return
-            here = moment(db, found.live, now)
-        made = forecaster.forecasts(here, found.live if everything else found.concerned)
+            jobs = found.live if everything else found.concerned
+            here, wanted = moment(db, found.live, now), kits_wanted(db, jobs)
+        made = forecaster.forecasts(here, jobs, wanted)
         with self._shop.beside() as db:
             keep_forecasts(db, made, found.at)
 

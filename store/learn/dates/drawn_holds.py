@@ -22,6 +22,7 @@ class Holds:
 
     Attributes:
         kept: (draws, phases) open hours before and inside each phase, waits after them too.
+        cells, each_h: (n,) of which that is the sum: flat indices of draw and phase, open hours.
         rows: (k,) in which draw a hold on a phase further on begins beside the work.
         during: (k,) column of the phase under way.
         held: (k,) column of the phase that cannot begin before.
@@ -30,6 +31,8 @@ class Holds:
     """
 
     kept: Floats
+    cells: Ints
+    each_h: Floats
     rows: Ints
     during: Ints
     held: Ints
@@ -48,22 +51,43 @@ def holds(on: Scene) -> Holds:
     held[~now] = _targets(on, held[~now], rng)
     hours = _hours(on, held, rng)
     cells = rows[now] * m + columns[now]
-    kept = scattered(cells, hours[now] + after(on, rows[now], columns[now], rng), (draws, m))
+    each_h = hours[now] + after(on, rows[now], columns[now], rng)
+    kept = scattered(cells, each_h, (draws, m))
     share = rng.random(int(np.count_nonzero(~now)))
-    return Holds(kept, rows[~now], columns[~now] - m, held[~now], share, hours[~now])
+    return Holds(kept, cells, each_h, rows[~now], columns[~now] - m, held[~now], share, hours[~now])
+
+
+def before(on: Scene, found: Holds) -> Floats:
+    """(draws, phases) the part of `Holds.kept` by which a phase is begun later.
+
+    How many holds come before a phase and how many inside it are two Poisson counts; given their
+    sum, each is one before it with the chance that its part of the expected number has.
+    """
+    fresh, inside, _ = _rates(on)
+    whole = fresh + inside * on.open_h
+    chance = np.divide(fresh, whole, out=np.zeros(on.shape), where=whole > 0).ravel()
+    even = on.dice.apart("before").rng.random(len(found.cells))
+    first = even < chance[found.cells]
+    return scattered(found.cells[first], found.each_h[first], on.shape)
 
 
 def _expected(on: Scene) -> tuple[Floats, Floats]:
     """(draws, phases) holds on each phase, and on a later one beside it, before any factor."""
+    fresh, inside, later = _rates(on)
+    return fresh + inside * on.open_h, later * on.open_h
+
+
+def _rates(on: Scene) -> tuple[Floats, Floats, Floats]:
+    """(phases,) holds before each phase; inside it and on a later one an hour of labour."""
     steps = on.ahead.steps
     labour = np.array([step.kind == "labour" for step in steps])
     fresh = np.array([step.seq not in on.ahead.begun for step in steps])
     last = max((i for i in range(len(steps)) if labour[i]), default=0)
     rates = [on.pooled.rates(step.phase_class) for step in steps]
-    before = np.array([rate.before for rate in rates]) * (labour & fresh)
+    first = np.array([rate.before for rate in rates]) * (labour & fresh)
     inside = np.array([rate.inside for rate in rates])
     later = np.array([rate.later for rate in rates]) * (np.arange(len(steps)) < last)
-    return before + inside * on.open_h, later * on.open_h
+    return first, inside, later
 
 
 def _targets(on: Scene, during: Ints, rng: np.random.Generator) -> Ints:

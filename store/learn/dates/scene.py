@@ -30,6 +30,8 @@ class Scene:
         open_h: (draws, phases) open hours with somebody on each phase; 0 without labour.
         slow: (draws, phases) factor on all waits.
         trouble: (draws, phases) factor on all holds.
+        shop: (draws,) of `slow` how the shop is to get on: standard normal, the same numbers for
+            every job, each job's in an order of its own.
     """
 
     learned: Learned
@@ -43,6 +45,7 @@ class Scene:
     open_h: Floats
     slow: Floats
     trouble: Floats
+    shop: Floats
 
     @property
     def shape(self) -> tuple[int, int]:
@@ -63,19 +66,25 @@ def scene(learned: Learned, hours: OpenHours, ahead: Ahead, labour: Floats, now:
     working = [i for i, step in enumerate(ahead.steps) if step.kind == "labour"]
     open_h[:, working] = labour * [learned.hands.share(ahead.steps[i]) for i in working]
     pooled, pace = Pooled(learned.holds), learned.waits.pace()
-    slow, trouble = _slow(learned, pace, ahead, reading, dice), _trouble(pooled, ahead, dice)
-    return Scene(learned, hours, ahead, now, reading, dice, pooled, pace, open_h, slow, trouble)
+    to_come = dice.normal()
+    slow = _slow(learned, pace, ahead, reading, (to_come, dice.normal()))
+    trouble = _trouble(pooled, ahead, dice)
+    return Scene(
+        learned, hours, ahead, now, reading, dice, pooled, pace, open_h, slow, trouble, to_come
+    )
 
 
-def _slow(learned: Learned, pace: Pace, ahead: Ahead, reading: float, dice: Dice) -> Floats:
-    """Factors on waits: the shop's now, the job's, both uncertain, and the phase's."""
+def _slow(
+    learned: Learned, pace: Pace, ahead: Ahead, reading: float, drawn: tuple[Floats, Floats]
+) -> Floats:
+    """Factors on waits: the shop's now, the job's, both uncertain (as drawn), and the phase's."""
     shop = learned.lately.factor(reading, learned.waits.usual(), learned.waits.longest_h)
     factor = {step.phase: learned.waits.factor(step, pace) for step, _ in ahead.waits}
     expected = sum(pace.expected_h(own) * factor[step.phase] for step, own in ahead.waits)
     seen = sum(own.waited_h for _, own in ahead.waits)
     job = (JOB_WORTH_H + seen) / (JOB_WORTH_H + expected)
     job_sd = JOB_SD * math.sqrt(JOB_WORTH_H / (JOB_WORTH_H + expected))
-    spread = TO_COME_SD * dice.normal() + job_sd * dice.normal()
+    spread = TO_COME_SD * drawn[0] + job_sd * drawn[1]
     own = shop * job * np.exp(spread - (TO_COME_SD**2 + job_sd**2) / 2)
     return np.outer(own, [learned.waits.factor(step, pace) for step in ahead.steps])
 

@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
+from store.file.kits_wanted import Wanted
 from store.file.learned.cases import Cases, digest, plain
 from store.file.learned.kept import Forecast, Part, PhaseLeft, Spread
 from store.file.learned.learner import Forecaster, Parts
@@ -54,7 +55,9 @@ class _Asked:
     seq: int
     many: int
 
-    def forecasts(self, moment: Moment, jobs: Sequence[str]) -> list[Forecast]:
+    def forecasts(
+        self, moment: Moment, jobs: Sequence[str], wanted: Mapping[str, Sequence[Wanted]]
+    ) -> list[Forecast]:
         self.learner.asked += jobs
         return [self._forecast(moment, job) for job in jobs]
 

@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from store.actions import clock, jobs
+from store.file.kits_wanted import Wanted
 from store.file.learned.as_if import Changed, as_if, as_if_refused
 from store.file.learned.due import LIVE, due
 from store.file.learned.forecaster import ShopForecaster
@@ -268,9 +269,11 @@ class Watching(ShopLearner):
         watcher = self
 
         class Asked(ShopForecaster):
-            def forecasts(self, moment: Moment, jobs: Sequence[str]) -> list[Forecast]:
+            def forecasts(
+                self, moment: Moment, jobs: Sequence[str], wanted: Mapping[str, Sequence[Wanted]]
+            ) -> list[Forecast]:
                 watcher.done.append(f"forecast {' '.join(jobs)}")
-                return super().forecasts(moment, jobs)
+                return super().forecasts(moment, jobs, wanted)
 
             def outlook(self, moment: Moment, anew: Collection[str]) -> ShopOutlook | None:
                 if "outlook" in watcher.done and "clock" not in watcher.done:
