@@ -17,7 +17,7 @@ from store.actions import clock, jobs
 from store.file.kits_wanted import Wanted
 from store.file.learned.as_if import Changed, as_if, as_if_refused
 from store.file.learned.due import LIVE, due
-from store.file.learned.forecaster import ShopForecaster
+from store.file.learned.forecaster import NOTHING, ShopForecaster
 from store.file.learned.help_due import promised
 from store.file.learned.help_values import Help
 from store.file.learned.helping import Helping
@@ -270,7 +270,10 @@ class Watching(ShopLearner):
 
         class Asked(ShopForecaster):
             def forecasts(
-                self, moment: Moment, jobs: Sequence[str], wanted: Mapping[str, Sequence[Wanted]]
+                self,
+                moment: Moment,
+                jobs: Sequence[str],
+                wanted: Mapping[str, Sequence[Wanted]] = NOTHING,
             ) -> list[Forecast]:
                 watcher.done.append(f"forecast {' '.join(jobs)}")
                 return super().forecasts(moment, jobs, wanted)
