@@ -92,12 +92,47 @@ def counted_days(
     """
     if handed < came:
         raise ValueError(f"handed over on {handed}, before it came on {came}")
-    last = days.after(handed, house.back_days) if house.counts == "arrival" else handed
+    free = _free(house, came, handed) if after_noon else 0
+    return _counted(house, came, last_paid(house, handed, days)) - free
+
+
+def last_paid(house: House, handed: date, days: ShopDays) -> date:
+    """The last day that is paid, by the day of the hand-over."""
+    return days.after(handed, house.back_days) if house.counts == "arrival" else handed
+
+
+def _counted(house: House, came: date, last: date) -> float:
     whole = (last - came).days + 1
-    if house.weekend == "half":
-        return whole - week_end_days(came, last) / 2
+    return whole - week_end_days(came, last) / 2 if house.weekend == "half" else whole
+
+
+def _free(house: House, came: date, handed: date) -> int:
     monday_next = came.weekday() == FRIDAY and (handed - came).days == MONDAY_AHEAD
-    return whole - 2 if house.weekend == "free" and after_noon and monday_next else whole
+    return 2 if house.weekend == "free" and monday_next else 0
+
+
+class Hiring:
+    """Money for the days of many hires at one supplier's: what two of them share is summed once."""
+
+    def __init__(self, terms: Terms, days: ShopDays) -> None:
+        self._terms, self._days = terms, days
+        self._last: dict[date, date] = {}
+        self._cost: dict[float, float] = {}
+
+    def money(self, came: date, handed: date, *, after_noon: bool = False) -> float:
+        """What `charge` asks for the days, handed over on the day it came or later."""
+        house = self._terms.house
+        last = self._last.get(handed)
+        if last is None:
+            last = self._last[handed] = last_paid(house, handed, self._days)
+        counted = _counted(house, came, last)
+        if after_noon:
+            counted -= _free(house, came, handed)
+        cost = self._cost.get(counted)
+        if cost is None:
+            rates = self._terms.rates
+            cost = self._cost[counted] = cheapest(rates, max(counted, rates.minimum_days)).cost
+        return cost
 
 
 def week_end_days(first: date, last: date) -> int:

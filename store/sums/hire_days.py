@@ -8,7 +8,7 @@ from store.sums.spans import Layout, laid_out
 from store.sums.working_time import Calendar, NeverOpens, at_zone
 
 ONE = timedelta(days=1)
-SATURDAY = 5
+SATURDAY = WORKING_DAYS = 5
 LONGEST_SHUT = 120
 """Days in a row without a working day, after which a shop is taken never to open again."""
 
@@ -73,6 +73,13 @@ class ShopDays:
     def opens(self, day: date) -> datetime:
         """When the shop opens on a working day (UTC): a kit that comes that day is here then."""
         return self.calendar.shifts_of(day)[0][0]
+
+    def shop_day_h(self, first: date) -> float:
+        """Open hours of a shop day: the mean of the first five working days from one on."""
+        days = [first := self.on_or_after(first)]
+        days += [first := self.after(first, 1) for _ in range(WORKING_DAYS - 1)]
+        shifts = [self.calendar.shifts_of(day) for day in days]
+        return sum(self.calendar.working_h(each[0][0], each[-1][1]) for each in shifts) / len(days)
 
     def open_time(self, since: float, until: float) -> Layout:
         """Open time between two epoch seconds, counted from the first: one bisect a question."""

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Literal
 
-from store.sums.hire_needs import Need
-from store.sums.hire_window import Asked, Cost, Window
+from store.sums.hire_needs import NOT, Need, by_job, draws_of, is_needed, moved, waits, waits_until
+from store.sums.hire_window import Asked, Cost, Pair, Window, best_window, by_return_day
 
-Way = Literal["extend", "return and hire again", "use first"]
+Way = Literal["extend", "return and hire again", "use first", "wait"]
+"""How to go on; `wait`: the other job waits for the kit and uses it next."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,14 +55,20 @@ def long_or_short(asked: Asked, first: Need, second: Need, ready: date) -> LongO
     """Weigh one hire over two stretches of a job, or of two, against one for each.
 
     Args:
-        first, second: in the order of their use; where the first waits for its kit and is of the
-            same job, the second moves by as much.
+        first, second: in the order of their use; where the first would wait for a kit that comes on
+            its day and is of the same job, the second moves by as much.
         ready: the first day on which a kit can come.
 
     Raises:
-        ValueError: draws that differ in number.
+        ValueError: a stretch that is needed in no draw, or draws that differ in number.
     """
-    raise NotImplementedError
+    long = best_window(asked, [first, second], ready)
+    one = best_window(asked, [first], ready)
+    if first.job == second.job:
+        opens = asked.days.opens(one.best.delivery).timestamp()
+        late = waits_until(asked.days, first, [opens] * len(first.start))
+        second = moved(asked.days, second, late)
+    return LongOrShort(long, (one, best_window(asked, [second], ready)))
 
 
 def going_on(
@@ -75,14 +82,99 @@ def going_on(
 ) -> tuple[Option, ...]:
     """Ways to go on with a hire that is here, the cheapest first.
 
-    A kit that is fixed on an open unit can only be extended.
+    A kit that is fixed on an open unit can only be extended, and used by another afterwards.
 
     Args:
-        needs: stretches of the job that has it, still ahead or running.
+        needs: stretches of the job that has it, still ahead or running; none: it has done with it.
         came, due: as `by_return_day` takes them.
-        other: a stretch of another job that could use it first.
+        other: a stretch of another job that could use it too, and hires one of its own otherwise.
 
     Raises:
-        ValueError: no need, or draws that differ in number.
+        ValueError: draws that differ in number.
     """
-    raise NotImplementedError
+    draws_of([*needs, other] if other else needs)
+    if other is not None and not is_needed(other):
+        other = None
+    here = _Here(asked, _ahead(needs, now), came, now, due)
+    alone = NOTHING if other is None else best_window(asked, [other], here.ready).best.cost
+    found = [here.extended(alone)]
+    if here.needs and not here.fixed:
+        found.append(here.again(alone))
+    if other is not None:
+        found += here.shared(other)
+    return tuple(sorted(found, key=lambda one: one.cost.total))
+
+
+NOTHING = Cost(0.0, 0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Here:
+    """A hire that is here."""
+
+    asked: Asked
+    needs: tuple[Need, ...]
+    came: datetime
+    now: datetime
+    due: date | None
+
+    @property
+    def fixed(self) -> bool:
+        """It cannot leave the job that has it."""
+        return any(need.fixed for need in self.needs)
+
+    @property
+    def ready(self) -> date:
+        """The first day on which one that is asked for now can come."""
+        days = self.asked.days
+        return days.after(days.calendar.day_of(self.now), self.asked.terms.house.lead_days)
+
+    def returned(self, needs: Sequence[Need]) -> Pair:
+        """The best return day."""
+        return by_return_day(self.asked, needs, self.came, self.now, self.due).best
+
+    def extended(self, alone: Cost) -> Option:
+        """It stays as long as the job needs it."""
+        best = self.returned(self.needs)
+        return Option("extend", best.cost.plus(alone), best.back)
+
+    def again(self, alone: Cost) -> Option:
+        """It goes back now, and another one comes when it pays."""
+        gone = self.returned(())
+        new = best_window(self.asked, self.needs, self.ready).best
+        cost = gone.cost.plus(new.cost).plus(alone)
+        return Option("return and hire again", cost, gone.back, new.delivery)
+
+    def shared(self, other: Need) -> list[Option]:
+        """The other job uses it too, before or afterwards."""
+        if not self.needs:
+            best = self.returned([other])
+            return [Option("use first", best.cost, best.back)]
+        own, *rest = self.needs
+        after = self._turn("wait", other, own, rest)
+        return [after] if self.fixed else [after, self._turn("use first", own, other, rest)]
+
+    def _turn(self, way: Way, waiting: Need, before: Need, rest: Sequence[Need]) -> Option:
+        """One waits until the other has done with it."""
+        days, house = self.asked.days, self.asked.terms.house
+        shift_s = waits(days, waiting, before)
+        best = self.returned([before, moved(days, waiting, shift_s), *rest])
+        shift_h = sum(shift_s) / len(shift_s) / 3600
+        shop_day_h = days.shop_day_h(days.handed(self.now, house.cut_off))
+        lost = shift_h / shop_day_h * self.asked.lift_day if waiting.on_lift else 0.0
+        cost = best.cost.plus(Cost(0.0, 0.0, 0.0, lost))
+        return Option(way, cost, best.back, shift_h=shift_h)
+
+
+def _ahead(needs: Sequence[Need], now: datetime) -> tuple[Need, ...]:
+    """What is left of each job's need from now on."""
+    left = (_from(need, now.timestamp()) for need in by_job(needs))
+    return tuple(need for need in left if is_needed(need))
+
+
+def _from(need: Need, now: float) -> Need:
+    end = [each if each > now else NOT for each in need.end]
+    start = [
+        max(begin, now) if each < NOT else NOT for begin, each in zip(need.start, end, strict=True)
+    ]
+    return replace(need, start=start, end=end)

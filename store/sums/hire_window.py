@@ -21,32 +21,21 @@ fixed, each day costs the same and no minimum bites (Arrow, Harris and Marschak,
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import date, datetime
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
 
-from store.sums.hire_days import ShopDays
-from store.sums.hire_needs import Need
-from store.sums.hire_terms import Terms
+from store.sums.hire_charge import late_fee
+from store.sums.hire_ground import FARTHEST, SHORTEST, Ground
+from store.sums.hire_needs import NOT, Need
+from store.sums.hire_table import LIFT_DAY, ON_TIME, Asked, Cost, Table, laid
 
-ON_TIME = (1.0,)
-"""Chances that a kit comes 0, 1, 2 ... working days late: see `hire_lateness.arrivals`."""
-LIFT_DAY = 150.0
-"""What a waiting lift costs a shop day, in hours not sold. Common practice, no source."""
+__all__ = ["LIFT_DAY", "ON_TIME", "Asked", "Cost", "Pair", "Window", "best_window",
+           "by_return_day"]  # fmt: skip
 
-
-@dataclass(frozen=True, slots=True)
-class Cost:
-    """Expected money: `waiting` of lifts that wait for the kit."""
-
-    hire: float
-    carriage: float
-    late: float
-    waiting: float
-
-    @property
-    def total(self) -> float:
-        """All four."""
-        return self.hire + self.carriage + self.late + self.waiting
+PENNIES = 6
+"""Decimals: what differs by less costs the same."""
+MOST = 60
+"""Working days from the first start on, on which a delivery is tried."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,22 +84,6 @@ class Window:
         return self.by_back[at].cost.total - self.best.cost.total
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """What all windows of one shop and one supplier share.
-
-    Attributes:
-        days: the shop's days; terms: of the supplier for this kit.
-        arrivals: chances that the kit comes 0, 1, 2 ... working days after its day; sum 1.
-        lift_day: what a waiting lift costs a shop day.
-    """
-
-    days: ShopDays
-    terms: Terms
-    arrivals: Sequence[float] = ON_TIME
-    lift_day: float = LIFT_DAY
-
-
 def best_window(asked: Asked, needs: Sequence[Need], first: date) -> Window:
     """Price every pair of a delivery day and a return day for a kit that is not here yet.
 
@@ -119,10 +92,22 @@ def best_window(asked: Asked, needs: Sequence[Need], first: date) -> Window:
         first: the first day on which it can come; a supplier's lead time from now.
 
     Raises:
-        ValueError: no need, or draws that differ in number.
+        ValueError: no need in any draw, or draws that differ in number.
         NeverOpens: the shop has no working day.
     """
-    raise NotImplementedError
+    first = asked.days.on_or_after(first)
+    table = laid(asked, needs, first, _latest(asked, needs, first))
+    deliveries = _deliveries(table.ground, len(asked.arrivals))
+    totals = {at: table.totals(at) for at in deliveries}
+    delivery, back = min(
+        ((at, day) for at in deliveries for day in range(at, len(totals[at]))),
+        key=lambda pair: (round(totals[pair[0]][pair[1]], PENNIES), -pair[0], pair[1]),
+    )
+    return Window(
+        _pair(table, delivery, back),
+        tuple(_pair(table, delivery, day) for day in _backs(table, delivery)),
+        tuple(_pair(table, at, back) for at in deliveries if at <= back),
+    )
 
 
 def by_return_day(
@@ -142,5 +127,64 @@ def by_return_day(
 
     Raises:
         ValueError: draws that differ in number.
+        NeverOpens: the shop has no working day.
     """
-    raise NotImplementedError
+    shop = asked.days
+    if came > now:
+        return _to_come(asked, needs, shop.on_or_after(shop.calendar.day_of(came)))
+    first = shop.handed(now, asked.terms.house.cut_off)
+    table = laid(asked, needs, first, first, came)
+    begun = 0.0 if due is None else late_fee(asked.terms, due, shop.calendar.day_of(now))
+    rows = [_pair(table, 0, day) for day in _backs(table, 0)]
+    local = shop.calendar.day_of(came)
+    return _cheapest([_of_here(row, local, begun) for row in rows])
+
+
+def _to_come(asked: Asked, needs: Sequence[Need], day: date) -> Window:
+    """Every return day for a kit that is asked for a day."""
+    latest = asked.days.after(day, len(asked.arrivals))
+    table = laid(asked, needs, day, latest)
+    return _cheapest([_pair(table, 0, back) for back in _backs(table, 0)])
+
+
+def _cheapest(rows: Sequence[Pair]) -> Window:
+    best = min(rows, key=lambda row: (round(row.cost.total, PENNIES), row.back))
+    return Window(best, tuple(rows), (best,))
+
+
+def _of_here(row: Pair, came: date, begun: float) -> Pair:
+    return replace(row, delivery=came, cost=replace(row.cost, late=row.cost.late + begun))
+
+
+def _pair(table: Table, delivery: int, back: int) -> Pair:
+    days = table.ground.days
+    cost, needed = table.cost(delivery, back)
+    return Pair(days[delivery], days[back], needed, cost)
+
+
+def _backs(table: Table, delivery: int) -> range:
+    """Return days of a delivery day, until the kit is needed in no draw; a few at least."""
+    last = len(table.ground.days) - 1
+    over = next((day for day in range(delivery, last) if not table.cost(delivery, day)[1]), last)
+    return range(delivery, min(last, max(over, delivery + SHORTEST)) + 1)
+
+
+def _latest(asked: Asked, needs: Sequence[Need], first: date) -> date:
+    """The last day on which a kit that is delivered for the latest start comes."""
+    shop = asked.days
+    starts = [start for need in needs for start in need.start if start < NOT]
+    if not starts:
+        raise ValueError("nobody needs the kit in any draw")
+    start = datetime.fromtimestamp(max(starts), shop.calendar.zone).date()
+    latest = min(max(first, start), first + timedelta(days=FARTHEST))
+    return shop.after(latest, len(asked.arrivals))
+
+
+def _deliveries(ground: Ground, spare: int) -> range:
+    """Days worth a try: none so early that it is here in time however late it comes.
+
+    What a hire costs never falls with days added before, so that earlier ones cannot win.
+    """
+    begin, end = ground.starts_between()
+    begin = max(0, begin - spare)
+    return range(begin, min(end, begin + MOST) + 1)
