@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import AsyncGenerator
+from collections.abc import AsyncGenerator, Iterable
 from contextlib import asynccontextmanager
 from datetime import datetime, timedelta
 
+from textual.dom import DOMNode
 from textual.pilot import Pilot
 from textual.worker import WorkerState
 
@@ -14,6 +15,7 @@ from store.file.shop import Shop
 from store.views.door import door
 from tui.app import Hoistbook
 from tui.colours import Paint
+from tui.parts.board import Board
 from tui.parts.canvas import as_text
 from tui.parts.keyline import NAMES, Pressed
 from tui.parts.painted import Painted
@@ -23,6 +25,26 @@ from tui.signs import UNICODE, Signs
 
 MOST_TURNS = 20_000
 KNOWN = {*NAMES.values(), *(f"F{n}" for n in range(1, 13))}
+
+
+class Quick(Pilot[int]):
+    """Waits for what was begun, not for the clock: Textual's own wait looks every 20 ms whether
+    the process is idle, and a busy machine keeps it from being so."""
+
+    async def pause(self, delay: float | None = None) -> None:
+        """Until every message was taken, and those that it led to."""
+        await super().pause(delay or 0)
+        while any(one.message_queue_size for one in (self.app, *self._shown())):
+            await super().pause(0)
+
+    async def resize_terminal(self, width: int, height: int) -> None:
+        """Until the board has the size: Textual collects what comes within 8 ms."""
+        await super().resize_terminal(width, height)
+        while self.app.is_running and self.app.screen.query_one(Board).size != (width, height):
+            await self.pause(0.002)
+
+    def _shown(self) -> Iterable[DOMNode]:
+        return self.app.screen.walk_children(with_self=True) if self.app.is_running else ()
 
 
 class Hands:
@@ -54,22 +76,26 @@ class Terminal:
 
     async def settle(self) -> None:
         """Wait until every key was taken and all that it began is shown."""
-        for _ in range(MOST_TURNS):
+        for turn in range(MOST_TURNS):
             await asyncio.sleep(0)
-            busy = any(
-                one.state in (WorkerState.PENDING, WorkerState.RUNNING)
-                for one in self.app.workers
-                if one.group in ("look", "warm", "reckon")
-            )
-            if self.app.line.quiet and not busy:
+            if self._at_rest:
                 await self.pilot.pause()
-                if self.app.line.quiet:
+                if self._at_rest:
                     return
             elif not self.app.is_running:
                 return
             else:
-                await self.pilot.pause()
+                await self.pilot.pause(min(0.0005 * 2 ** min(turn, 9), 0.02))
         raise AssertionError(f"it never came to rest:\n{self.text}")
+
+    @property
+    def _at_rest(self) -> bool:
+        """Whether the next key is waited for and nothing is being read."""
+        return self.app.line.quiet and not any(
+            one.state in (WorkerState.PENDING, WorkerState.RUNNING)
+            for one in self.app.workers
+            if one.group in ("look", "warm", "reckon")
+        )
 
     async def keys(self, *keys: str) -> str:
         """Press keys by their names, or type longer texts; return the screen."""
@@ -137,7 +163,7 @@ async def terminal(
     if badge is not None:
         session.sign_in(door(shop, now).who(badge))
     app = Hoistbook(session, first, alone=True)
-    async with app.run_test(size=size) as pilot:
-        made = Terminal(app, pilot, hands)
+    async with app.run_test(size=size):
+        made = Terminal(app, Quick(app), hands)
         await made.settle()
         yield made
