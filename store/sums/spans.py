@@ -97,6 +97,14 @@ class Layout:
         i = bisect_left(self.total, open_s - ROUNDING_S)
         return self.ends[i - 1] - (self.total[i] - open_s)
 
+    def each_when(self, open_s: Iterable[float]) -> list[float]:
+        """`when` of each of many."""
+        ends, total = self.ends, self.total
+        return [
+            ends[(i := bisect_left(total, one - ROUNDING_S)) - 1] - (total[i] - one)
+            for one in open_s
+        ]
+
     def next_start(self, at: float) -> float | None:
         """The first start of an open stretch at or after an instant, None if beyond `hi`."""
         i = bisect_left(self.starts, at)

@@ -125,9 +125,10 @@ class Calendar:
         start = _epoch(since)
         laid = self._cover(start, start)
         base = laid.upto(start)
+        found = laid.each_when([base + max(one * 3600, ROUNDING_S) for one in hours])
         return [
-            _instant(laid.when(base + one * 3600)) if one * 3600 > ROUNDING_S else first
-            for one in hours
+            datetime.fromtimestamp(one, UTC) if hour * 3600 > ROUNDING_S else first
+            for one, hour in zip(found, hours, strict=True)
         ]
 
     def next_opening(self, at: datetime) -> datetime:
