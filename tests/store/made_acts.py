@@ -239,7 +239,7 @@ def supply_shop(folder: Path) -> World:
     for kit, expected in (("link", world.at(14, day=1)), ("locks", None)):
         hires.ask(
             shop, world.by("FOR"), kit=kit, supplier="Loan", job=plain, expected=expected,
-            due=world.at(15, day=4) if expected else world.at(16, day=1),
+            due=world.at(15, day=4) if expected else world.at(16, day=1), why="to be at hand",
         )  # fmt: skip
     hires.receive(shop, world.by("T1"), kit="locks")
     places.inspect_lift(

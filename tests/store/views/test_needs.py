@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
@@ -81,10 +82,18 @@ def test_every_kind_of_act_is_in_one_of_the_shops(tmp_path: Path) -> None:
     assert kinds == set(get_args(ActKind)) == set(MINUTES) == set(WORDS)
 
 
+def as_printed(text: str, words: tuple[str, ...]) -> list[str]:
+    """Words out of the line as people copy it; what stands in capitals is marked to be filled."""
+    marked = {shown(word): word for word in words}
+    program, *printed = shlex.split(text)
+    assert (program, printed[-2]) == ("hoistbook", "--as")
+    return [marked[word] for word in printed]
+
+
 def test_each_is_done_by_the_command_beside_it_and_is_gone(world: World, tmp_path: Path) -> None:
     for number, need in enumerate(needs(world.shop, world.now).needs):
         copy = scratch(world, tmp_path / str(number))
-        assert type_in(copy, *need.act.command)
+        assert type_in(copy, *as_printed(need.command, need.act.command))
         left = {one.act.name for one in needs(copy.shop, copy.now).needs}
         assert need.act.name not in left, need.command
         if need.act.kind not in AGAIN:
@@ -99,7 +108,7 @@ def test_what_can_be_answered_otherwise_is_gone_by_that_too(world: World, tmp_pa
     found = [one for one in needs(world.shop, world.now).needs if one.act.other]
     for number, need in enumerate(found):
         copy = scratch(world, tmp_path / str(number))
-        assert type_in(copy, *need.act.other)
+        assert type_in(copy, *as_printed(need.other or "", need.act.other))
         left = {one.act.name for one in needs(copy.shop, copy.now).needs}
         assert need.act.name not in left or need.act.kind == "let stand", need.other
         assert verify(copy.shop.path).ok
