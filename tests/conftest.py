@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import fcntl
+import hashlib
 import os
 import shutil
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -22,6 +24,14 @@ settings.register_profile("same cases", deadline=None, derandomize=True)
 os.environ["HOISTBOOK_LEARNER"] = "off"
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the program starts itself
 settings.load_profile("same cases" if os.environ.get("CI") else "new cases")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def reckoned_once() -> Iterator[None]:
+    """A PIN's scrypt is slow on purpose, and the same for the same PIN and salt: reckoned once."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(hashlib, "scrypt", cache(hashlib.scrypt))
+        yield
 
 
 @pytest.fixture(scope="session")
