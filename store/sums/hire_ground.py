@@ -28,6 +28,7 @@ class Ground:
         days: working days, rising, until every need is over wherever the kit comes.
         day_s: open seconds of one of them, on the average.
         draws: how many.
+        needed: share of them in which anybody needs the kit.
     """
 
     def __init__(
@@ -49,12 +50,8 @@ class Ground:
         self._starts = [_upto(laid, job.start, NOT) for job in self._jobs]
         self._ends = [_upto(laid, job.end, NEVER) for job in self._jobs]
         self._lifts = [job.on_lift for job in self._jobs]
+        self.needed = sum(end > NEVER for end in self._moved(None)) / self.draws
         self.day_s = shop.shop_day_h(first) * 3600
-
-    @property
-    def needed(self) -> float:
-        """Share of the draws in which anybody needs the kit."""
-        return sum(end > NEVER for end in self._moved(None)) / self.draws
 
     def over_by(self, day: int | None) -> list[float]:
         """Share of draws in which all is over by the cut-off of each day: (days,), rising to 1.
@@ -92,7 +89,7 @@ class Ground:
         ]
         if not every:
             return [NEVER] * self.draws
-        return every[0] if len(every) == 1 else [max(each) for each in zip(*every, strict=True)]
+        return every[0] if len(every) == 1 else list(map(max, *every))
 
     def _cover(self, first: date, latest: date) -> tuple[list[date], Layout]:
         """Working days until all needs are over, and the open time of all."""
