@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime
 
 from store.file.facts import calendar_of
 from store.file.kits_now import Use
 from store.file.shop import Shop
-from store.views.loading import live_jobs, load
+from store.views.kit_needs import kit_needs
 from store.views.parts_values import HireOut
-from store.views.people_now import people_now
+from store.views.tools_advice import advised
+from store.views.tools_buy import hire_or_buy
+from store.views.tools_draws import Drawn, curve, drawn
+from store.views.tools_money import Reckoning, reckoning
 from store.views.tools_read import KitRow, Known, read
-from store.views.tools_values import Advice, Clash, KitNow, KitWanted, Tools
+from store.views.tools_values import KitNow, KitWanted, Tools
 from store.views.tools_verbs import ORDER, About, said_of
-from store.views.tools_wanted import wanted
 
 __all__ = ["KitNow", "KitWanted", "Tools", "kits_now", "tools"]
 
@@ -28,10 +31,17 @@ def tools(shop: Shop, now: datetime) -> Tools:
     with shop.reading() as db:
         calendar = calendar_of(db)
         known = read(db, now, calendar)
-        loaded = load(db, live_jobs(db), now, people_now(db, now))
-        needed = wanted(db, loaded)
-    kits = [_kit(known, row, needed.get(row.code, ()), (), ()) for row in known.kits]
-    return Tools(now, calendar, tuple(sorted(kits, key=_rank)))
+        found = kit_needs(db, calendar, now)
+        share = reckoning(db, known)
+        needs = drawn(db, found, share.cautious)
+        own = hire_or_buy(db, known, share.days)
+    kits = sorted((_kit(share, row, needs.get(row.code, ())) for row in known.kits), key=_rank)
+    made = [one.made_at for each in found.values() for one in each if one.made_at is not None]
+    return Tools(
+        now, calendar, tuple(kits),
+        tuple(sorted((one for kit in kits for one in kit.clashes), key=lambda one: one.since)),
+        tuple(one for kit in kits for one in kit.advised), own, min(made, default=None),
+    )  # fmt: skip
 
 
 def kits_now(shop: Shop, now: datetime) -> tuple[KitNow, ...]:
@@ -42,7 +52,7 @@ def kits_now(shop: Shop, now: datetime) -> tuple[KitNow, ...]:
     """
     with shop.reading() as db:
         known = read(db, now, calendar_of(db))
-    return tuple(_kit(known, row, (), (), ()) for row in known.kits)
+    return tuple(_bare(known, row) for row in known.kits)
 
 
 def _rank(kit: KitNow) -> tuple[int, str, str]:
@@ -51,24 +61,32 @@ def _rank(kit: KitNow) -> tuple[int, str, str]:
     return ORDER[kit.verb], by, kit.code
 
 
-def _kit(
-    known: Known, row: KitRow, needed: Sequence[KitWanted], advice: Sequence[Advice],
-    clashes: Sequence[Clash],
-) -> KitNow:  # fmt: skip
+def _kit(share: Reckoning, row: KitRow, needs: Sequence[Drawn]) -> KitNow:
+    known = share.known
     hires = known.hires_of(row.code)
-    said = said_of(About(known, row, hires, needed, advice, clashes))
-    offer = known.offer(row.code)
+    found = advised(share, row, hires, needs)
+    needed = tuple(one.told for one in needs)
+    said = said_of(About(known, row, hires, needed, found.advice, found.clashes))
+    return replace(
+        _bare(known, row), needed_by=needed,
+        needed=curve([one.need for one in needs], known.calendar, known.now),
+        verb=said.verb, says=said.says, chance=said.chance, by=said.by, hire=said.hire,
+        advice=said.advice, advised=found.advice, clashes=found.clashes,
+    )  # fmt: skip
+
+
+def _bare(known: Known, row: KitRow) -> KitNow:
+    """Where a kit is, and whose terms hold."""
+    hires, offer = known.hires_of(row.code), known.offer(row.code)
     terms = next((one.terms for one in hires if one.terms is not None), None)
     return KitNow(
         code=row.code, name=row.name, owned=row.owned,
         state=_state(row, [one for one in known.uses if one.kit == row.code], hires),
-        needed_by=tuple(needed), hires=tuple(hires), size=row.size, contains=row.contains,
-        had=known.had.get(row.code, ()), needed=_middle(needed),
+        hires=tuple(hires), size=row.size, contains=row.contains,
+        had=known.had.get(row.code, ()),
         valid_until=known.dates.get(row.code) if row.owned else _valid(hires),
-        verb=said.verb, says=said.says, chance=said.chance, by=said.by,
         terms=terms or (offer.terms if offer is not None else None),
-        supplier=_supplier(hires, offer.supplier if offer is not None else None),
-        hire=said.hire, advice=advice[0] if advice else None, clashes=tuple(clashes),
+        supplier=hires[0].supplier if hires else offer.supplier if offer is not None else None,
     )  # fmt: skip
 
 
@@ -86,17 +104,5 @@ def _state(row: KitRow, uses: Sequence[Use], hires: Sequence[HireOut]) -> str:
     return "on hand" if all(one.whole for one in here) else "on hand, not complete"
 
 
-def _middle(needed: Sequence[KitWanted]) -> tuple[tuple[datetime, float], ...]:
-    """Chance of need ahead where only the middle forecast is known: all or nothing."""
-    found: Mapping[datetime, float] = {
-        at: chance for one in needed for at, chance in ((one.since, 1.0), (one.middle, 0.0))
-    }
-    return tuple(sorted(found.items()))
-
-
 def _valid(hires: Sequence[HireOut]) -> date | None:
     return min((one.valid_until for one in hires if one.valid_until is not None), default=None)
-
-
-def _supplier(hires: Sequence[HireOut], offered: str | None) -> str | None:
-    return hires[0].supplier if hires else offered

@@ -176,6 +176,7 @@ class KitNow:
         by: until then it is to be done.
         terms: of its open hire, else of the newest offer; `supplier`: whose.
         hire: the open hire that the verb is about, its id.
+        advice: that the line is about; `advised`: all of it, of each hire and each job without one.
     """
 
     code: str
@@ -197,6 +198,7 @@ class KitNow:
     supplier: str | None = None
     hire: str | None = None
     advice: Advice | None = None
+    advised: tuple[Advice, ...] = ()
     clashes: tuple[Clash, ...] = ()
 
 

@@ -29,16 +29,12 @@ class Said:
     chance: float | None = None
     by: datetime | None = None
     hire: str | None = None
+    advice: Advice | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class About:
-    """One kit with everything that its line may say.
-
-    Attributes:
-        needed: who needs it, the first first.
-        odds: chance that a hire's kit is needed after a moment, by hire.
-    """
+    """One kit with everything that its line may say. `needed`: who needs it, the first first."""
 
     known: Known
     kit: KitRow
@@ -55,7 +51,7 @@ class About:
         """Who needs the kit of this hire: its job, or whoever has no hire of their own."""
         if hire.job is not None:
             return [one for one in self.needed if one.job == hire.job]
-        own = {one.job for one in self.hires}
+        own = {one.job for one in self.hires if one.job is not None}
         return [one for one in self.needed if one.job not in own]
 
 
@@ -118,18 +114,22 @@ def _hired(about: About) -> Iterator[Said]:
 
 
 def _coming(about: About, hire: HireOut) -> Said:
-    known, at = about.known, hire.expected
+    known, at, advice = about.known, hire.expected, about.advice_on(hire)
+    if advice is not None and advice.best.do == "call off":
+        return Said("CALL OFF", advice.best.says, None, at, hire.hire, advice)
     if at is None:
-        return Said("RECEIVE", f"nobody said when it comes: ask {hire.supplier}", hire=hire.hire)
+        says = f"nobody said when it comes: ask {hire.supplier}"
+        return Said("RECEIVE", says, None, None, hire.hire, advice)
     if at < known.now and known.calendar.day_of(at) < known.today:
         says = f"was expected {_date(known.calendar.day_of(at))}: ask {hire.supplier} where it is"
-        return Said("RECEIVE", says, None, at, hire.hire)
+        return Said("RECEIVE", says, None, at, hire.hire, advice)
     late = [one for one in about.serves(hire) if one.since < at]
-    lift = f"; {late[0].job} needs it {_when(about, late[0].since)}" if late else ""
+    job = f"; {late[0].job} needs it {_when(about, late[0].since)}" if late else ""
     if known.calendar.day_of(at) == known.today:
-        says = f"expected today {clock(at, known.calendar)} from {hire.supplier}{lift}"
-        return Said("RECEIVE", says, None, at, hire.hire)
-    return Said(None, f"comes {_when(about, at)} from {hire.supplier}{lift}", None, at, hire.hire)
+        says = f"expected today {clock(at, known.calendar)} from {hire.supplier}{job}"
+        return Said("RECEIVE", says, None, at, hire.hire, advice)
+    says = f"comes {_when(about, at)} from {hire.supplier}{job}"
+    return Said(None, says, None, at, hire.hire, advice)
 
 
 def _not_whole(hire: HireOut) -> Said:
@@ -141,34 +141,38 @@ def _not_whole(hire: HireOut) -> Said:
 
 
 def _here(about: About, hire: HireOut) -> Said:
-    known, due = about.known, hire.due
-    if due is None:
+    known, advice = about.known, about.advice_on(hire)
+    if hire.due is not None and hire.due < known.now:
+        return _overdue(about, hire, hire.due)
+    if advice is None:
         return Said(None, f"from {hire.supplier}, nobody said until when", hire=hire.hire)
-    if due < known.now:
-        return _overdue(about, hire, due)
-    needed = about.serves(hire)
-    last = max(needed, key=lambda one: one.middle, default=None)
-    advice = about.advice_on(hire)
-    if advice is not None and advice.best.do in ("extend", "return and hire again", "use first"):
-        return Said("EXTEND", advice.best.says, None, advice.by or due, hire.hire)
-    if advice is not None and advice.best.do == "send back":
-        return Said("SEND BACK", advice.best.says, advice.chance, advice.by or due, hire.hire)
-    if last is not None and last.middle > due:
-        return Said("EXTEND", _too_short(about, hire, last), None, due, hire.hire)
-    if known.calendar.day_of(due) == known.today:
-        done = f"; done by {_until(about, last)}" if last is not None else ""
-        chance = advice.chance if advice is not None else None
-        says = f"today {clock(due, known.calendar)}{done}"
-        return Said("SEND BACK", says, chance, due, hire.hire)
-    return _stays(about, hire, due, last)
+    best, by = advice.best, advice.by or hire.due
+    if best.do == "send back":
+        loud = best.until is None or known.calendar.day_of(best.until) <= known.today
+        return Said("SEND BACK" if loud else None, best.says, _sure(about, advice), by, hire.hire,
+                    advice)  # fmt: skip
+    if best.do == "keep":
+        return Said(None, best.says, _sure(about, advice), by, hire.hire, advice)
+    loud = by is None or by <= _soon(known)
+    return Said("EXTEND" if loud else None, best.says, None, by, hire.hire, advice)
+
+
+def _sure(about: About, advice: Advice) -> float | None:
+    """The chance that it is over by then, where anybody needs it."""
+    hire = next((one for one in about.hires if one.hire == advice.hire), None)
+    return advice.chance if hire is not None and about.serves(hire) else None
 
 
 def _overdue(about: About, hire: HireOut, due: datetime) -> Said:
     use = next((one for one in about.known.uses if _is_of(one.job, hire, one.kit)), None)
+    advice = about.advice_on(hire)
     busy = f", in use on {use.job}.{use.phase}" if use is not None else ""
-    costs = _a_day(hire)
-    says = f"was due {_when(about, due)} at {hire.supplier}{busy}{costs}"
-    return Said("OVERDUE", says, None, due, hire.hire)
+    then = ""
+    if advice is not None and advice.best.until is not None:
+        at = _when(about, advice.best.until)
+        then = f"; agree {at}" if advice.best.do == "extend" else f"; send it back by {at}"
+    says = f"was due {_when(about, due)} at {hire.supplier}{busy}{_a_day(hire)}{then}"
+    return Said("OVERDUE", says, None, due, hire.hire, advice)
 
 
 def _is_of(job: str, hire: HireOut, kit: str) -> bool:
@@ -181,33 +185,6 @@ def _a_day(hire: HireOut) -> str:
         return ""
     rates, late = hire.terms.rates, hire.terms.house.late
     return f": each day {money(rates.day)} and {money(late * rates.day)} late"
-
-
-def _too_short(about: About, hire: HireOut, last: KitWanted) -> str:
-    assert hire.due is not None
-    fixed = "fixed there" if last.captive and last.begun else "needed"
-    return (
-        f"due {_when(about, hire.due)}, {fixed} on {last.job} till {_when(about, last.middle)}"
-        f"{_a_day(hire)}"
-    )
-
-
-def _stays(about: About, hire: HireOut, due: datetime, last: KitWanted | None) -> Said:
-    if last is None:
-        others = [one.job for one in about.needed if one.job != hire.job]
-        swap = f"; {others[0]} needs one" if others else ""
-        says = f"nobody needs it; goes back {_when(about, due)}{swap}"
-        return Said(None, says, None, due, hire.hire)
-    says = f"goes back {_when(about, due)}; done by {_until(about, last)}"
-    advice = about.advice_on(hire)
-    return Said(None, says, advice.chance if advice else None, due, hire.hire)
-
-
-def _until(about: About, last: KitWanted) -> str:
-    known = about.known
-    if known.calendar.day_of(last.middle) == known.today:
-        return clock(last.middle, known.calendar)
-    return _when(about, last.middle)
 
 
 def _when(about: About, at: datetime) -> str:
@@ -227,38 +204,16 @@ def _clashing(about: About) -> Iterator[Said]:
 
 
 def _asking(about: About) -> Iterator[Said]:
-    """Runs that need a kit which is neither ours nor hired for them."""
-    if about.kit.owned:
-        return
-    for one in uncovered(about):
-        known = about.known
-        offer = known.offer(about.kit.code)
-        advice = next(
-            (each for each in about.advice if each.hire is None and each.job == one.job), None
-        )
-        if advice is not None:
-            loud = advice.by is None or known.calendar.day_of(advice.by) <= _tomorrow(known)
-            yield Said("ASK" if loud else None, advice.best.says, None, advice.by)
-            continue
-        says = f"{one.job} needs it from {_when(about, one.since)} to {_when(about, one.middle)}"
-        terms = "" if offer is not None else "; no supplier's terms are known"
-        loud = one.since <= _soon(known)
-        yield Said("ASK" if loud else None, f"{says}{terms}", None, one.since)
-
-
-def uncovered(about: About) -> list[KitWanted]:
-    """Return the runs that no hire is for: not begun, and not over before a hire goes back."""
-    found: list[KitWanted] = []
-    for one in about.needed:
-        own = [hire for hire in about.hires if hire.job in (None, one.job)]
-        if one.begun or any(hire.due is None or one.since <= hire.due for hire in own):
-            continue
-        found.append(one)
-    return found
+    """Jobs that need a kit which is neither ours nor hired for them."""
+    known = about.known
+    for one in about.advice:
+        if one.hire is None:
+            loud = one.by is None or known.calendar.day_of(one.by) <= _tomorrow(known)
+            yield Said("ASK" if loud else None, one.best.says, None, one.by, None, one)
 
 
 def _soon(known: Known) -> datetime:
-    """As long ahead as a kit is to be asked for, where nobody knows a supplier's lead time."""
+    """As long ahead as somebody is moved to speak to a supplier."""
     return known.calendar.after(known.now, (House().lead_days + 1) * SHOP_DAY_H)
 
 

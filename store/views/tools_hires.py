@@ -1,0 +1,205 @@
+"""What is best done about a hire that runs: extend, send back, and what each way costs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from store.edges.instants import for_zone
+from store.sums.hire_charge import charge
+from store.sums.hire_terms import Terms
+from store.sums.hire_ways import Option, going_on
+from store.sums.hire_window import Pair, Window, by_return_day
+from store.views.tools_running import TABLE, Running, for_job
+from store.views.tools_unpriced import without_money
+from store.views.tools_values import Advice, DayCost, Way
+from store.views.tools_words import counted, money, tenths, whole
+
+WORTH = 1.0
+"""Money below which one way is not called better than another."""
+
+
+def on_hire(running: Running) -> Advice | None:
+    """Return what is best done about one hire; None where it never had a day."""
+    if running.terms is None:
+        return without_money(running)
+    asked = running.reckoning.asked(running.terms, running.hire.supplier, here=running.hire.here)
+    needs = [one.need for one in running.needs]
+    now = running.reckoning.known.now
+    window = by_return_day(asked, needs, running.came, now, running.due)
+    options = (
+        going_on(asked, needs, running.came, now, due=running.due,
+                 other=None if running.other is None else running.other.need)
+        if needs and running.hire.here else ()
+    )  # fmt: skip
+    return _Reckoned(running, running.terms, window, options).advice()
+
+
+@dataclass(frozen=True, slots=True)
+class _Reckoned:
+    """A hire with every day's cost, and other ways to go on."""
+
+    running: Running
+    terms: Terms
+    window: Window
+    options: Sequence[Option]
+
+    @property
+    def best(self) -> Pair:
+        """The day that costs least; the day agreed where no other is worth a word."""
+        found, agreed = self.window.best, self.agreed
+        if agreed is not None and agreed.cost.total - found.cost.total < WORTH:
+            return agreed
+        return found
+
+    @property
+    def agreed(self) -> Pair | None:
+        """What the day agreed costs, where that is still to come."""
+        return next((row for row in self.window.by_back if row.back == self.running.due), None)
+
+    def advice(self) -> Advice:
+        """The best way first, what the others cost, and the days behind it."""
+        ways = sorted([self._own(), *self._others()], key=lambda way: way.cost or 0.0)
+        best = ways[0]
+        if len(ways) > 1 and (self._own().cost or 0.0) - (best.cost or 0.0) < WORTH:
+            best = self._own()
+        return Advice(
+            self.running.hire.kit, best, self._instead(ways, best), self._why(),
+            (best, *(way for way in ways if way != best)), self._days(), self.running.hire.hire,
+            self.running.hire.job, self._by(best), self.running.hire.supplier,
+            1 - (self.agreed or self.best).needed,
+        )  # fmt: skip
+
+    def _own(self) -> Way:
+        """Keep it until the best day, which may be the day agreed."""
+        running, best = self.running, self.best
+        until, cost = running.back_by(best.back), best.cost.total
+        if not running.needs:
+            return self._nobody(best, until)
+        today = running.reckoning.known.today
+        if running.due is None or best.back > running.due:
+            return Way("extend", self._longer(best), cost, until, command=self._extend(until))
+        if best.back == today:
+            says = f"{running.when(until)}{self._done()}{self._saves(best)}"
+            return Way("send back", says, cost, until, command=self._return())
+        if best.back < running.due:
+            says = f"done by then: back {running.when(until)}{self._saves(best)}"
+            return Way("send back", says, cost, until, command=self._return())
+        return Way("keep", f"goes back {running.when(until)}{self._done()}", cost, until)
+
+    def _done(self) -> str:
+        at = max(one.told.middle for one in self.running.needs)
+        known = self.running.reckoning.known
+        if known.calendar.day_of(at) != known.today:
+            return f"; done by {self.running.when(at)}"
+        return f"; done by {at.astimezone(known.calendar.zone):%H:%M}"
+
+    def _saves(self, best: Pair) -> str:
+        if self.agreed is None or best.back == self.running.due:
+            return ""
+        saved = self.agreed.cost.total - best.cost.total
+        return f", saves {whole(saved)}" if saved >= WORTH else ""
+
+    def _nobody(self, best: Pair, until: datetime) -> Way:
+        """Nobody needs it: what the days until the day agreed cost for nothing."""
+        running = self.running
+        swap = f"; swap with {running.other.told.job}?" if running.other is not None else ""
+        lost = 0.0 if self.agreed is None else self.agreed.cost.total - best.cost.total
+        if not running.hire.here:
+            command = ("hire", "cancel", running.hire.kit, *for_job(running.hire))
+            return Way("call off", f"nobody needs it any more{swap}", 0.0, until, command=command)
+        if self.agreed is not None and best.back == running.due:
+            says = f"nobody needs it; sooner than {running.when(until)} saves nothing{swap}"
+            return Way("keep", says, best.cost.total, until)
+        idle = 0 if running.due is None else max(0, (running.due - best.back).days)
+        words = f": {counted(idle, 'idle day')}, {whole(lost)} lost" if lost >= WORTH else ""
+        says = f"nobody needs it{words}{swap}"
+        return Way("send back", says, best.cost.total, until, command=self._return())
+
+    def _longer(self, best: Pair) -> str:
+        """`1 day (31) beats late fee (60 a day, 4 in 10)`"""
+        running, terms = self.running, self.terms
+        if running.due is None:
+            return f"agree a day: {running.when(running.back_by(best.back))} costs least"
+        more = (best.back - running.due).days
+        shop, came = running.reckoning.days, running.came
+        first = max(running.due, running.reckoning.known.calendar.day_of(came))
+        costs = charge(terms, came, best.back, shop).hire - charge(terms, came, first, shop).hire
+        late = terms.house.late * terms.rates.day
+        fixed = next((one for one in running.needs if one.need.fixed), None)
+        where = f"fixed on {fixed.told.job}: " if fixed is not None else ""
+        odds = tenths(self.agreed.needed if self.agreed is not None else 1.0)
+        beats = "beats" if more == 1 else "beat"
+        return (
+            f"{where}{counted(more, 'day')} ({money(costs)}) {beats} late fee "
+            f"({money(late)} a day, {odds})"
+        )
+
+    def _others(self) -> list[Way]:
+        return [self._other(one) for one in self.options if one.way != "extend"]
+
+    def _other(self, option: Option) -> Way:
+        running = self.running
+        until = running.back_by(option.back)
+        if option.way == "use first":
+            assert running.other is not None
+            job = running.other.told.job
+            says = f"let {job} use it first, back {running.when(until)}"
+            command = ("hire", "give", running.hire.kit, "--to", job, *for_job(running.hire))
+            return Way("use first", says, option.cost.total, until, command=command)
+        again = running.reckoning.days.opens(option.again or option.back)
+        says = f"send it back {running.when(until)}, hire again {running.when(again)}"
+        return Way("return and hire again", says, option.cost.total, until, again,
+                   command=self._return())  # fmt: skip
+
+    def _instead(self, ways: Sequence[Way], best: Way) -> float | None:
+        """What leaving it as agreed costs, else the next best way, else a day more."""
+        if self.agreed is not None and best.do not in ("keep",):
+            return self.agreed.cost.total
+        rest = [way.cost for way in ways if way is not best and way.cost is not None]
+        if rest:
+            return min(rest)
+        more = self.window.day_more
+        return None if more is None else self.window.best.cost.total + more
+
+    def _why(self) -> str:
+        best = self.best
+        at = self.window.by_back.index(best)
+        aside = [
+            f"one day {word} costs {whole(self.window.by_back[at + step].cost.total - best.cost.total)} more"  # noqa: E501  # one clause
+            for word, step in (("less", -1), ("more", 1))
+            if 0 <= at + step < len(self.window.by_back)
+            and self.window.by_back[at + step].cost.total - best.cost.total > 0
+        ]
+        odds = f"still needed after it {tenths(best.needed)}" if self.running.needs else ""
+        return "; ".join(one for one in (", ".join(aside), odds) if one)
+
+    def _days(self) -> tuple[DayCost, ...]:
+        """The best day in the middle, the day agreed among them."""
+        rows = self.window.by_back
+        at = rows.index(self.best)
+        first = max(0, min(at - TABLE // 2, len(rows) - TABLE))
+        shown = list(rows[first : first + TABLE])
+        if self.agreed is not None and self.agreed not in shown:
+            shown = sorted([*shown, self.agreed], key=lambda row: row.back)
+        return tuple(
+            DayCost(row.back, self.running.back_by(row.back), row.needed, row.cost.hire,
+                    row.cost.carriage, row.cost.late, row.cost.waiting)
+            for row in shown
+        )  # fmt: skip
+
+    def _by(self, best: Way) -> datetime | None:
+        """Until when it is to be done: the supplier is told before the day agreed is over."""
+        running = self.running
+        if best.do == "extend" and running.due is not None:
+            return running.back_by(running.due)
+        return best.until
+
+    def _extend(self, until: datetime) -> tuple[str, ...]:
+        zone = self.running.reckoning.known.calendar.zone
+        hire = self.running.hire
+        return ("hire", "extend", hire.kit, "--due", for_zone(until, zone), *for_job(hire))
+
+    def _return(self) -> tuple[str, ...]:
+        return ("hire", "return", self.running.hire.kit, *for_job(self.running.hire))
