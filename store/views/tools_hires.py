@@ -132,7 +132,8 @@ class _Reckoned:
         odds = tenths(self.agreed.needed if self.agreed is not None else 1.0)
         beats = "beats" if more == 1 else "beat"
         return (
-            f"{where}{counted(more, 'day')} ({money(costs)}) {beats} late fee "
+            f"{where}{counted(more, 'day')} ({money(costs) if costs else 'nothing more'}) "
+            f"{beats} late fee "
             f"({money(late)} a day, {odds})"
         )
 

@@ -87,20 +87,24 @@ def read(db: sqlite3.Connection, now: datetime, calendar: Calendar) -> Known:
 
 def kit_rows(db: sqlite3.Connection) -> list[KitRow]:
     """Return the kits of the newest work book, in the order of their codes."""
-    rows = db.execute(
-        "select kit.code, kit.name, kit.owned, said.value ->> 'size' as size, "
-        "said.value ->> 'contains' as contains from kit left join "
-        "(select * from book order by version desc limit 1) as newest "
-        "left join json_each(newest.content, '$.kits') as said "
-        "on said.value ->> 'code' = kit.code order by kit.code"
-    )
+    said = _said(db)
     return [
-        KitRow(
-            row["code"], row["name"], bool(row["owned"]), row["size"] or "small",
-            tuple(json.loads(row["contains"] or "[]")),
-        )
-        for row in rows
-    ]  # fmt: skip
+        KitRow(row["code"], row["name"], bool(row["owned"]), *said.get(row["code"], ("small", ())))
+        for row in db.execute("select code, name, owned from kit order by code")
+    ]
+
+
+def _said(db: sqlite3.Connection) -> dict[str, tuple[str, tuple[str, ...]]]:
+    """Size and content of kits as the newest work book has them; the whole book is not built."""
+    row = db.execute(
+        "select json_extract(content, '$.kits') from book order by version desc limit 1"
+    ).fetchone()
+    if row is None or row[0] is None:
+        return {}
+    return {
+        one["code"]: (one.get("size", "small"), tuple(one.get("contains", ())))
+        for one in json.loads(row[0])
+    }
 
 
 def _had(db: sqlite3.Connection, now: datetime) -> Had:

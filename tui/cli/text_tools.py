@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Iterator
 from datetime import datetime
 from zoneinfo import ZoneInfo
@@ -97,7 +98,7 @@ def _advice(one: Advice, found: Tools, zone: ZoneInfo) -> Iterator[str]:
             cost = "" if way.cost is None else f"  {words.money(round(way.cost))}"
             yield from _wrapped(f"or {way.says}{cost}")
     if one.best.command is not None:
-        yield from _wrapped(f"hoistbook {' '.join(one.best.command)}")
+        yield from _wrapped(f"hoistbook {shlex.join(one.best.command)}")
 
 
 def _wrapped(text: str) -> Iterator[str]:
@@ -109,13 +110,19 @@ def _days(one: Advice, zone: ZoneInfo, now: datetime) -> Iterator[str]:
     if not one.days:
         return
     names = ("hire", "carriage", "late", "waiting", "all")
-    yield f"{'':{LEFT}}{'back by':<14}{'needed':>8}{''.join(f'{name:>9}' for name in names)}"
-    best = one.best.until
-    yield from (_row(day, zone, now, best=day.back_by == best) for day in one.days)
+    comes = "comes" if one.hire is None else ""
+    yield (
+        f"{comes:>{LEFT - 2}}  {'back by':<13}{'needed':>7}"
+        f"{''.join(f'{name:>9}' for name in names)}"
+    )
+    best = (one.best.since, one.best.until)
+    yield from (_row(day, zone, now, best=(day.since, day.back_by) == best) for day in one.days)
 
 
 def _row(day: DayCost, zone: ZoneInfo, now: datetime, *, best: bool) -> str:
     parts = (day.hire, day.carriage, day.late, day.waiting, day.total)
-    costs = "".join(f"{'-' if one is None else f'{one:,.0f}':>9}" for one in parts)
+    costs = "".join(f"{'-' if one is None else words.money(round(one)):>9}" for one in parts)
+    comes = "" if day.since is None else words.day_time(day.since, zone, now)
     when = words.day_time(day.back_by, zone, now)
-    return f"{'':{LEFT - 2}}{'> ' if best else '  '}{when:<14}{day.needed:>8.2f}{costs}"
+    needed = f"{words.tenth(10 * day.needed)}/10"
+    return f"{'> ' if best else '  '}{comes:>{LEFT - 4}}  {when:<13}{needed:>7}{costs}"
