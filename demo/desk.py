@@ -13,6 +13,7 @@ from demo.after import plate_of
 from demo.callers import FAILED, LOST, caller
 from demo.chance import around, one_in
 from demo.getting_ready import get_ready
+from demo.hiring import all_back
 from demo.pen import minutes
 from demo.routes import read_route
 from demo.signing import bay
@@ -202,6 +203,7 @@ def _judged(world: World, job: Job, now: datetime) -> None:
 
 def _goes_back(world: World, job: Job, failed: str | None, now: datetime) -> None:
     """A paid check, and a vehicle to give back."""
+    all_back(world, job, now)
     dice = world.chance("desk talk")
     act = world.pen.by(world.leader(), now, "desk")
     if failed is not None and one_in(dice, 0.6):

@@ -8,6 +8,7 @@ from typing import cast
 from demo.after import hand_over
 from demo.chance import around, one_in
 from demo.desk import checked
+from demo.hiring import all_back, give_back, hold_for_kits, is_stopped
 from demo.outwork import send, take_in
 from demo.pen import minutes
 from demo.routes import read_route
@@ -93,6 +94,7 @@ def _release(world: World, job: Job, phase: Phase, now: datetime) -> None:
 def goes_on(world: World, job: Job, now: datetime) -> None:
     """A job can be worked on again: whoever has nothing better comes."""
     job.waits = None
+    hold_for_kits(world, job, now)
     wake(world, now)
 
 
@@ -105,12 +107,17 @@ def wake(world: World, now: datetime) -> None:
 def after_phase(world: World, job: Job, now: datetime) -> None:
     """What comes after a phase: another one, a wait without hands, or the end."""
     following = current(job)
+    give_back(world, job, now)
+    if any(is_stopped(world, one) for one in world.live if not one.waits):
+        wake(world, now)
     if following is None and job.order is not None:
         checked(world, job, now)
     elif following is None:
         ended(world, job, now)
     elif following.kind != "labour":
         wait_for(world, job, following, now)
+    else:
+        hold_for_kits(world, job, now)
 
 
 def wait_for(world: World, job: Job, phase: Phase, now: datetime) -> None:
@@ -201,6 +208,7 @@ def free_lift(world: World, job: Job, now: datetime) -> None:
 
 
 def _close(world: World, job: Job, now: datetime) -> None:
+    all_back(world, job, now)
     if job.small:
         jobs.close(world.shop, world.pen.by(world.leader(), now, "office"), job=job.number)
     else:

@@ -9,6 +9,7 @@ from pathlib import Path
 from demo.days_off import holidays
 from demo.pen import Pen
 from demo.people import EVERYBODY, OWNER, PIN, QUALIFIED, Person
+from demo.suppliers import make_known
 from store.actions import books, people, places, settings
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
 from store.edges.events import Demo, WeekSpan
@@ -61,6 +62,7 @@ def found(path: Path, pen: Pen, now: datetime, demo: Demo, last_year: int) -> Sh
         books.load_workbook(
             shop, pen.by(OWNER.badge, now, "office"), source=workbook_text(), routes_tried=True
         )
+        make_known(shop, pen, now)
     return shop
 
 

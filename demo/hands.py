@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from demo.chance import one_in
+from demo.hiring import is_stopped
 from demo.pen import minutes
 from demo.people import FOREMAN
 from demo.signing import bay
@@ -42,14 +43,14 @@ def choose(world: World, worker: Worker, now: datetime) -> None:
     start(world, found, max(now, world.pen.now))
 
 
-def _workable(job: Job) -> Phase | None:
+def _workable(world: World, job: Job) -> Phase | None:
     """Return the phase on which somebody could start now."""
     phase = current(job)
     if job.waits or job.done or job.stuck_on or phase is None or phase.kind != "labour":
         return None
     if not job.small and job.lift is None and job.place is None:
         return None
-    return phase
+    return None if (phase.hired or phase.owned) and is_stopped(world, job) else phase
 
 
 def _can_lead(world: World, worker: Worker, job: Job, phase: Phase) -> bool:
@@ -63,7 +64,7 @@ def _can_lead(world: World, worker: Worker, job: Job, phase: Phase) -> bool:
 
 
 def _free_lead(world: World, worker: Worker, job: Job) -> Start | None:
-    phase = _workable(job)
+    phase = _workable(world, job)
     if phase is None or phase.hands or not _can_lead(world, worker, job, phase):
         return None
     if any(other.phase is phase for other in world.workers.values()):
@@ -101,7 +102,7 @@ def _other(world: World, worker: Worker) -> Start | None:
 
 def _small(world: World, worker: Worker) -> Start | None:
     for job in world.small:
-        phase = _workable(job)
+        phase = _workable(world, job)
         if phase is None or phase.hands or any(w.phase is phase for w in world.workers.values()):
             continue
         if worker.person.role == "technician" or one_in(world.chance("hands"), 0.5):
@@ -114,7 +115,7 @@ def _beside(world: World, worker: Worker) -> Start | None:
     if worker.person.role != "technician":
         return None
     for job in world.live:
-        phase = _workable(job)
+        phase = _workable(world, job)
         if phase is None or job.small or len(phase.hands) != 1 or phase.left_h is None:
             continue
         if phase.left_h < 0.4:

@@ -9,6 +9,7 @@ from demo.desk import rings, terms
 from demo.founding import RATE
 from demo.gauges import shown
 from demo.getting_ready import get_ready
+from demo.hiring import ask_for_kits, ask_in_line, hold_for_kits
 from demo.pen import minutes
 from demo.routes import read_route
 from demo.vehicles import small_label
@@ -101,6 +102,7 @@ def promised(world: World, one: Order, now: datetime) -> datetime:
 
 def bring_in(world: World, now: datetime) -> None:
     """Bring waiting jobs in, as far as lifts are free that fit them."""
+    ask_in_line(world, now)
     for job in list(world.waiting):
         if not job.parked and (world.calm(now) or _too_late(world, job, now)):
             continue
@@ -177,6 +179,9 @@ def _to_yard(world: World, job: Job, now: datetime) -> None:
 def _live(world: World, job: Job, now: datetime) -> None:
     if job not in world.live:
         world.live.append(job)
+    if job.order is None:
+        ask_for_kits(world, job, now)
+        hold_for_kits(world, job, now)
     idle = [one for one in world.workers.values() if one.here and one.idle]
     world.free(idle, now + minutes(0.4))
 

@@ -13,6 +13,7 @@ from demo.pen import Pen, minutes
 from demo.people import EVERYBODY, FOREMAN, NOOR, OWNER, QUALIFIED, RUBEN, SECOND_YEAR, TERMS
 from demo.shifts import open_day, set_off
 from demo.stops import happen
+from demo.suppliers import DATES, inspect_kit, next_date
 from demo.world import Hooks, Worker, World
 from store.actions import people
 from store.file.books import book_on
@@ -20,6 +21,7 @@ from store.file.facts import calendar_of
 from store.file.learned.own import ShopLearner
 from store.file.learned.turns import teach
 from store.file.shop import Shop
+from store.sums.hire_days import ShopDays
 from store.sums.working_time import Calendar, at_zone
 
 SICK_ODDS = 0.018
@@ -52,7 +54,7 @@ def new_world(shop: Shop, pen: Pen, chance: Chance, first: date, last: date) -> 
         shop, pen, chance, calendar, book, _hooks(), workers,
         {lift.code: lift.rated_kg for lift in LIFTS}, _midnight(calendar, last, CALM_DAYS),
         _midnight(calendar, last, CLOSED_DAYS), last, _desk_from(calendar, first, last),
-        _midnight(calendar, last, FOLLOWED_DAYS),
+        _midnight(calendar, last, FOLLOWED_DAYS), ShopDays(calendar),
     )  # fmt: skip
     world.on = {lift.code: None for lift in LIFTS}
     for person, what, _ in QUALIFIED:
@@ -116,6 +118,9 @@ def _inspections(world: World, day: date, first: date, now: datetime) -> None:
     for code, (month, of_month) in INSPECTED.items():
         if day > first and (day.month, day.day) == (month, of_month):
             inspect(world.shop, world.pen, code, day, now)
+    for kit, (month, of_month) in DATES.items():
+        if day > first and (day.month, day.day) == (month, of_month):
+            inspect_kit(world.shop, world.pen, kit, next_date(kit, day), now)
 
 
 def _holidays(world: World, first: date, last: date) -> dict[date, list[str]]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from datetime import timedelta
+from typing import TypedDict
 
 from demo.world import Job, Phase, Stop, World
 from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
@@ -10,6 +12,11 @@ from store.rules.book import Phase as BookPhase
 
 CAREFUL = timedelta(days=30)
 """Since so long before the end the steps that conditions hang on are signed as well."""
+
+
+class _Kits(TypedDict):
+    hired: tuple[str, ...]
+    owned: frozenset[str]
 
 
 def read_route(world: World, job: Job) -> None:
@@ -51,10 +58,21 @@ def _phase(world: World, row: PhaseRow, steps: list[StepRow]) -> Phase:
     phase = Phase(
         row.phase, row.code, row.kind, row.phase_class, row.book(), row.cautious_h,
         tuple(book.place) if book else ("ground",), tuple(book.needs) if book else (),
-        kits=row.kits != "[]",
+        kits=row.kits != "[]", **_kits(world, row),
     )  # fmt: skip
     phase.stops = _signings(steps, book)
     return phase
+
+
+def _kits(world: World, row: PhaseRow) -> _Kits:
+    if row.kits == "[]":
+        return {"hired": (), "owned": frozenset()}
+    owned = {one.code for one in world.book.kits if one.owned}
+    kits: list[str] = json.loads(row.kits)
+    return {
+        "hired": tuple(kit for kit in kits if kit not in owned),
+        "owned": frozenset(owned.intersection(kits)),
+    }
 
 
 def _signings(steps: list[StepRow], book: BookPhase | None) -> list[Stop]:

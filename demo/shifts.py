@@ -8,6 +8,7 @@ from functools import partial
 
 from demo.chance import one_in
 from demo.hands import choose, step_out
+from demo.hiring import due_today
 from demo.intake import LINE, take_one, take_small
 from demo.pen import minutes
 from demo.people import away_on
@@ -32,6 +33,7 @@ def open_day(world: World, day: date) -> None:
         return
     start, end = shifts[0][0], shifts[-1][1]
     world.at(start - minutes(6), lambda now: _look_over(world, now))
+    world.at(start + minutes(45), lambda now: due_today(world, [*world.live, *world.waiting], now))
     for worker in world.workers.values():
         if _comes(world, worker, day):
             dice = world.chance("arrivals")

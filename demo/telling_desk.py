@@ -8,7 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING, cast
 
 from demo.scenes_desk import AHEAD, CALLS, DESK, PLATES, Line
-from store.actions import calls, desk, hires, parts
+from store.actions import calls, desk, hires, hires_here, parts
 from store.rules.part_states import PartState
 
 if TYPE_CHECKING:
@@ -114,22 +114,50 @@ def _parts(telling: Telling, badge: str, now: datetime, words: Words) -> None:
     )  # fmt: skip
 
 
+ANY = "-"
+"""Hired for no job alone."""
+
+
 def _hire(telling: Telling, badge: str, now: datetime, words: Words) -> None:
-    kit, supplier, name, expected, due = words
-    if name not in telling.numbers:
+    kit, supplier, name, expected, due, *why = words
+    if name not in telling.numbers and name != ANY:
         return
     hires.ask(
         telling.shop, telling.by(badge, now), kit=kit, supplier=supplier,
-        job=telling.numbers[name], expected=telling.instant(expected), due=telling.instant(due),
+        job=telling.numbers.get(name), expected=telling.instant(expected),
+        due=telling.instant(due), why=why[0] if why else None,
     )  # fmt: skip
 
 
 def _received(telling: Telling, badge: str, now: datetime, words: Words) -> None:
-    hires.receive(telling.shop, telling.by(badge, now), kit=words[0], complete=True)
+    _take_in(telling, badge, now, words, wrong=False)
+
+
+def _wrong(telling: Telling, badge: str, now: datetime, words: Words) -> None:
+    _take_in(telling, badge, now, words, wrong=True)
+
+
+def _take_in(telling: Telling, badge: str, now: datetime, words: Words, *, wrong: bool) -> None:
+    kit, name = words
+    if name not in telling.numbers and name != ANY:
+        return
+    hires_here.receive(
+        telling.shop, telling.by(badge, now), hire=_out(telling, kit, telling.numbers.get(name)),
+        wrong=wrong,
+    )  # fmt: skip
+
+
+def _out(telling: Telling, kit: str, job: str | None) -> str:
+    with telling.shop.reading() as db:
+        row = db.execute(
+            "select hire from hire where kit = ? and job is ? and received_at is null", [kit, job]
+        ).fetchone()
+    return str(row[0])
 
 
 OF_A_JOB = ("rough", "until", "come", "quote", "decline", "call", "parts")
 DEEDS: dict[str, Callable[[Telling, str, datetime, Words], None]] = {
     "ring": _ring, "rough": _rough, "until": _until, "come": _come, "quote": _quote,
     "decline": _decline, "call": _call, "parts": _parts, "hire": _hire, "received": _received,
+    "wrong": _wrong,
 }  # fmt: skip

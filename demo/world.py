@@ -11,9 +11,11 @@ from typing import Literal
 from demo.chance import Chance
 from demo.pen import Pen
 from demo.people import FOREMAN, OWNER, Person
+from demo.suppliers import Firm
 from demo.work import Order
 from store.file.shop import Shop
 from store.rules.book import Step, Surprise, WorkBook
+from store.sums.hire_days import ShopDays
 from store.sums.working_time import Calendar
 
 StopKind = Literal["sign", "surprise", "hold", "advice", "away", "learner"]
@@ -30,6 +32,26 @@ class Stop:
     surprise: Surprise | None = None
     reason: str = ""
     hours: float = 0.0
+
+
+@dataclass(slots=True)
+class Hired:
+    """One hire as the simulation knows it.
+
+    Attributes:
+        comes: when it is here in truth; `due` when it goes back, as agreed.
+    """
+
+    kit: str
+    house: Firm
+    hire: str
+    comes: datetime
+    due: datetime
+    here: bool = False
+    whole: bool = False
+    gone: bool = False
+    sent: datetime | None = None
+    extras: float = 0.0
 
 
 @dataclass(slots=True)
@@ -53,6 +75,10 @@ class Phase:
     place: tuple[str, ...]
     needs: tuple[str, ...]
     kits: bool
+    hired: tuple[str, ...] = ()
+    """Kits that it needs and the shop does not own."""
+    owned: frozenset[str] = frozenset()
+    """Those that the shop owns."""
     left_h: float | None = None
     clocked_h: float = 0.0
     stops: list[Stop] = field(default_factory=list[Stop])
@@ -99,6 +125,9 @@ class Job:
     """Its check will."""
     odometer: float | None = None
     advised: bool = False
+    hires: dict[str, Hired] = field(default_factory=dict[str, "Hired"])
+    out: list[Hired] = field(default_factory=list["Hired"])
+    """Those that went back."""
 
 
 @dataclass(slots=True)
@@ -167,6 +196,7 @@ class World:
     """From here on every call is written down, and jobs come the long way through the desk."""
     followed_from: datetime
     """From here on what follows a job is written down."""
+    days: ShopDays
     qualified: dict[str, set[str]] = field(default_factory=dict[str, set[str]])
     on: dict[str, Job | None] = field(default_factory=dict[str, "Job | None"])
     waiting: list[Job] = field(default_factory=list[Job])

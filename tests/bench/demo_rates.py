@@ -234,7 +234,7 @@ def rates(db: sqlite3.Connection) -> list[Rate]:
     read = Rates(db)
     return [
         *_lifts(read), *_holds(read), *_people(read), *_customers(read), *_desk(read),
-        *_afterwards(read),
+        *_afterwards(read), *_hires(read),
     ]  # fmt: skip
 
 
@@ -348,6 +348,35 @@ def _afterwards(read: Rates) -> list[Rate]:
         Rate("comebacks that were the shop's work", 100 * ours / max(1.0, back), 10, 90, "50"),
         Rate("customers rung up after a job", 100 * rung, 45, 85, "foreman calls, or nobody"),
     ]
+
+
+def _hires(read: Rates) -> list[Rate]:
+    """Of kits that came, up to the last three days."""
+    came = "select count(*) from hire where received_at is not null"
+    all_of_them = max(1.0, read.number(came))
+    late = read.number(f"{came} and substr(received_at, 1, 10) > substr(expected, 1, 10)")
+    lacking = read.number(f"{came} and came_complete = 0")
+    back = max(1.0, read.number(f"{came} and sent_at is not null"))
+    over = read.number(f"{came} and sent_at is not null and sent_at > due")
+    return [
+        Rate("hires a month", all_of_them / ((read.last - read.first).days / 30.4), 5, 30, "", ""),
+        Rate("kits that came a day late or more", 100 * late / all_of_them, 8, 18, "12.5"),
+        Rate("kits not complete when they came", 100 * lacking / all_of_them, 1.5, 7, "4"),
+        Rate("kits sent back after their day", 100 * over / back, 3, 20, "some"),
+        Rate("idle days a hire", _idle_days(read), 0.3, 3.5, "one or two", ""),
+    ]
+
+
+def _idle_days(read: Rates) -> float:
+    """Calendar days of a hire on which no phase that needs the kit was under way, a hire."""
+    return read.number(
+        "select avg(julianday(substr(sent_at, 1, 10)) - julianday(substr(received_at, 1, 10)) + 1 "
+        "- (select coalesce(sum(julianday(substr(finished_at, 1, 10)) - "
+        "julianday(substr(begun_at, 1, 10)) + 1), 0) from (select min(begun_at) as begun_at, "
+        "max(finished_at) as finished_at from phase where phase.job = hire.job and "
+        "instr(kits, '\"' || hire.kit || '\"') and begun_at is not null))) "
+        "from hire where sent_at is not null and received_at is not null"
+    )
 
 
 def table(found: list[Rate]) -> str:
