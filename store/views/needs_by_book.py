@@ -18,12 +18,10 @@ from store.file.hours_left import left_of
 from store.file.kits_wanted import Wanted, until_here
 from store.file.labour import phase_labour_h
 from store.file.learned.kept import Forecast
-from store.file.learned.kept_needs import StretchDrawn
+from store.file.learned.kept_needs import DRAWS, StretchDrawn
 from store.file.route_now import PhaseRow, phases_of
 from store.sums import book_range, moving
 from store.sums.working_time import Calendar
-
-DRAWS = 200
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,9 @@ from typing import Any
 from store.edges.instants import from_text, to_text
 
 FORM = 1
+DRAWS = 200
+"""Kept of each stretch; how much more a day costs that so few recommend than one that 4,000 do is
+measured by `python -m tests.bench.kit_draws`."""
 PARTS = 100
 """Draws are kept as whole hundredths of an open hour: a little more than half a minute."""
 LONGEST_H = 20_000.0
@@ -114,9 +117,11 @@ def _need(row: sqlite3.Row) -> KitNeed | None:
 
 def _check(stretches: Sequence[StretchDrawn], finishes: Sequence[float]) -> None:
     """Raise ValueError where it is not what was written."""
+    if len(finishes) != DRAWS or not all(0 <= one <= LONGEST_H for one in finishes):
+        raise ValueError(finishes)
     for one in stretches:
-        each = list(zip(one.starts, one.ends, finishes, strict=True))
-        if not each or not all(0 <= start <= end <= LONGEST_H for start, end, _ in each):
+        each = zip(one.starts, one.ends, finishes, strict=True)
+        if not all(0 <= start <= end <= LONGEST_H for start, end, _ in each):
             raise ValueError(one)
 
 

@@ -14,14 +14,11 @@ from zlib import crc32
 import numpy as np
 
 from store.file.kits_wanted import Wanted
-from store.file.learned.kept_needs import LONGEST_H, PARTS, KitNeed, StretchDrawn
+from store.file.learned.kept_needs import DRAWS, LONGEST_H, PARTS, KitNeed, StretchDrawn
 from store.file.learned.line import table
 from store.learn.arrays import Floats, Ints
 from store.sums.mixing import Quantiles
 
-DRAWS = 200
-"""Kept for each stretch. A day that is recommended by them costs on the mean half a per cent more
-than one recommended by 4,000: see `tests/bench/kit_draws.py`."""
 LINE = "the line"
 LEAST_H = 2 / PARTS
 

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from store.file.kits_wanted import Wanted
-from store.file.learned.kept_needs import KitNeed, StretchDrawn
-from store.file.learned.needs import DRAWS, LINE, Made, WayWalked, drawn, needs
+from store.file.learned.kept_needs import DRAWS, KitNeed, StretchDrawn
+from store.file.learned.needs import LINE, Made, WayWalked, drawn, needs
 from store.learn.arrays import Floats
 from tests.store.file.learned.made import spread
 
@@ -74,9 +74,7 @@ def test_draws_go_from_the_best_the_shop_may_do_to_the_worst_in_every_job() -> N
     assert list(found[0].finishes) == sorted(found[0].finishes)
 
 
-def test_ways_are_taken_by_their_odds_and_one_without_the_phase_needs_no_kit() -> (
-    None
-):
+def test_ways_are_taken_by_their_odds_and_one_without_the_phase_needs_no_kit() -> None:
     with_it, without = way(0.7, walk(), 100, 200, 300), way(0.3, walk()[:, :2], 100, 200)
     over = WayWalked(0.0)
     lock = stretch(needs(MADE, [want("lock", "3")], SEQS, [with_it, without, over], NONE), "lock")
