@@ -9,6 +9,7 @@ from store.actions.acting import Acting, Done, Person, acting, person_by
 from store.actions.conditions import opened_by
 from store.actions.gates import refuse_labour
 from store.actions.jobs_now import live_job, phase_row, refuse_unworkable
+from store.actions.kit_gate import refuse_lacking
 from store.actions.trouble import NotEmployed
 from store.actions.words import clock_time, hours_words, named
 from store.edges.events import ClockedIndirect, ClockedOff, ClockedOn, Part
@@ -67,16 +68,20 @@ def where_of(clock: sqlite3.Row) -> str:
     return str(clock["reason"]) if clock["job"] is None else f"{clock['job']}.{clock['phase']}"
 
 
-def clock_on(shop: Shop, by: By, *, job: str, phase: str, part: Part | None = None) -> Done:
+def clock_on(
+    shop: Shop, by: By, *, job: str, phase: str, part: Part | None = None, why: str | None = None
+) -> Done:
     """Start the actor's clock on a phase.
 
     Args:
         part: `lead` does the work, `helper` lends a hand, `learner` learns; None is lead, or
             helper where somebody leads already.
+        why: a foreman's reason to begin it without a kit that lacks.
 
     Raises:
         AlreadyClocked, LeftRunning: the actor's clock runs.
         NoSuch: no such job or phase.
+        KitLacks: a kit that it needs is not at hand.
         Refused: the phase is over, held, behind an open hold point, or asks for a qualification.
     """
     with acting(shop, by, "clock") as doing:
@@ -84,12 +89,17 @@ def clock_on(shop: Shop, by: By, *, job: str, phase: str, part: Part | None = No
         if running is not None:
             _refuse_left_running(doing, doing.person, running)
             raise AlreadyClocked(doing.person.name, where_of(running))
-        row = _start(doing, job, phase, part)
+        row = _start(doing, job, phase, part, why=why)
         return doing.done(f"{doing.person.name} clocked on {named(job, row)}.", job=job)
 
 
 def _start(
-    doing: Acting, job: str, phase: str, part: Part | None, person: Person | None = None
+    doing: Acting,
+    job: str,
+    phase: str,
+    part: Part | None,
+    person: Person | None = None,
+    why: str | None = None,
 ) -> PhaseRow:
     person = person or doing.person
     live_job(doing, job)
@@ -100,6 +110,7 @@ def _start(
         refuse_labour(doing, job, row, phases, doing.at_text, None)
     part = part or _usual_part(doing, job, phase)
     refuse_unqualified(doing, person, job, row, part)
+    refuse_lacking(doing, job, row, phases, at=doing.at_text if doing.late else None, why=why)
     begins = row.state == "to come"
     doing.record(
         ClockedOn(
@@ -276,12 +287,20 @@ def _stopped_words(doing: Acting, clock: sqlite3.Row) -> str:
 
 
 def clock_over(
-    shop: Shop, by: By, *, job: str, phase: str, part: Part | None = None, badge: str | None = None
+    shop: Shop,
+    by: By,
+    *,
+    job: str,
+    phase: str,
+    part: Part | None = None,
+    badge: str | None = None,
+    why: str | None = None,
 ) -> Done:
     """Stop a clock and start it on another phase, at one instant.
 
     Args:
         badge: whose clock, where it is not the actor's own.
+        why: a foreman's reason to begin it without a kit that lacks.
 
     Raises:
         as `clock_on` and `clock_off`; a clock that does not run is no obstacle.
@@ -297,7 +316,7 @@ def clock_over(
                 raise Refused(f"{person.name} is clocked on {job}.{phase} already.")
             _refuse_left_running(doing, person, running)
             stop(doing, running)
-        row = _start(doing, job, phase, part, person)
+        row = _start(doing, job, phase, part, person, why)
         return doing.done(f"{person.name} went over to {named(job, row)}.", job=job)
 
 

@@ -10,6 +10,7 @@ from store.actions.clock import AWAY, INDIRECT, refuse_unqualified
 from store.actions.conditions import opened_by
 from store.actions.gates import refuse_labour
 from store.actions.jobs_now import live_job, phase_row, refuse_workable_state
+from store.actions.kit_gate import refuse_lacking
 from store.actions.words import named
 from store.edges.events import Part
 from store.file.route_now import PhaseRow, phases_of
@@ -48,6 +49,7 @@ def begun_by(
     if not same and until is None:
         refuse_workable_state(new.job, target)  # what is over takes past labour, and no running
     refuse_labour(doing, new.job, target, phases, since, until)
+    refuse_lacking(doing, new.job, target, phases, at=since)
     begins = target.state == "to come"
     return {"begins": begins, "opens": opened_by(doing, new.job, target) if begins else []}
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from store.actions.acting import Acting
 from store.actions.conditions import opened_by, to_close, to_open
 from store.actions.jobs_now import begin_standing, live_job, phase_row
+from store.actions.kit_gate import refuse_lacking
 from store.actions.trouble import NoSuch
 from store.edges.events import PhaseBegun, StepSigned
 from store.file.route_now import PhaseRow, StepRow, phases_of, step_of, steps_of
@@ -46,8 +47,14 @@ def asked_for(doing: Acting, job: str, phase: str, step: str) -> Asked:
 
 
 def begin_phase(doing: Acting, asked: Asked) -> None:
-    """Begin the step's phase with its first signature, where no clock has begun it."""
+    """Begin the step's phase with its first signature, where no clock has begun it.
+
+    Raises:
+        KitLacks: a kit that it needs is not at hand.
+    """
     if asked.phase.state == "to come":
+        at = doing.at_text if doing.late else None
+        refuse_lacking(doing, asked.job, asked.phase, asked.phases, at=at)
         doing.record(
             PhaseBegun(
                 job=asked.job,

@@ -8,6 +8,7 @@ from store.actions.acting import Acting, Done, acting
 from store.actions.conditions import forbidding
 from store.actions.deeds import refuse_deed
 from store.actions.jobs_now import begin_standing
+from store.actions.kit_gate import refuse_out_of_date
 from store.actions.let_stand import let_stand
 from store.actions.measured import judged, keep_out, release_reading
 from store.actions.route_change import take_answer
@@ -67,6 +68,8 @@ def signed(
     refuse_signed(doing, asked)
     refuse_shut(doing, asked)
     refuse_before_turn(doing, asked)
+    if asked.step.kind == "hold point":
+        refuse_out_of_date(doing, asked.job, asked.phase, asked.name)
     if as_is is not None:
         return let_stand(doing, asked, dict(readings or {}), as_is)
     if asked.step.kind == "decision":

@@ -12,6 +12,7 @@ from store.actions.ceilings import ceiling_back
 from store.actions.follow_ups import follow_up_as_before, follow_up_open_again, follow_ups_gone
 from store.actions.history import history_gone
 from store.actions.jobs_now import live_job
+from store.actions.kit_let import let_back
 from store.actions.lining_up import line_order_back
 from store.actions.notes import note_gone
 from store.actions.privates import OF_WORDS, customer_stays
@@ -25,6 +26,7 @@ from store.actions.undo_desk import (
     quote_gone,
 )
 from store.actions.undo_holds import answer_back, finding_gone, held_again, hold_gone, promise_back
+from store.actions.undo_kits import called_off_back, terms_gone
 from store.actions.undo_outside import advice_gone, asked_gone, back_gone, sent_gone
 from store.actions.undo_parts import asked_back, hire_back, listed_back
 from store.actions.undo_parts import moved_back as parts_back
@@ -41,7 +43,7 @@ from store.trouble import Refused
 
 AFTERWARDS = (
     "job-noted", "call-tried", "advice-answered", "follow-ups-set", "follow-up-moved",
-    "follow-up-done",
+    "follow-up-done", "hire-arrived-back", "deposit-returned", "hire-invoiced",
 )  # fmt: skip
 """Kinds of entry that a job may have when it is closed."""
 Taker = Callable[[Acting, Row, Any], None]
@@ -128,7 +130,18 @@ TAKERS: dict[str, Taker] = {
     "hire-asked": asked_back,
     "hire-received": hire_back,
     "hire-extended": hire_back,
+    "hire-mended": hire_back,
+    "hire-given": hire_back,
     "hire-sent-back": hire_back,
+    "hire-arrived-back": hire_back,
+    "deposit-returned": hire_back,
+    "hire-invoiced": hire_back,
+    "hire-taken-back": called_off_back,
+    "supplier-known": terms_gone,
+    "offer-known": terms_gone,
+    "kit-priced": terms_gone,
+    "kit-inspected": terms_gone,
+    "kit-let": let_back,
     "follow-ups-set": follow_ups_gone,
     "follow-up-moved": follow_up_as_before,
     "follow-up-done": follow_up_open_again,

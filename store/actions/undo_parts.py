@@ -10,6 +10,7 @@ import json
 import sqlite3
 from collections.abc import Generator
 from contextlib import AbstractContextManager, contextmanager
+from typing import Any
 
 from store.actions.acting import Acting
 from store.edges.events_hire import (
@@ -137,6 +138,13 @@ def hire_back(doing: Acting, row: Row, event: HireEntry) -> None:
         before = _hire(then, event.hire)
     assert before is not None
     doing.record(HireTakenBack(hire=event.hire, kit=found["kit"], was=_was(before)))
+
+
+def hire_before(doing: Acting, row: Row, hire: str) -> dict[str, Any] | None:
+    """Return a hire's row as it stood before an entry; None where it was not hired then."""
+    with _of_hire(doing, hire, row.seq - 1) as then:
+        found = then.execute("select * from hire where hire = ?", [hire]).fetchone()
+    return None if found is None else dict(found)
 
 
 def _was(row: sqlite3.Row) -> HireWas:
