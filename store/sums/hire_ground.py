@@ -63,15 +63,19 @@ class Ground:
         shares = [bisect_right(ends, cut + ROUNDING_S) / self.draws for cut in self._cuts]
         return [*shares[:-1], 1.0]
 
-    def waits(self, day: int | None) -> float:
-        """Days for which lifts wait on the average, if the kit comes on a day."""
+    def waits(self, day: int | None, *, on_lift: bool) -> float:
+        """Shop days for which jobs wait on the average, if the kit comes on a day.
+
+        Args:
+            on_lift: only jobs are counted whose lift waits with them.
+        """
         if day is None:
             return 0.0
         at = self._opens[day]
         waited = (
             sum(at - start for start in starts if start < at)
-            for starts, on_lift in zip(self._starts, self._lifts, strict=True)
-            if on_lift
+            for starts, lift in zip(self._starts, self._lifts, strict=True)
+            if lift or not on_lift
         )
         return sum(waited) / self.draws / self.day_s
 

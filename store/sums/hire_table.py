@@ -63,13 +63,14 @@ class Arrival:
     Attributes:
         needed: chance that it is still needed after that day's cut-off.
         hire, late: money. A day before it came counts as the day it came.
-        waiting: money, whatever the return day.
+        waiting: money, whatever the return day; waited: shop days, of jobs on no lift too.
     """
 
     needed: Sequence[float]
     hire: Sequence[float]
     late: Sequence[float]
     waiting: float
+    waited: float
 
 
 class Table:
@@ -96,6 +97,10 @@ class Table:
                 for so_far, hire, late in zip(found, came.hire, came.late, strict=True)
             ]
         return found
+
+    def waited(self, delivery: int) -> float:
+        """Shop days for which jobs are expected to wait, on a lift or not."""
+        return sum(chance * came.waited for chance, came in self._arrivals(delivery))
 
     def cost(self, delivery: int, back: int) -> tuple[Cost, float]:
         """Expected cost of a pair of days, and the chance that it is still needed after it."""
@@ -145,8 +150,9 @@ class Table:
                 rest_late += fee * (1 - over[day - 1]) * self._ahead(day)
         for day in range(first):
             hire[day], late[day], needed[day] = hire[first], late[first], self.ground.needed
-        waits = 0.0 if self._here else self.ground.waits(first)
-        return Arrival(needed, hire, late, waits * self._asked.lift_day)
+        place = None if self._here else first
+        waiting = self.ground.waits(place, on_lift=True) * self._asked.lift_day
+        return Arrival(needed, hire, late, waiting, self.ground.waits(place, on_lift=False))
 
     def _ahead(self, day: int) -> int:
         """Days of the calendar from the working day before to this one."""

@@ -32,6 +32,8 @@ from store.sums.hire_table import LIFT_DAY, ON_TIME, Asked, Cost, Table, laid
 __all__ = ["LIFT_DAY", "ON_TIME", "Asked", "Cost", "Pair", "Window", "best_window",
            "by_return_day"]  # fmt: skip
 
+WEEK_ON = 5
+"""Working days after the last start, on which a delivery is tried too."""
 PENNIES = 6
 """Decimals: what differs by less costs the same."""
 MOST = 60
@@ -57,8 +59,8 @@ class Window:
     """What each pair of days costs, as far as a person checks it.
 
     Attributes:
-        best: the pair with the least expected cost; of equal ones the later delivery, then the
-            earlier return.
+        best: the pair with the least expected cost; of equal ones the one with the least
+            waiting, then the later delivery, then the earlier return.
         by_back: with the best delivery day: every return day, rising.
         by_delivery: with the best return day: every delivery day, rising.
     """
@@ -99,9 +101,15 @@ def best_window(asked: Asked, needs: Sequence[Need], first: date) -> Window:
     table = laid(asked, needs, first, _latest(asked, needs, first))
     deliveries = _deliveries(table.ground, len(asked.arrivals))
     totals = {at: table.totals(at) for at in deliveries}
+    waited = {at: round(table.waited(at), PENNIES) for at in deliveries}
     delivery, back = min(
         ((at, day) for at in deliveries for day in range(at, len(totals[at]))),
-        key=lambda pair: (round(totals[pair[0]][pair[1]], PENNIES), -pair[0], pair[1]),
+        key=lambda pair: (
+            round(totals[pair[0]][pair[1]], PENNIES),
+            waited[pair[0]],
+            -pair[0],
+            pair[1],
+        ),
     )
     return Window(
         _pair(table, delivery, back),
@@ -177,14 +185,15 @@ def _latest(asked: Asked, needs: Sequence[Need], first: date) -> date:
         raise ValueError("nobody needs the kit in any draw")
     start = datetime.fromtimestamp(max(starts), shop.calendar.zone).date()
     latest = min(max(first, start), first + timedelta(days=FARTHEST))
-    return shop.after(latest, len(asked.arrivals))
+    return shop.after(latest, len(asked.arrivals) + WEEK_ON)
 
 
 def _deliveries(ground: Ground, spare: int) -> range:
     """Days worth a try: none so early that it is here in time however late it comes.
 
-    What a hire costs never falls with days added before, so that earlier ones cannot win.
+    What a hire costs never falls with days added before, so that earlier ones cannot win; a later
+    one can, where it spares a week-end.
     """
     begin, end = ground.starts_between()
     begin = max(0, begin - spare)
-    return range(begin, min(end, begin + MOST) + 1)
+    return range(begin, min(end + WEEK_ON, begin + MOST, len(ground.days) - 1) + 1)
