@@ -34,6 +34,7 @@ from tests.store.actions.made import World, make
 from tests.store.made_calls import told_outside
 from tests.store.made_desk import at_the_desk
 from tests.store.made_end import handed_over
+from tests.store.made_hires import hired_whole
 from tests.store.made_line import line_in_order
 from tests.store.made_next import lists_of_work
 from tests.store.made_parts import get_ready
@@ -69,6 +70,7 @@ def _template() -> tuple[Path, datetime, int]:
     _next_day(world, deep)
     at_the_desk(world)
     line_in_order(world)
+    hired_whole(world)
     world.shop.close()
     return world.shop.path, world.now, world.acts
 

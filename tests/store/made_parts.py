@@ -47,14 +47,20 @@ def _hires(world: World, job: str) -> None:
     """One sent back, one on hand, one asked for, one called off."""
     shop, due = world.shop, world.at(15, day=4)
     hires.ask(
-        shop, world.by("FOR"), kit="link", supplier="Loan", job=job, expected=world.at(12, day=1)
-    )
+        shop, world.by("FOR"), kit="link", supplier="Loan", job=job, expected=world.at(12, day=1),
+        why="another build may come",
+    )  # fmt: skip
     hires.receive(shop, world.by("T1"), kit="link", complete=False, note="a pin lacks", due=due)
     hires.extend(shop, world.by("FOR"), kit="link", due=world.at(15, day=3))
     undo.undo(shop, world.by("FOR"))
     hires.send_back(shop, world.by("T1"), kit="link", complete=False, pieces=6, note="a pin lacks")
-    hires.ask(shop, world.by("FOR"), kit="locks", supplier="Loan", job=job, due=due)
+    hires.ask(
+        shop, world.by("FOR"), kit="locks", supplier="Loan", job=job, due=due, why="for the shelf"
+    )
     hires.receive(shop, world.by("T1"), kit="locks")
-    hires.ask(shop, world.by("FOR"), kit="link", supplier="Loan")
+    hires.ask(shop, world.by("FOR"), kit="link", supplier="Loan", why="for the shelf")
     hires.cancel(shop, world.by("FOR"), kit="link")
-    hires.ask(shop, world.by("FOR"), kit="link", supplier="Elsewhere", expected=world.at(12, day=1))
+    hires.ask(
+        shop, world.by("FOR"), kit="link", supplier="Elsewhere", expected=world.at(12, day=1),
+        why="for the shelf",
+    )  # fmt: skip
