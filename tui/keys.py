@@ -14,7 +14,7 @@ from tui.parts.lines import Key
 
 PlaceName = Literal[
     "sign in", "bay", "floor", "desk", "job", "steps", "parts", "day", "intake", "book", "lists",
-    "follow-ups", "needs", "why",
+    "follow-ups", "needs", "why", "tools",
 ]  # fmt: skip
 
 
@@ -81,12 +81,26 @@ FIND = _line("find", "F4", "finds any job or vehicle by typing")
 NEW = _line("new", "F5", "takes a new job")
 SMALL = _line("small", "F12", "a small job: what is to be done, on which vehicle")
 NEED = _line("needs", "F8", "who must do what, what matters most first")
+KITS = _line("tools", "F6", "special tools: back, longer, to order")
 ALL = _line("all", "F9", "every action by its name")
 GOING = (
-    _line("bay", "F2", "your bay"), _line("floor", "F3", "the floor"), FIND, NEW, SMALL, NEED, ALL,
+    _line("bay", "F2", "your bay"), _line("floor", "F3", "the floor"), FIND, NEW, KITS, SMALL, NEED,
+    ALL,
 )  # fmt: skip
 """How one goes elsewhere from a page of one job or one person."""
-COMMON = ("help", "bay", "floor", "desk", "follow-ups", "find", "new", "small", "needs", "all")
+COMMON = (
+    "help",
+    "bay",
+    "floor",
+    "desk",
+    "follow-ups",
+    "tools",
+    "find",
+    "new",
+    "small",
+    "needs",
+    "all",
+)
 """Ids that mean the same in every place that has them."""
 
 LINES = (
@@ -124,6 +138,7 @@ BAY = Table(
     _line("floor", "F3", "the floor"),
     FIND,
     NEW,
+    KITS,
     SMALL,
     NEED,
     ALL,
@@ -154,6 +169,8 @@ FLOOR = Table(
     _line("work-book", "b", "the work book: hours, odds, operations"),
     _line("paper", "e", "enters a day from paper, a row for each clock"),
     _line("parts", "v", "parts and kits of a job: ordered, here, fitted, back"),
+    _line("tools", "F6|x", "special tools: back, longer, to order", "kits"),
+    _line("let", "q", "the foreman's word to begin a phase without its kit"),
     _line("zoom", "z", "a day, a week or two weeks on the lanes", "zoom"),
     _line("undo", "u", "takes back your last entry", "undo"),
     _line("bay", "F2", "your bay"),
@@ -213,6 +230,7 @@ JOB = Table(
     _line("record", "i", "its record to read, or its estimate sheet"),
     _line("follow-job", "w", "what is to be done in the months after it"),
     _line("at-desk", "d", "at the desk: arrived, checked, quoted, agreed"),
+    _line("let", "l", "the foreman's word to begin a phase without its kit"),
     _line("undo", "u", "takes back your last entry"),
     _line("up", "up", "up the page"),
     _line("down", "down", "down the page"),
@@ -298,6 +316,7 @@ INTAKE = Table(
     _line("bay", "F2", "your bay"),
     _line("floor", "F3", "the floor"),
     FIND,
+    KITS,
     NEED,
     ALL,
     HELP,
@@ -371,10 +390,39 @@ WHY = Table(
     HELP,
     _line("back", "Esc", "back", "back"),
 )
+TOOLS = Table(
+    "tools",
+    _line("send-back", "b", "sends a hire back: counted, clean, undamaged", "send back"),
+    _line("extend", "x", "keeps a hire longer; the proposed day stands there", "extend"),
+    _line("ask", "k", "asks a supplier for the kit", "ask for", "ask"),
+    _line("received", "r", "it is here: looked through piece by piece", "received", "here"),
+    _line("dates-file", "i", "writes dates of hires and promises as iCalendar"),
+    _line("open", "Enter", "all about the kit: days, ways, who needs it", "all of it", "all"),
+    _line("next", "n", "to what is next to be done", "next"),
+    _line("give-kit", "g", "gives a hire to another job, or to any"),
+    _line("mended", "m", "what lacked has come, or the right variant"),
+    _line("cancel", "c", "is not wanted any more: the asking is called off"),
+    _line("arrived-back", "a", "the supplier has it again"),
+    _line("deposit", "d", "the deposit came back"),
+    _line("invoice", "v", "what the hire came to"),
+    _line("terms", "t", "how a supplier counts: cut-off, week-ends, late fee"),
+    _line("rates", "p", "what the kit costs at a supplier's, or to buy"),
+    _line("valid", "e", "until when it is calibrated or inspected"),
+    _line("let", "l", "the foreman's word to begin a phase without its kit"),
+    _line("find-kit", "f", "finds a kit by typing"),
+    _line("job", "o", "opens the job that has it, or needs it"),
+    _line("zoom", "z", "a day, a week or two weeks on the line"),
+    _line("undo", "u", "takes back your last entry"),
+    *LINES,
+    *GOING,
+    HELP,
+    _line("back", "Esc", "back to where you came from", "back"),
+)
 TABLES: Mapping[PlaceName, Table] = {
     table.name: table
     for table in (
         SIGN_IN, BAY, FLOOR, DESK, JOB, STEPS, PARTS, DAY, INTAKE, BOOK, LISTS, FOLLOW, NEEDS, WHY,
+        TOOLS,
     )
 }  # fmt: skip
 BY_NAME: Mapping[str, Table] = {name.replace(" ", "-"): table for name, table in TABLES.items()}
@@ -383,7 +431,7 @@ TITLES: Mapping[PlaceName, str] = {
     "sign in": "sign in", "bay": "bay", "floor": "floor", "desk": "desk", "job": "job card",
     "steps": "steps", "parts": "parts and kits", "day": "day sheet", "intake": "intake",
     "book": "work book", "lists": "lists of work", "follow-ups": "follow-ups",
-    "needs": "list of needs", "why": "page of causes",
+    "needs": "list of needs", "why": "page of causes", "tools": "special tools",
 }  # fmt: skip
 FORM = (
     _line("choose", "1-9|a-z", "the answer beside it"),

@@ -64,6 +64,17 @@ LOUD: dict[str, Loud] = {
     "CLOCK": Loud("answer", "due"),
 }
 """By the word of a `Want`."""
+KIT_LOUD: dict[str, Loud] = {
+    "OVERDUE": Loud("act", "blocked"),
+    "SEND BACK": Loud("due", "due"),
+    "EXTEND": Loud("due", "due"),
+    "ASK": Loud("due", "due"),
+    "RECEIVE": Loud("due", "due"),
+    "NOT WHOLE": Loud("act", "behind"),
+    "CLASH": Loud("act", "behind"),
+    "OUT OF DATE": Loud("act", "blocked"),
+}
+"""By what is to be done about a kit."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,7 +27,7 @@ WAYS: dict[PlaceName, tuple[str, ...]] = {
     "job": ("F4", "1001", "Enter"), "parts": ("F4", "1001", "Enter", "b"), "steps": ("F2", "7"),
     "day": ("F2", "-"), "intake": ("F5", "Esc"), "book": ("F3", "b"),
     "lists": ("F3", "k"), "follow-ups": ("F3", "d", "f"), "needs": ("F3", "F8"),
-    "why": ("F3", "y"),
+    "why": ("F3", "y"), "tools": ("F3", "F6"),
 }  # fmt: skip
 """From wherever somebody is signed in."""
 MOVES = {"up", "down", "page-up", "page-down", "left", "right"}

@@ -112,9 +112,14 @@ class JobScreen(Painted[JobCard]):
             "page-up": lambda: self._scroll(-rows), "page-down": lambda: self._scroll(rows),
             "before": lambda: self._section(-1), "after": lambda: self._section(1),
             "ledger": self._ledger, "note": self._note, "at-desk": self._at_desk,
-            "parts": self._parts,
+            "parts": self._parts, "let": self._let,
             **{one: partial(self._outside, one) for one in ("tried", "outwork", "advice")},
         }  # fmt: skip
+
+    async def _let(self) -> None:
+        from tui.tools.letting import let_begin
+
+        await let_begin(self, self.job_at_hand())
 
     async def _scroll(self, by: int) -> None:
         if self.shown is not None:

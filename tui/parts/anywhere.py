@@ -36,7 +36,14 @@ async def why(screen: Painted[Any]) -> None:
     await why_page(screen)
 
 
+async def let_begin(screen: Painted[Any]) -> None:
+    """The foreman's word for a phase that waits for a kit."""
+    from tui.tools.letting import let_on_job
+
+    await let_on_job(screen)
+
+
 ANYWHERE: Mapping[str, Callable[[Painted[Any]], Awaitable[None]]] = {
-    "paper": paper, "work-book": work_book, "lists": lists, "why": why,
+    "paper": paper, "work-book": work_book, "lists": lists, "why": why, "let": let_begin,
 }  # fmt: skip
 """By the id of the floor's key for it: the list of all actions does it in place."""

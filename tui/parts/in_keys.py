@@ -92,6 +92,32 @@ SAID: tuple[tuple[str, str], ...] = (
         "Where it is not wanted any more: {parts.choose} on it.",
     ),
     (r"Ask for it first: hoistbook hire ask [^\"]*\"…\"\.", "Ask for it first."),
+    (r"When that came: hoistbook hire mend \S+\.", "When that came: {tools.mended} on its line."),
+    (r"has not come yet: hoistbook hire receive \S+\.", "has not come yet."),
+    (
+        r"Hire it all the same with --why TEXT, or --job another\.",
+        "With a reason it is hired all the same.",
+    ),
+    (r"Hire a second one with --why TEXT\.", "With a reason a second one is hired."),
+    (r"(costs a day at .+): --day MONEY\.", r"\1."),
+    (r"(costs to buy): --buy MONEY\.", r"\1."),
+    (
+        r"(Say first how .+ counts): hoistbook supplier .+ --cut-off 15:30\.",
+        r"\1: {tools.terms} on the special tools.",
+    ),
+    (
+        r"when it comes, with hoistbook hire receive \S+ --valid-until\.",
+        "when it comes: {tools.received}.",
+    ),
+    (
+        r"To begin without, a foreman: hoistbook hire let \S+ --why TEXT\.",
+        "A foreman's word lets it begin.",
+    ),
+    (
+        r"write its date down: hoistbook kit date \S+ --until DATE --source \"…\"\.",
+        "write its date down: {tools.valid} on the special tools.",
+    ),
+    (r"was sent back: hoistbook hire return \S+ comes first\.", "was sent back."),
 )
 """What an action says, and what a screen says instead."""
 """Each with the keys as they are built in; a settings file may have moved them."""

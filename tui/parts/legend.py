@@ -15,14 +15,14 @@ from tui.parts.canvas import Canvas
 from tui.parts.lines import paint_rule
 from tui.parts.loud import put_loud
 from tui.parts.sheet import Sheet
-from tui.signs import LOUD, STATES, Signs, State
+from tui.signs import KIT_LOUD, LOUD, STATES, Signs, State
 from tui.words import cut
 
 T = TypeVar("T")
 DIM, TEXT = Ink("dim"), Ink("text")
 COLUMN = 38
 """Cells of one entry; as many stand beside each other as fit."""
-WITH_LANES: frozenset[PlaceName] = frozenset({"floor", "job", "day", "intake"})
+WITH_LANES: frozenset[PlaceName] = frozenset({"floor", "job", "day", "intake", "tools"})
 MEANINGS: Mapping[State, str] = {
     "running": "a clock runs on it",
     "done": "finished and signed",
@@ -52,6 +52,18 @@ LOUD_MEANINGS: Mapping[str, str] = {
     "DUE": "a date has come",
     "CLOCK": "left running",
 }
+KIT_MEANINGS: Mapping[str, str] = {
+    "OVERDUE": "should be back",
+    "SEND BACK": "to the carrier",
+    "EXTEND": "needed longer",
+    "ASK": "order it now",
+    "RECEIVE": "look it through",
+    "NOT WHOLE": "ring the supplier",
+    "CLASH": "two jobs want it",
+    "OUT OF DATE": "not to be used",
+}
+KIT_WORD = 16
+"""Cells of the longest of these words, filled."""
 WITH_NEEDS: frozenset[PlaceName] = frozenset({"floor", "needs", "why"})
 NEED_COLUMN = 14
 NEED_MEANINGS: Mapping[NeedWord, str] = {
@@ -111,6 +123,24 @@ def marks(signs: Signs, *, lanes: bool) -> list[Mark]:
         Mark(signs.more, "text", "the text is longer"),
     ]
     return [*(of_lanes if lanes else []), *of_bars]
+
+
+def kit_marks(signs: Signs) -> list[Mark]:
+    """The marks of a kit's line."""
+    return [
+        Mark(signs.now, "promise", "now: left was, right will be"),
+        Mark(signs.night + signs.weekend, "line", "a night, a weekend: no width"),
+        Mark(signs.worked * 3, "past", "was here, or in use"),
+        Mark(signs.beyond * 3, "behind", "past its day; or two want it"),
+        Mark(signs.certain + signs.taper[2] + signs.taper[5], "next", "chance it is needed"),
+        Mark(signs.taper[4] + signs.taper[6], "behind", "past its day: the late fee"),
+        Mark(signs.quiet * 3, "waiting", "here, and nobody needs it"),
+        Mark(signs.held * 3, "blocked", "needed, and not here yet"),
+        Mark(signs.promise, "promise", "goes back to the supplier"),
+        Mark(signs.of("waiting"), "promise", "comes from the supplier"),
+        Mark(signs.becomes, "text", "for; goes on beyond"),
+        Mark(signs.more, "text", "the text is longer"),
+    ]
 
 
 CHANCES: tuple[tuple[str, Role, str], ...] = (
@@ -173,6 +203,12 @@ def _need(canvas: Canvas, x: int, word: NeedWord, signs: Signs) -> None:
     canvas.put(x, 0, f" {signs.of(loud.state)} {word} ", Ink(loud.role, loud=True))
     room = COLUMN - NEED_COLUMN - 1
     canvas.put(x + NEED_COLUMN, 0, cut(NEED_MEANINGS[word], room, signs.more), DIM)
+
+
+def _kit(canvas: Canvas, x: int, word: str, signs: Signs) -> None:
+    loud = KIT_LOUD[word]
+    canvas.put(x, 0, f" {signs.of(loud.state)} {word} ", Ink(loud.role, loud=True))
+    canvas.put(x + KIT_WORD, 0, cut(KIT_MEANINGS[word], COLUMN - KIT_WORD - 1, signs.more), DIM)
 
 
 def _mark(canvas: Canvas, x: int, mark: Mark, signs: Signs) -> None:

@@ -120,10 +120,25 @@ class Painted(Showing[View]):
     async def act(self, deed: Deed, *, badge: str | None = None, name: str = "") -> Done:
         """Do it as who is signed in, or as somebody who stands by; ask for the PIN where it is due.
 
+        What is refused for a kit that lacks is done after all where a foreman gives their word.
+
         Raises:
             Back: the PIN was not typed.
             Trouble: it was refused; nothing was changed.
         """
+        try:
+            return await self._act(deed, badge, name)
+        except Trouble as refused:
+            from store.actions.kit_gate import KitLacks
+
+            if not isinstance(refused, KitLacks):
+                raise
+            from tui.tools.letting import foremans_word
+
+            await foremans_word(self, refused.job, refused.phase, refused)
+            return await self._act(deed, badge, name)
+
+    async def _act(self, deed: Deed, badge: str | None, name: str) -> Done:
         from store.actions.trouble import PinNeeded, WrongPin
 
         session = self.session

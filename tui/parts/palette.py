@@ -18,7 +18,7 @@ from tui.parts.lines import Key
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.typed_search import among, index
-from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, SIGN_IN, Elsewhere, Where
+from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, SIGN_IN, TOOLS, Elsewhere, Where
 
 Do = Callable[[Painted[Any]], Awaitable[None]]
 NO_NEED_OF_A_NAME = {
@@ -39,7 +39,11 @@ ACTS: Mapping[str, Act] = {
     "customer": "know customer", "comeback": "link comeback", "tried": "note call",
     "outwork": "send outwork", "advice": "answer advice", "is-done": "follow up",
     "shift": "follow up", "not-done": "follow up", "follow-job": "follow up",
-    "line": "order line",
+    "line": "order line", "ask": "hire kit", "extend": "hire kit", "give-kit": "hire kit",
+    "cancel": "hire kit", "deposit": "hire kit", "invoice": "hire kit",
+    "received": "receive kit", "mended": "receive kit", "send-back": "receive kit",
+    "arrived-back": "receive kit", "terms": "know supplier", "rates": "know supplier",
+    "valid": "date kit", "let": "let begin without kit",
 }  # fmt: skip
 """What the person must be allowed for an id to be offered; others are open to all."""
 PAGE = Page(
@@ -170,6 +174,8 @@ async def _go(screen: Painted[Any], action: Action) -> None:
             where = DESK
         case "follow-ups":
             where = FOLLOW
+        case "tools":
+            where = TOOLS
         case "parts":
             from tui.parts.finding_jobs import find_job
 

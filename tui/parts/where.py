@@ -8,14 +8,18 @@ from typing import Literal
 
 @dataclass(frozen=True, slots=True)
 class Where:
-    """A screen, and the job it is about."""
+    """A screen, and the job or the kit it is about."""
 
-    screen: Literal["sign in", "bay", "floor", "desk", "job", "intake", "follow-ups", "back"]
+    screen: Literal[
+        "sign in", "bay", "floor", "desk", "job", "intake", "follow-ups", "tools", "back"
+    ]
     job: str = ""
+    kit: str = ""
 
 
 SIGN_IN, BAY, FLOOR = Where("sign in"), Where("bay"), Where("floor")
 DESK, INTAKE, FOLLOW = Where("desk"), Where("intake"), Where("follow-ups")
+TOOLS = Where("tools")
 BACK = Where("back")
 """To wherever one came from."""
 

@@ -1,0 +1,42 @@
+"""Finding a kit by typing its name, its code, a piece of it, or who has it."""
+
+from __future__ import annotations
+
+import asyncio
+from typing import Any
+
+from store.views.tools import kits_now
+from store.views.tools_values import KitNow
+from tui.parts.choosing import Page, Row, choose
+from tui.parts.painted import Painted
+from tui.parts.typed_search import among, index
+
+PAGE = Page(
+    "find a kit", "name, code, a piece of it", "No kit is called so. Type less, or Esc goes back."
+)
+
+
+async def find_kit(screen: Painted[Any]) -> str:
+    """Have a kit found; its code.
+
+    Raises:
+        Back: Esc.
+        Trouble: the file cannot be read.
+    """
+    session = screen.session
+    kits = await asyncio.to_thread(
+        lambda: index(kits_now(session.shop, session.now()), kit_text)
+    )  # fmt: skip
+    return (await choose(screen, PAGE, lambda text: among(text, kits), kit_row)).code
+
+
+def kit_text(kit: KitNow) -> str:
+    """What is searched."""
+    hires = (word for one in kit.hires for word in (one.supplier, one.job or "", one.serial or ""))
+    return " ".join((kit.name, kit.code, kit.state, *kit.contains, *hires))
+
+
+def kit_row(kit: KitNow) -> Row:
+    """Its line in the list."""
+    whose = "ours" if kit.owned else kit.supplier or "hired"
+    return Row(kit.code, kit.name, f"{whose}, {kit.state}")

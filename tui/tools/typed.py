@@ -1,0 +1,142 @@
+"""Days, money and figures as people type them in the forms of kits."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, time, tzinfo
+from typing import Any
+
+from store.file.facts import calendar_of
+from store.file.shop import Shop
+from store.sums.working_time import Calendar
+from store.trouble import Refused
+from store.views.parts_values import HireOut
+from tui.desk.reading import day_to_come
+from tui.parts.painted import Painted
+from tui.parts.when import clock_of, coming, number
+from tui.words import DAYS, MONTHS, local, zone_of
+
+LIKE = "Like thu, tomorrow, 22 oct, or with its time: fri 10:00."
+
+
+def calendar_now(shop: Shop) -> Calendar:
+    """The shop's calendar."""
+    with shop.reading() as db:
+        return calendar_of(db)
+
+
+def back_by(screen: Painted[Any], text: str, cut_off: time | None) -> datetime:
+    """When a hire goes back: a day is meant by the supplier's cut-off, else by the shop's end.
+
+    Raises:
+        Refused: it is no day, has been, or the shop is closed then.
+    """
+    at, day = _typed(screen, text)
+    if at is not None:
+        return at
+    shifts = _shifts(screen, day)
+    end = shifts[-1][1]
+    zone, now = zone_of(screen.zone), screen.session.now()
+    cut = datetime.combine(day, cut_off, zone) if cut_off is not None else end
+    found = min(end, cut)
+    if found <= now:
+        raise Refused("That is too late for that day's carrier. Type a later day.")
+    return found
+
+
+def here_on(screen: Painted[Any], text: str) -> datetime:
+    """When a hire comes: a day is meant by its opening, today by its end.
+
+    Raises:
+        Refused: it is no day, has been, or the shop is closed then.
+    """
+    at, day = _typed(screen, text)
+    if at is not None:
+        return at
+    (opens, *_), now = _shifts(screen, day), screen.session.now()
+    return opens[0] if opens[0] > now else _shifts(screen, day)[-1][1]
+
+
+def _typed(screen: Painted[Any], text: str) -> tuple[datetime | None, date]:
+    """An instant where a time was typed, else the day."""
+    now, zone = screen.session.now(), zone_of(screen.zone)
+    words = text.strip()
+    if ":" in words or words.startswith("+"):
+        at = _day_and_clock(words, now, zone) or coming(words, now, zone)
+        return at, at.astimezone(zone).date()
+    return None, day_to_come(words, now, zone)
+
+
+def _day_and_clock(words: str, now: datetime, zone: tzinfo) -> datetime | None:
+    """`22 oct 15:30`, which names no day of the week."""
+    day, _, clock = words.rpartition(" ")
+    if not day or not day[0].isdecimal() or "-" in day:
+        return None
+    hour, minute = clock_of(clock)
+    found = day_to_come(day, now, zone_of(str(zone)))
+    return datetime.combine(found, time(hour, minute), zone)
+
+
+def _shifts(screen: Painted[Any], day: date) -> list[tuple[datetime, datetime]]:
+    shifts = calendar_now(screen.session.shop).shifts_of(day)
+    if not shifts:
+        raise Refused(f"The shop is closed on {DAYS[day.weekday()]} {day.day}. Type another day.")
+    return list(shifts)
+
+
+def as_typed(at: datetime | None, zone: tzinfo, now: datetime) -> str:
+    """An instant as it would be typed: `thu 12:00`, `22 oct 12:00`; "" for none."""
+    if at is None:
+        return ""
+    here, today = local(at, zone), local(now, zone).date()
+    away = (here.date() - today).days
+    if 0 < away < 6:
+        return f"{DAYS[here.weekday()].lower()} {here:%H:%M}"
+    if away == 0:
+        return f"today {here:%H:%M}"
+    return f"{here.day} {MONTHS[here.month - 1].lower()} {here:%H:%M}"
+
+
+def sum_of(text: str) -> float:
+    """Money, 0 allowed.
+
+    Raises:
+        Refused: it is no amount.
+    """
+    found = number(text.replace("'", ""))
+    if found < 0:
+        raise Refused("An amount is 0 or more.")
+    return found
+
+
+def whole(text: str) -> int:
+    """A whole number from 0 on.
+
+    Raises:
+        Refused: it is none.
+    """
+    found = number(text)
+    if found < 0 or found != int(found):
+        raise Refused(f"{text[:20]} is no whole number. Type one like 7.")
+    return int(found)
+
+
+def maybe_sum(text: str) -> float | None:
+    """The same; None where nothing was typed."""
+    return sum_of(text) if text else None
+
+
+def day_of(text: str) -> date:
+    """A date of a certificate, the past allowed.
+
+    Raises:
+        Refused: it is no date.
+    """
+    try:
+        return date.fromisoformat(text)
+    except ValueError as error:
+        raise Refused(f"{text[:20] or 'Nothing'} is no date. Type one like 2027-03-31.") from error
+
+
+def cut_off_of(hire: HireOut) -> time | None:
+    """Until when on a day the supplier's carrier takes it; None where nobody knows."""
+    return hire.terms.house.cut_off if hire.terms is not None else None
