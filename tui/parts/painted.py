@@ -127,7 +127,7 @@ class Painted(Showing[View]):
             Trouble: it was refused; nothing was changed.
         """
         try:
-            return await self._act(deed, badge, name)
+            return await self._deed_done(deed, badge, name)
         except Trouble as refused:
             from store.actions.kit_gate import KitLacks
 
@@ -136,9 +136,9 @@ class Painted(Showing[View]):
             from tui.tools.letting import foremans_word
 
             await foremans_word(self, refused.job, refused.phase, refused)
-            return await self._act(deed, badge, name)
+            return await self._deed_done(deed, badge, name)
 
-    async def _act(self, deed: Deed, badge: str | None, name: str) -> Done:
+    async def _deed_done(self, deed: Deed, badge: str | None, name: str) -> Done:
         from store.actions.trouble import PinNeeded, WrongPin
 
         session = self.session

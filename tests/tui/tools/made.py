@@ -116,7 +116,8 @@ CENTRING = KitNow(
             Way("swap order", "2433 first, 2417 after it", 48,
                 kept=(("2417", 0.5), ("2433", 0.9))),
             Way("second kit", "hire a second one for 3 days", 96, on("Mon+ 15:30"),
-                kept=(("2417", 0.97), ("2433", 0.91)), command=("hire", "ask", "CC", "--job", "2433")),
+                kept=(("2417", 0.97), ("2433", 0.91)),
+                command=("hire", "ask", "CC", "--job", "2433")),
         )),
     ),
 )  # fmt: skip
