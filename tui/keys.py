@@ -369,7 +369,7 @@ FOLLOW = Table(
 NEEDS = Table(
     "needs",
     _line("do", "Enter", "does what the line wants", "do it"),
-    _line("line", "1|2|3|4|5|6|7|8|9", "does what that line wants"),
+    _line("line", "1|2|3|4|5|6|7|8|9", "does what that line wants", "that line"),
     _line("open", "o", "opens the job", "open the job", "open"),
     _line("undo", "u", "takes back your last entry", "undo"),
     *LINES,

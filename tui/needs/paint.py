@@ -2,17 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+
+from rich.cells import cell_len
+
 from store.views.needs_values import Helps, Need, Needs
 from tui import keys
 from tui.colours import Ink
 from tui.needs.laid import LINE
-from tui.needs.words import NEED_LOUD, NOTHING, comes_words, fact_words, is_loud, where_words
+from tui.needs.words import (
+    NEED_LOUD,
+    NOTHING,
+    by_words,
+    comes_words,
+    fact_words,
+    is_loud,
+    where_words,
+)
 from tui.parts.canvas import Canvas, Piece
-from tui.parts.lines import LEAST, paint_keys, paint_said, too_small
+from tui.parts.lines import LEAST, paint_keys, paint_said, put_pieces, too_small
 from tui.signs import Signs
 from tui.words import counted, cut, moment
 
-DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
+DIM, TEXT, BOLD, DUE = Ink("dim"), Ink("text"), Ink("text", bold=True), Ink("due")
 TOP, FOOT, EACH = 3, 2, 2
 """Rows above and under the list, and of each line."""
 DIGIT, WORD, FACTS, WHERE, SAYS = 1, 3, 4, 17, 37
@@ -43,9 +55,10 @@ def needs_canvas(
         canvas.put(after, 1, cut(comes_words(helps), size[0] - 1 - after, signs.more), DIM)
     rows = rows_of(size)
     first = min(max(0, here - rows // 2), max(0, len(view.needs) - rows))
+    canvas.right(size[0] - 1, TOP - 1, _beyond(first, len(view.needs) - first - rows), DIM)
     for nth, need in enumerate(view.needs[first : first + rows], first):
         _need(canvas, TOP + EACH * (nth - first), (view, need, nth), signs, here=nth == here)
-    paint_said(canvas, size[1] - 2, said, signs)
+    paint_said(canvas, size[1] - 2, said or _whole(view, here, size[0]), signs)
     paint_keys(canvas, size[1] - 1, keys.last_row(keys.NEEDS), signs)
     return canvas
 
@@ -60,28 +73,64 @@ def _summary(view: Needs) -> str:
     return "; ".join(parts) + "."
 
 
+def _beyond(above: int, below: int) -> str:
+    """`2 more above, 1 more below`"""
+    return ", ".join(
+        f"{many} more {where}" for many, where in ((above, "above"), (below, "below")) if many > 0
+    )
+
+
+def _whole(view: Needs, here: int, width: int) -> str:
+    """What the line says on which one stands, where its column is too narrow for it."""
+    for need in view.needs[here : here + 1]:
+        if cell_len(need.act.says) > width - _says_at(width) - 1:
+            return need.act.says
+    return ""
+
+
+def _says_at(width: int) -> int:
+    return WIDE_SAYS if width >= WIDE else SAYS
+
+
 def _need(
     canvas: Canvas, y: int, what: tuple[Needs, Need, int], signs: Signs, *, here: bool
 ) -> None:
     view, need, nth = what
-    width, zone = canvas.width, view.calendar.zone
+    width = canvas.width
     if nth < 9:
         canvas.put(DIGIT, y, str(nth + 1), BOLD)
     canvas.put(WORD, y, *word_piece(need, signs))
-    canvas.put(WHERE, y, cut(where_words(need), SAYS - WHERE - 1, signs.more), DIM)
-    x = SAYS
+    where = TEXT if is_loud(need) else DIM
+    canvas.put(WHERE, y, cut(where_words(need), SAYS - WHERE - 1, signs.more), where)
+    x = _says_at(width)
     if width >= WIDE:
         canvas.put(VEHICLE, y, cut(need.vehicle or "", WIDE_SAYS - VEHICLE - 2, signs.more), DIM)
-        x = WIDE_SAYS
     canvas.put(x, y, cut(need.act.says, width - x - 1, signs.more), BOLD if here else TEXT)
-    facts = "; ".join(fact_words(need, zone, view.at))
-    canvas.put(FACTS, y + 1, cut(facts, width - FACTS - 1, signs.more), DIM)
+    put_pieces(canvas, (FACTS, y + 1), list(_facts(view, need, width)), width - FACTS - 1, signs)
     canvas.spot(0, y, (width, EACH), f"{LINE}{nth}")
     if here:
         canvas.ground(0, y, WORD, EACH, "pick")
         canvas.ground(WHERE, y, width - WHERE, 1, "pick")
         canvas.ground(WORD, y + 1, width - WORD, 1, "pick")
         canvas.put(0, y, signs.of("running"), Ink("text", bold=True, ground="pick"))
+
+
+def _facts(view: Needs, need: Need, width: int) -> Iterator[Piece]:
+    """Whole facts only, as many as fit; the time by which it is due today is bright."""
+    zone, by = view.calendar.zone, need.act.by
+    due = by_words(by, zone, view.at) if by is not None and need.due else None
+    for nth, fact in enumerate(_fitting(fact_words(need, zone, view.at), width - FACTS - 1)):
+        yield ("; " if nth else "", DIM)
+        yield (fact, DUE if fact == due else DIM)
+
+
+def _fitting(facts: Iterable[str], room: int) -> list[str]:
+    """The first, and of the others what still fits."""
+    kept: list[str] = []
+    for one in facts:
+        if not kept or cell_len("; ".join([*kept, one])) <= room:
+            kept.append(one)
+    return kept
 
 
 def word_piece(need: Need, signs: Signs) -> Piece:

@@ -11,7 +11,7 @@ from store.views.needs_values import Why
 from store.views.why import why
 from tui import keys
 from tui.needs.laid import Laid
-from tui.needs.why_paint import best_of, why_canvas
+from tui.needs.why_paint import shown_best, why_canvas
 from tui.parts.canvas import Canvas
 from tui.parts.painted import Painted
 
@@ -29,8 +29,8 @@ class WhyPage(Laid):
 
     @property
     def acts(self) -> list[Act]:
-        """What would help, best first."""
-        return [one.need.act for one in best_of(self.found)]
+        """What would help, best first, as far as it is seen."""
+        return [one.need.act for one in shown_best(self.found, self.screen.board_size[1])]
 
     @property
     def names(self) -> list[str]:

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from datetime import datetime, tzinfo
 from typing import NamedTuple
 
+from rich.cells import cell_len
+
 from store.views.needs_values import Chain, Link, Need, Why
 from tui import keys
 from tui.colours import Ink
@@ -20,13 +22,15 @@ from tui.needs.words import (
     till_words,
     where_words,
 )
-from tui.parts.canvas import Canvas, Piece
+from tui.parts.canvas import Canvas, Piece, width_of
 from tui.parts.lines import LEAST, paint_keys, paint_rule, paint_said, put_pieces, too_small
 from tui.signs import Signs
-from tui.words import chance, moment
+from tui.words import chance, cut, moment
 
 DIM, TEXT, BOLD, AHEAD = Ink("dim"), Ink("text"), Ink("text", bold=True), Ink("ahead")
 TOP, FOOT = 3, 2
+LEAST_VEHICLE = 12
+"""Cells that are left to a vehicle's name."""
 MOST = 9
 """So many acts have a digit each."""
 READ = "each line waits for the one under it; the last can be done now"
@@ -62,6 +66,11 @@ def best_of(view: Why) -> list[Best]:
     return list(found.values())[:MOST]
 
 
+def shown_best(view: Why, height: int) -> list[Best]:
+    """As many of them as are painted, and have a digit: the chains keep two thirds of the page."""
+    return best_of(view)[: max(3, height // 3 - 1)]
+
+
 def why_canvas(view: Why, here: int, size: tuple[int, int], signs: Signs, said: str) -> Canvas:
     """The page; `here` is the place of the chain one stands on."""
     canvas, (width, height) = Canvas(*size), size
@@ -74,7 +83,7 @@ def why_canvas(view: Why, here: int, size: tuple[int, int], signs: Signs, said: 
         canvas.put(1, 1, READ, DIM)
     else:
         canvas.put(1, 1, NOTHING_WAITS, Ink("ahead", bold=True))
-    best = best_of(view)[: max(3, height // 3 - 1)]
+    best = shown_best(view, height)
     foot = FOOT + (1 + len(best) if best else 0)
     _chains(canvas, view, here, height - TOP - foot, signs)
     if best:
@@ -89,7 +98,7 @@ def _chains(canvas: Canvas, view: Why, here: int, room: int, signs: Signs) -> No
     rows = [
         row
         for nth, one in enumerate(view.chains)
-        for row in _rows(one, nth, (view.calendar.zone, view.at), signs)
+        for row in _rows(one, nth, (view.calendar.zone, view.at), (canvas.width, signs))
     ]
     start = next((n for n, row in enumerate(rows) if row.chain == here), 0)
     after = next((n for n, row in enumerate(rows) if row.chain == here + 1), len(rows))
@@ -108,14 +117,18 @@ def _chains(canvas: Canvas, view: Why, here: int, room: int, signs: Signs) -> No
         canvas.right(canvas.width - 1, TOP - 1, "more below", DIM)
 
 
-def _rows(chain: Chain, nth: int, when: tuple[tzinfo, datetime], signs: Signs) -> Iterator[_Row]:
-    zone, now = when
-    pieces: list[Piece] = [(f"{chain.job}  ", BOLD), (chain.vehicle, TEXT)]
-    pieces.append((promised_words(chain, zone, now), DIM))
+def _rows(
+    chain: Chain, nth: int, when: tuple[tzinfo, datetime], how: tuple[int, Signs]
+) -> Iterator[_Row]:
+    """What is promised of a job is whole where that is possible: rather the vehicle is cut."""
+    (zone, now), (width, signs) = when, how
+    name, tail = f"{chain.job}  ", [(promised_words(chain, zone, now), DIM)]
     if chain.promise_chance is not None:
         of = chance(chain.promise_chance)
-        pieces.append((f" {keeping(chain.promise_chance)}", Ink(of.role, bold=of.bad)))
-    yield _Row(1, tuple(pieces), chain=nth)
+        tail.append((f" {keeping(chain.promise_chance)}", Ink(of.role, bold=of.bad)))
+    room = max(LEAST_VEHICLE, width - 2 - cell_len(name) - width_of(tail))
+    vehicle = (cut(chain.vehicle, room, signs.more), TEXT)
+    yield _Row(1, ((name, BOLD), vehicle, *tail), chain=nth)
     for link in chain.links or (FREE_WAY,):
         yield _link(link, zone, now, signs)
     yield _Row(0, ())

@@ -45,13 +45,18 @@ def fact_words(need: Need, zone: tzinfo, now: datetime) -> Iterator[str]:
     act = need.act
     yield f"{act.who}, {act.minutes} min"
     if act.by is not None:
-        yield f"by {words.day_time(act.by, zone, now)}"
+        yield by_words(act.by, zone, now)
     if need.lift_days is not None and need.lift_days >= LEAST_DAYS:
         yield f"costs {need.lift_days:.1f} lift-days"
     if need.gain is not None and need.gain >= LEAST_GAIN:
         yield f"{need.gain:+.1f} promises"
     if act.since is not None and act.since <= now:
         yield f"since {words.day_time(act.since, zone, now)}"
+
+
+def by_words(by: datetime, zone: tzinfo, now: datetime) -> str:
+    """`by Wed 15:00`"""
+    return f"by {words.day_time(by, zone, now)}"
 
 
 def keeping(chance: float) -> str:

@@ -11,7 +11,7 @@ from store.views.needs_values import Helps, Needs, Why
 from tests.tui.made import CALENDAR, NOW
 from tests.tui.made_needs import HELPS, HOSE, NEEDS, WHY
 from tui.needs.paint import needs_canvas
-from tui.needs.why_paint import best_of, why_canvas
+from tui.needs.why_paint import best_of, shown_best, why_canvas
 from tui.needs.words import NEED_LOUD, is_loud
 from tui.signs import ASCII, UNICODE, Signs
 
@@ -94,3 +94,49 @@ def test_what_helps_stands_under_it_with_its_digit() -> None:
 def test_what_was_never_reckoned_has_a_digit_too() -> None:
     unknown = replace(WHY, helps=())
     assert [one.need.act.kind for one in best_of(unknown)] == ["answer", "sign"]
+
+
+def test_what_lies_beyond_the_page_is_counted() -> None:
+    many = long_needs()
+    assert (
+        needs_canvas((many, HELPS), 0, (80, 24), UNICODE, "").text()[2].endswith("31 more below ")
+    )
+    rows = needs_canvas((many, HELPS), 20, (80, 24), UNICODE, "").text()
+    assert rows[2].endswith("16 more above, 15 more below ")
+    assert needs_canvas((NEEDS, HELPS), 0, (80, 24), UNICODE, "").text()[2].strip() == ""
+
+
+def test_no_fact_is_cut_and_the_line_one_stands_on_is_read_whole() -> None:
+    says = "to be ordered: sealant, coolant, oil and filter, hoses and clips"
+    act = replace(HOSE, says=says, who="the supplier, by courier or by post on Thursday")
+    found = replace(NEEDS, needs=(*NEEDS.needs, replace(NEEDS.needs[1], act=act)))
+    last = len(found.needs) - 1
+    rows = needs_canvas((found, HELPS), last, (80, 24), UNICODE, "").text()
+    under = next(row for row in rows if "by post on Thursday" in row)
+    assert "…" not in under
+    assert rows[-2].strip() == says
+    assert (
+        needs_canvas((found, HELPS), last, (80, 24), UNICODE, "done").text()[-2].strip() == "done"
+    )
+    wide = needs_canvas((found, HELPS), last, (200, 50), UNICODE, "").text()
+    assert wide[-2].strip() == ""
+    assert any(says in row for row in wide)
+
+
+def test_the_promise_of_a_chain_is_whole_and_the_vehicle_cut() -> None:
+    chain = replace(WHY.chains[0], vehicle=LONG)
+    row = why_canvas(replace(WHY, chains=(chain,)), 0, (80, 24), UNICODE, "").text()[3]
+    assert row.rstrip().endswith("promised Mon 16:00 doubtful 3 in 10")
+
+
+def test_no_digit_does_what_is_not_seen() -> None:
+    many = replace(WHY.helps[0].need.act, job="9")
+    lines = tuple(
+        replace(WHY.helps[0], need=replace(WHY.helps[0].need, act=replace(many, line=str(nth))))
+        for nth in range(9)
+    )
+    view = replace(WHY, helps=lines)
+    for size in SIZES:
+        text = why_canvas(view, 0, size, UNICODE, "").text()
+        digits = [row for row in text if row[:3] == f"  {row.strip()[:1]}" and row[2].isdecimal()]
+        assert len(digits) == len(shown_best(view, size[1])) <= 9
