@@ -28,10 +28,16 @@ def load(world: World, book: str) -> None:
     books.load_workbook(world.shop, world.by("FOR"), source=book)
 
 
-def ask(world: World, kit: str = "link", job: str | None = None, **more: datetime) -> Done:
+def ask(
+    world: World,
+    kit: str = "link",
+    job: str | None = None,
+    why: str | None = "for the shelf",
+    **more: datetime,
+) -> Done:
     """Ask for a kit, for the shelf where no job needs one."""
     return hires.ask(
-        world.shop, world.by("FOR"), kit=kit, supplier="Loan", job=job, why="for the shelf", **more
+        world.shop, world.by("FOR"), kit=kit, supplier="Loan", job=job, why=why, **more
     )
 
 
@@ -54,7 +60,7 @@ def hire(world: World) -> dict[str, object]:
 
 def test_a_kit_is_asked_for_comes_is_kept_longer_and_goes_back(world: World) -> None:
     job = world.take(lift=None)
-    done = ask(world, job=job, expected=world.at(12, day=1), due=world.at(15, day=3))
+    done = ask(world, job=job, why=None, expected=world.at(12, day=1), due=world.at(15, day=3))
     assert done.job == job
     assert done.says == (
         f"chain link tool asked for at Loan for {job}, expected Tue 13 Oct, goes back Thu 15 Oct."

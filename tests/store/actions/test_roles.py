@@ -26,6 +26,8 @@ from store.actions import (
     history,
     holding,
     jobs,
+    kit_dates,
+    kit_let,
     notes,
     outwork,
     paper,
@@ -35,6 +37,7 @@ from store.actions import (
     places,
     settings,
     steps,
+    suppliers,
     undo,
 )
 from store.actions.assigning import assign
@@ -217,6 +220,11 @@ def _newest(w: World, who: str) -> int:
     found = w.one("select max(seq) from clock join person using (person) where badge = ?", who)
     assert isinstance(found, int)
     return found
+
+
+def _owns_link(w: World, _job: str, _badge: str) -> None:
+    owned = BOOK.replace('"chain link tool"\nowned = false', '"chain link tool"\nowned = true')
+    books.load_workbook(w.shop, w.by("FOR"), source=owned)
 
 
 def _asked_kit(w: World, job: str, badge: str) -> None:
@@ -407,6 +415,15 @@ act("bring in unready", lambda w, j, b: w.take(lift=None))(
     lambda w, j, by: places.move(w.shop, by, job=str(int(j) + 1), place="2", lift=True)
 )
 act("hire kit")(lambda w, j, by: hires.ask(w.shop, by, kit="link", supplier="Loan", job=j))
+act("know supplier")(lambda w, j, by: suppliers.know(w.shop, by, name="Loan", late=2))
+act("date kit", _owns_link)(
+    lambda w, j, by: kit_dates.know_date(
+        w.shop, by, kit="link", until=date(2027, 3, 1), source="its label"
+    )
+)
+act("let begin without kit", _asked_kit)(
+    lambda w, j, by: kit_let.let(w.shop, by, job=j, phase="4", why="by hand")
+)
 act("receive kit", _asked_kit)(
     lambda w, j, by: hires.receive(w.shop, by, kit="link", due=w.at(12, 0, 3))
 )

@@ -30,6 +30,7 @@ from store.rules.undoing import CAN_BE_TAKEN_BACK
 from tests.store.actions.made import World
 from tests.store.actions.undone_desk import DESK
 from tests.store.actions.undone_end import END
+from tests.store.actions.undone_kits import OF_KITS
 from tests.store.actions.undone_outside import OUTSIDE
 from tests.store.made_past import finished
 
@@ -359,7 +360,7 @@ KINDS: dict[str, tuple[Callable[[World], str], str, Act]] = {
 }  # fmt: skip
 
 
-KINDS.update(OUTSIDE | END | DESK)
+KINDS.update(OUTSIDE | END | DESK | OF_KITS)
 
 
 def _without(w: World, tables: dict[str, list[tuple[object, ...]]]) -> dict[str, object]:
