@@ -17,7 +17,7 @@ LENGTHS = {
 }  # fmt: skip
 """Working hours of a hold: half are shorter than the first, one in ten longer than the second."""
 LONGEST_H = 40.0
-PER_JOB = {"parts": 0.32, "person": 0.36, "tool": 0.005, "place": 0.07, "other": 0.03}
+PER_JOB = {"parts": 0.35, "person": 0.33, "tool": 0.0, "place": 0.07, "other": 0.03}
 """How many holds of a kind a job meets on average."""
 PHASES_OF_A_JOB = 11.0
 SURPRISE_ODDS = 1.0

@@ -23,7 +23,7 @@ FORGOTTEN_ODDS = 0.095
 """Of somebody's last clock of a day: one clock in 60 to 100 is left running overnight."""
 CONFIRMED_ODDS = 0.9
 LOOKED_OVER_ODDS = 0.95
-SMALL_A_DAY = 1.35
+SMALL_A_DAY = 1.42
 
 
 def open_day(world: World, day: date) -> None:
