@@ -27,6 +27,7 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     ("jobs", (
         ("take", "jobs"), ("small", "jobs"), ("promise", "jobs"), ("move", "places"),
         ("ready", "parts"), ("parts", "parts"), ("hire", "hires"), ("tools", "tools"),
+        ("supplier", "suppliers"), ("kit", "suppliers"),
         ("supplement", "findings"), ("call", "outside"), ("ceiling", "outside"),
         ("advice", "outside"), ("outwork", "outwork"), ("close", "jobs"), ("handover", "ending"),
         ("followups", "ending"), ("record", "pages"), ("sheet", "pages"), ("dates", "dates"),

@@ -19,6 +19,7 @@ PART = Option(
 WHERE = Argument("JOB.PHASE|REASON", "the phase, or the reason of time on no job")
 SINCE = Option("from", "INSTANT", "when it began")
 UNTIL = Option("until", "INSTANT", "when it ended")
+LET = Option("why", "TEXT", "why a foreman begins it without a kit that lacks")
 WHY = Option("why", "TEXT", "why, in your words")
 
 
@@ -42,7 +43,9 @@ def where_of(text: str) -> day_sheet.Where:
 def on(call: Call) -> Answer:
     job, number = call.typed.phase()
     return call.done(
-        lambda shop, by: clock.clock_on(shop, by, job=job, phase=number, part=part_of(call))
+        lambda shop, by: clock.clock_on(
+            shop, by, job=job, phase=number, part=part_of(call), why=call.typed.maybe("why")
+        )
     )
 
 
@@ -50,9 +53,10 @@ def over(call: Call) -> Answer:
     job, number = call.typed.phase()
     return call.done(
         lambda shop, by: clock.clock_over(
-            shop, by, job=job, phase=number, part=part_of(call), badge=call.typed.maybe("of")
+            shop, by, job=job, phase=number, part=part_of(call), badge=call.typed.maybe("of"),
+            why=call.typed.maybe("why"),
         )
-    )
+    )  # fmt: skip
 
 
 def off(call: Call) -> Answer:
@@ -89,12 +93,13 @@ def enter(call: Call) -> Answer:
 COMMANDS = (
     Command(
         ("clock", "on"), "Starts your clock on a phase.", on, "clock on 2417.4 --as B12",
-        (PHASE,), (PART, *WRITING),
+        (PHASE,), (PART, LET, *WRITING),
     ),
     Command(
         ("clock", "over"), "Stops your clock and starts it on another phase, at one instant.",
         over, "clock over 2420.2 --as B12", (PHASE,),
-        (PART, Option("of", "BADGE", "whose clock it is, where it is not yours"), *WRITING),
+        (PART, Option("of", "BADGE", "whose clock it is, where it is not yours"), LET,
+         *WRITING),
     ),
     Command(
         ("clock", "off"), "Stops your clock.", off, "clock off --as B12", (), WRITING,
