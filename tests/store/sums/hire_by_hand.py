@@ -21,7 +21,7 @@ MONDAY = datetime(2026, 10, 12, tzinfo=UTC)
 DAY = 1440
 OPENS = 480
 HOURS_A_DAY = 7
-FIVE = frozenset({1, 2, 3, 4, 5})
+FIVE = (1, 2, 3, 4, 5)
 SHOP = ShopDays(
     Calendar(
         "UTC",
