@@ -124,5 +124,5 @@ def _row(day: DayCost, zone: ZoneInfo, now: datetime, *, best: bool) -> str:
     costs = "".join(f"{'-' if one is None else words.money(round(one)):>9}" for one in parts)
     comes = "" if day.since is None else words.day_time(day.since, zone, now)
     when = words.day_time(day.back_by, zone, now)
-    needed = f"{words.tenth(10 * day.needed)}/10"
+    needed = f"{words.chance(day.needed).step} in 10"
     return f"{'> ' if best else '  '}{comes:>{LEFT - 4}}  {when:<13}{needed:>7}{costs}"
