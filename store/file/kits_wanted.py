@@ -62,25 +62,23 @@ def kits_wanted(
     Args:
         jobs: None: all.
     """
-    routes = _routes(db)
+    routes = _routes(db, jobs)
     fixed = fixed_until(db, _versions(routes.values()))
-    found = {
-        job: tuple(_of_job(route, fixed))
-        for job, route in routes.items()
-        if jobs is None or job in jobs
-    }
+    found = {job: tuple(_of_job(route, fixed)) for job, route in routes.items()}
     return {job: each for job, each in found.items() if each}
 
 
-def _routes(db: sqlite3.Connection) -> Mapping[str, list[_Phase]]:
+def _routes(db: sqlite3.Connection, jobs: Collection[str] | None) -> Mapping[str, list[_Phase]]:
     """The phases of jobs that go on and have any phase with a kit; skipped ones left out."""
+    asked = "" if jobs is None else f"and job in ({', '.join('?' * len(jobs))}) "
     found: dict[str, list[_Phase]] = defaultdict(list)
     for row in db.execute(
         "select job, phase, code, phase.version, phase.state, kits, begun_at, "
         "case when job.state = 'booked' and arrived_at is null then arrives end from phase "
-        f"join job using (job) where job.{LIVE} and phase.state != 'skipped' and job in "
-        "(select job from phase where kits != '[]' and state != 'skipped') "
-        "order by number, position"
+        f"join job using (job) where job.{LIVE} and phase.state != 'skipped' {asked}and exists "
+        "(select 1 from phase as one where one.job = job.job and one.kits != '[]' "
+        "and one.state != 'skipped') order by number, position",
+        list(jobs or ()),
     ):
         found[row[0]].append(
             _Phase(row[0], row[1], row[2], row[3], row[4] == "finished",

@@ -10,6 +10,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Collection, Iterable, Sequence
 from datetime import UTC, date, datetime, time, timedelta
+from itertools import repeat
 from zoneinfo import ZoneInfo
 
 from store.sums.spans import ROUNDING_S, Layout, Stretch, laid_out
@@ -122,14 +123,14 @@ class Calendar:
         if not hours:
             return []
         first, _ = self.after(since, min(hours)), self.after(since, max(hours))
-        start = _epoch(since)
-        laid = self._cover(start, start)
-        base = laid.upto(start)
-        found = laid.each_when([base + max(one * 3600, ROUNDING_S) for one in hours])
-        return [
-            datetime.fromtimestamp(one, UTC) if hour * 3600 > ROUNDING_S else first
-            for one, hour in zip(found, hours, strict=True)
-        ]
+        laid = self._cover(_epoch(since), _epoch(since))
+        base = laid.upto(_epoch(since))
+        seconds = laid.each_when([base + one * 3600 for one in hours])
+        instants = list(map(datetime.fromtimestamp, seconds, repeat(UTC)))
+        if min(hours) * 3600 > ROUNDING_S:
+            return instants
+        pairs = zip(instants, hours, strict=True)
+        return [one if hour * 3600 > ROUNDING_S else first for one, hour in pairs]
 
     def next_opening(self, at: datetime) -> datetime:
         """The first instant (UTC) from `at` on at which the shop is open: `at` itself if it is.

@@ -121,13 +121,17 @@ def _kept(
     made = rows[wanted[0].kit]
     each = [one for wants in wanted if (one := _drawn(wants, rows)) is not None]
     passed = calendar.working_h(min(made.made_at, now), now)
-    there = stands(_next(wanted, each, made.finishes), passed)
+    there = [(at.draw, at.later) for at in stands(_next(wanted, each, made.finishes), passed)]
     moved = _Hours(
-        [tuple(one.starts[at.draw] + at.later for at in there) for one in each],
-        [tuple(one.ends[at.draw] + at.later for at in there) for one in each],
-        tuple(made.finishes[at.draw] + at.later for at in there),
+        [_moved(one.starts, there) for one in each],
+        [_moved(one.ends, there) for one in each],
+        _moved(made.finishes, there),
     )
     return _told(calendar, made.made_at, wanted, moved, lift, made.made_at)
+
+
+def _moved(hours: Sequence[float], there: Sequence[tuple[int, float]]) -> tuple[float, ...]:
+    return tuple([hours[draw] + later for draw, later in there])
 
 
 def _next(

@@ -7,6 +7,7 @@ import sqlite3
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from operator import le
 from typing import Any
 
 from store.edges.instants import from_text, to_text
@@ -117,16 +118,15 @@ def _need(row: sqlite3.Row) -> KitNeed | None:
 
 def _check(stretches: Sequence[StretchDrawn], finishes: Sequence[float]) -> None:
     """Raise ValueError where it is not what was written."""
-    if len(finishes) != DRAWS or not all(0 <= one <= LONGEST_H for one in finishes):
-        raise ValueError(finishes)
-    for one in stretches:
-        each = zip(one.starts, one.ends, finishes, strict=True)
-        if not all(0 <= start <= end <= LONGEST_H for start, end, _ in each):
-            raise ValueError(one)
+    for each in (finishes, *(side for one in stretches for side in (one.starts, one.ends))):
+        if len(each) != DRAWS or not 0 <= min(each) <= max(each) <= LONGEST_H:
+            raise ValueError(each)
+    if not all(all(map(le, one.starts, one.ends)) for one in stretches):
+        raise ValueError(stretches)
 
 
 def _hours(parts: Sequence[int]) -> tuple[float, ...]:
-    return tuple(one / PARTS for one in parts)
+    return tuple([one / PARTS for one in parts])
 
 
 def _content(one: KitNeed) -> str:

@@ -541,3 +541,10 @@ def test_the_order_of_questions_makes_no_difference(
     since, until = min(asked), max(asked)
     assert used.open_spans(since, until) == Calendar(zone, plans).open_spans(since, until)
     assert used.breaks_between(since, until) == Calendar(zone, plans).breaks_between(since, until)
+
+
+@given(st.lists(st.one_of(st.just(0.0), st.floats(0, 400)), max_size=20), st.integers(0, 9_000))
+def test_many_hours_at_once_are_each_as_for_itself(hours: list[float], minutes: int) -> None:
+    calendar = Calendar("Europe/Berlin", one_plan(A_SHIFT, breaks=(NOON,)))
+    since = datetime(2026, 10, 20, 4, tzinfo=UTC) + timedelta(minutes=minutes)
+    assert calendar.each_after(since, hours) == [calendar.after(since, one) for one in hours]
