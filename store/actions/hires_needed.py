@@ -32,14 +32,15 @@ def refuse_needless(doing: Acting, row: sqlite3.Row, job: str | None) -> None:
     Raises:
         Refused: saying how it is hired all the same, with a reason.
     """
-    although = "Hire it all the same with --why TEXT, or --job another."
     if row["owned"]:
         raise Refused(
             f"The shop owns {row['name']}: it is not hired. Hire a second one with --why TEXT."
         )
     if not needs_kit(doing, job, row["code"]):
-        whose = f"{job} has" if job else "No job has"
-        raise Refused(f"{whose} no phase to come that needs {row['name']}. {although}")
+        whose = f"{job} has no phase" if job else "No job has a phase"
+        raise Refused(
+            f"{whose} to come that needs {row['name']}. Hire it all the same with --why TEXT."
+        )
 
 
 def refuse_twice(doing: Acting, kit: str, job: str | None) -> None:

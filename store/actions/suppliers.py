@@ -120,6 +120,7 @@ def offer(
         said = {key: value for key, value in given.items() if value is not None}
         rates = replace(before or Rates(day or 0.0), **said)  # type: ignore[arg-type]  # by name
         rates = replace(rates, week=rates.week or None, month=rates.month or None)
+        _refuse_longer(rates)
         if rates == before:
             raise Refused(f"{named} asks that for {kit} already: nothing was changed.")
         _record_offer(doing, kit, named, rates)
@@ -156,10 +157,16 @@ def _refuse_rates(
     refuse_figure(minimum_days, "The days paid at least", most=366)
     refuse_figure(carriage, "The carriage")
     refuse_figure(deposit, "The deposit")
-    if day is not None and week and not day <= week <= 7 * day:
-        raise Refused(f"A week at {week:g} lies outside 1 to 7 days at {day:g}. Check the figures.")
-    if day is not None and month and not day <= month <= 30 * day:
-        raise Refused(f"A month at {month:g} lies outside 1 to 30 days at {day:g}. Check them.")
+
+
+def _refuse_longer(rates: Rates) -> None:
+    """A week costs one to seven days, a month one to thirty: all else is a slip."""
+    for name, days, rate in (("week", 7, rates.week), ("month", 30, rates.month)):
+        if rate is not None and not rates.day <= rate <= days * rates.day:
+            raise Refused(
+                f"A {name} at {rate:g} lies outside 1 to {days} days at {rates.day:g}. Check the "
+                "figures."
+            )
 
 
 def _record_offer(doing: Acting, kit: str, supplier: str, rates: Rates) -> None:

@@ -17,7 +17,7 @@ demo init open browser
 floor job estimate ledger
 needs helps why clear line
 desk enquiry work customer book arrive vehicle qualify quote agree decline turn-away comeback quotes erase
-take small promise move ready parts parts_add parts_ordered parts_here parts_wrong parts_returned parts_fitted parts_drop hire_ask hire_receive hire_extend hire_return hire_cancel tools supplement_approve supplement_refuse supplement_note call ceiling advice outwork outwork_send outwork_chase outwork_back close handover followups followups_set followups_move followups_done followups_drop record sheet dates note mark
+take small promise move ready parts parts_add parts_ordered parts_here parts_wrong parts_returned parts_fitted parts_drop hire_advise hire_ask hire_receive hire_mend hire_extend hire_give hire_return hire_cancel hire_arrived hire_deposit hire_invoice hire_terms hire_let tools supplier kit_price kit_date supplement_approve supplement_refuse supplement_note call ceiling advice outwork outwork_send outwork_chase outwork_back close handover followups followups_set followups_move followups_done followups_drop record sheet dates note mark
 clock_on clock_over clock_off clock_away clock_back clock_indirect clock_enter
 sign limits finish hold release skip reopen finding assign next
 day undo correct card paper
