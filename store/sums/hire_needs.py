@@ -82,6 +82,15 @@ def draws_of(needs: Sequence[Need]) -> int:
     return sizes.pop() if sizes else 1
 
 
+def from_now(need: Need, now: float) -> Need:
+    """What is left of a need from an instant (epoch seconds) on."""
+    end = [each if each > now else NOT for each in need.end]
+    start = [
+        max(begin, now) if each < NOT else NOT for begin, each in zip(need.start, end, strict=True)
+    ]
+    return replace(need, start=start, end=end)
+
+
 def by_job(needs: Sequence[Need]) -> list[Need]:
     """One need for each job, from the start of its first stretch to the end of its last.
 

@@ -3,12 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
-from store.sums.hire_needs import NOT, Need, by_job, draws_of, is_needed, moved, waits, waits_until
-from store.sums.hire_window import Asked, Cost, Pair, Window, best_window, by_return_day
+from store.sums.hire_needs import (
+    Need,
+    by_job,
+    draws_of,
+    from_now,
+    is_needed,
+    moved,
+    waits,
+    waits_until,
+)
+from store.sums.hire_window import (
+    Asked,
+    Cost,
+    Pair,
+    Window,
+    best_window,
+    by_return_day,
+    with_waiting,
+)
 
 Way = Literal["extend", "return and hire again", "use first", "wait"]
 """How to go on; `wait`: the other job waits for the kit and uses it next."""
@@ -55,20 +72,38 @@ def long_or_short(asked: Asked, first: Need, second: Need, ready: date) -> LongO
     """Weigh one hire over two stretches of a job, or of two, against one for each.
 
     Args:
-        first, second: in the order of their use; where the first would wait for a kit that comes on
-            its day and is of the same job, the second moves by as much.
+        first, second: in the order of their use. Of one job: where the first would wait for a kit
+            that comes on its day, the second moves by as much. Of two jobs: with one kit the second
+            waits until the first has done with it, and its lift with it; with two it does not.
         ready: the first day on which a kit can come.
 
     Raises:
         ValueError: a stretch that is needed in no draw, or draws that differ in number.
     """
-    long = best_window(asked, [first, second], ready)
     one = best_window(asked, [first], ready)
     if first.job == second.job:
+        long = best_window(asked, [first, second], ready)
         opens = asked.days.opens(one.best.delivery).timestamp()
         late = waits_until(asked.days, first, [opens] * len(first.start))
         second = moved(asked.days, second, late)
+    else:
+        long = _one_after_another(asked, first, second, ready)
     return LongOrShort(long, (one, best_window(asked, [second], ready)))
+
+
+def _one_after_another(asked: Asked, first: Need, second: Need, ready: date) -> Window:
+    """One hire for two jobs, of which one waits for the other."""
+    shift_s = waits(asked.days, second, first)
+    found = best_window(asked, [first, moved(asked.days, second, shift_s)], ready)
+    return with_waiting(found, _lost(asked, second, shift_s, found.best.delivery))
+
+
+def _lost(asked: Asked, need: Need, shift_s: Sequence[float], day: date) -> float:
+    """Money of a lift that waits for so many open seconds, in each draw."""
+    if not need.on_lift:
+        return 0.0
+    mean_h = sum(shift_s) / len(shift_s) / 3600
+    return mean_h / asked.days.shop_day_h(day) * asked.lift_day
 
 
 def going_on(
@@ -159,22 +194,12 @@ class _Here:
         days, house = self.asked.days, self.asked.terms.house
         shift_s = waits(days, waiting, before)
         best = self.returned([before, moved(days, waiting, shift_s), *rest])
-        shift_h = sum(shift_s) / len(shift_s) / 3600
-        shop_day_h = days.shop_day_h(days.handed(self.now, house.cut_off))
-        lost = shift_h / shop_day_h * self.asked.lift_day if waiting.on_lift else 0.0
+        lost = _lost(self.asked, waiting, shift_s, days.handed(self.now, house.cut_off))
         cost = best.cost.plus(Cost(0.0, 0.0, 0.0, lost))
-        return Option(way, cost, best.back, shift_h=shift_h)
+        return Option(way, cost, best.back, shift_h=sum(shift_s) / len(shift_s) / 3600)
 
 
 def _ahead(needs: Sequence[Need], now: datetime) -> tuple[Need, ...]:
     """What is left of each job's need from now on."""
-    left = (_from(need, now.timestamp()) for need in by_job(needs))
+    left = (from_now(need, now.timestamp()) for need in by_job(needs))
     return tuple(need for need in left if is_needed(need))
-
-
-def _from(need: Need, now: float) -> Need:
-    end = [each if each > now else NOT for each in need.end]
-    start = [
-        max(begin, now) if each < NOT else NOT for begin, each in zip(need.start, end, strict=True)
-    ]
-    return replace(need, start=start, end=end)

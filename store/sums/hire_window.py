@@ -30,7 +30,7 @@ from store.sums.hire_needs import NOT, Need
 from store.sums.hire_table import LIFT_DAY, ON_TIME, Asked, Cost, Table, laid
 
 __all__ = ["LIFT_DAY", "ON_TIME", "Asked", "Cost", "Pair", "Window", "best_window",
-           "by_return_day"]  # fmt: skip
+           "by_return_day", "with_waiting"]  # fmt: skip
 
 WEEK_ON = 5
 """Working days after the last start, on which a delivery is tried too."""
@@ -90,7 +90,9 @@ def best_window(asked: Asked, needs: Sequence[Need], first: date) -> Window:
     """Price every pair of a delivery day and a return day for a kit that is not here yet.
 
     Args:
-        needs: stretches that one hire is to serve, of one job or of several, draws alike.
+        needs: stretches that one hire is to serve, draws alike. Jobs wait for the kit, not for each
+            other: move the one that uses it later (`hire_needs.moved`). What a job that goes on
+            has waited already counts too: leave it out (`hire_needs.from_now`).
         first: the first day on which it can come; a supplier's lead time from now.
 
     Raises:
@@ -146,6 +148,16 @@ def by_return_day(
     rows = [_pair(table, 0, day) for day in _backs(table, 0)]
     local = shop.calendar.day_of(came)
     return _cheapest([_of_here(row, local, begun) for row in rows])
+
+
+def with_waiting(window: Window, money: float) -> Window:
+    """The same, with so much more for lifts that wait whatever the days are."""
+
+    def row(pair: Pair) -> Pair:
+        return replace(pair, cost=pair.cost.plus(Cost(0.0, 0.0, 0.0, money)))
+
+    rows = (tuple(map(row, each)) for each in (window.by_back, window.by_delivery))
+    return Window(row(window.best), *rows)
 
 
 def _to_come(asked: Asked, needs: Sequence[Need], day: date) -> Window:

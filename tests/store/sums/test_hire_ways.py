@@ -176,3 +176,25 @@ def test_a_monthly_rate_makes_the_long_hire_win_again() -> None:
     pair = need(first), need(second)
     assert long_or_short(ASKED, *pair, day_of(3)).saved > 0
     assert long_or_short(replace(ASKED, terms=cheap), *pair, day_of(3)).saved < 0
+
+
+def test_one_hire_for_two_jobs_lets_the_second_wait_for_the_first() -> None:
+    """They want it at one time: what one hire saves is less what the second lift waits."""
+    first, second = drawn(9, 14, 12), drawn(10, 16, 12)
+    found = long_or_short(ASKED, need(first), need(second, "2433"), day_of(3))
+    pairs = [(one, two) for one, two in zip(first, second, strict=True) if one and two]
+    shifts = [
+        0 if one.start >= two.end else by_hand.open_minutes(two.start, one.end)
+        for one, two in pairs
+    ]
+    moved = [
+        Draw(by_hand.later(two.start, shift), by_hand.later(two.end, shift))
+        for (_, two), shift in zip(pairs, shifts, strict=True)
+    ]
+    waiting = sum(shifts) / len(shifts) / 60 / by_hand.HOURS_A_DAY * LIFT
+    least, _ = by_hand.best(KIT, [first, moved], 3, LIFT, (1.0,), 25)
+    assert waiting > 100
+    assert found.long.best.cost.total == pytest.approx(least + 30 + waiting)
+    assert found.long.best in found.long.by_back
+    apart = own_hire(first, 3)[0] + own_hire(second, 3)[0]
+    assert found.short_total == pytest.approx(apart)
