@@ -1,8 +1,8 @@
-"""What is done about lifts, and kits of no job; the actions are imported where they run."""
+"""What is done about lifts; the actions are imported where they run."""
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date
 from typing import TYPE_CHECKING
 
 from store.file.shop import By, Shop
@@ -43,38 +43,5 @@ def clear_lift(lift: str, place: str | None) -> Deed:
         from store.actions.clearing import clear
 
         return clear(shop, by, lift=lift, place=place)
-
-    return do
-
-
-def receive(kit: str, note: str | None, due: datetime | None) -> Deed:
-    """Say that a kit that no job asked for is here; a note says what lacks."""
-
-    def do(shop: Shop, by: By) -> Done:
-        from store.actions import hires
-
-        return hires.receive(shop, by, kit=kit, complete=note is None, note=note, due=due)
-
-    return do
-
-
-def send_back(kit: str, pieces: int, note: str | None) -> Deed:
-    """Say that a kit that no job asked for was handed to the carrier."""
-
-    def do(shop: Shop, by: By) -> Done:
-        from store.actions import hires
-
-        return hires.send_back(shop, by, kit=kit, complete=note is None, pieces=pieces, note=note)
-
-    return do
-
-
-def extend(kit: str, due: datetime) -> Deed:
-    """Keep a kit that no job asked for until another day."""
-
-    def do(shop: Shop, by: By) -> Done:
-        from store.actions import hires
-
-        return hires.extend(shop, by, kit=kit, due=due)
 
     return do

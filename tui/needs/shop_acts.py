@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import asyncio
-from datetime import date, datetime
+from collections.abc import Sequence
+from datetime import date
 from typing import Any
 
 from store.rules.acts import Act
 from store.trouble import Refused
-from store.views.job import job_card
-from store.views.parts_values import KitOnCard
-from store.views.values import JobCard
+from store.views.parts_values import HireOut
+from store.views.tools_values import KitNow
 from tui.needs import deeds
 from tui.parts.painted import Painted
-from tui.parts.prompt import Option
 from tui.parts.when import number, some
 from tui.words import local, zone_of
 
@@ -57,58 +55,33 @@ def _months(text: str) -> int:
 
 async def kit_here(screen: Painted[Any], act: Act) -> None:
     """A hired kit is looked through against its list."""
-    from tui.ready import kit_acts
+    from tui.tools.at_hand import coming, one_of
+    from tui.tools.looking_through import look_through
 
-    found = await _kit(screen, act)
-    if found is not None:
-        await kit_acts.receive(screen, *found)
-        return
-    chosen = await screen.talk.pick(
-        f"{act.says}: is it complete?",
-        [Option("1", "complete"), Option("2", "something lacks, or is the wrong one ...")],
-    )
-    lacks = await screen.talk.type(act.says, "what lacks", some) if chosen == "2" else None
-    due = await _goes_back(screen, act) if "--due" in act.command else None
-    await screen.act(deeds.receive(act.line or "", lacks, due))
+    kit = await _kit(screen, act)
+    hires = _of_job(act, coming(kit))
+    hire = await one_of(screen, kit, hires, "which came?", f"{kit.name} is not on its way here.")
+    await look_through(screen, kit, hire)
 
 
 async def kit_back(screen: Painted[Any], act: Act) -> None:
     """A kit's pieces are counted before the carrier has it; one in use is kept longer."""
-    from tui.ready import kit_acts
+    from tui.tools.at_hand import here_now, one_of
+    from tui.tools.going_back import hand_over, keep_until
 
-    found, kept = await _kit(screen, act), "extend" in act.command
-    if found is not None:
-        await (kit_acts.keep_longer if kept else kit_acts.send_back)(screen, *found)
-    elif kept:
-        due = await _goes_back(screen, act)
-        await screen.act(deeds.extend(act.line or "", due))
-    else:
-        pieces = await screen.talk.type(act.says, "pieces counted", _pieces)
-        await screen.act(deeds.send_back(act.line or "", pieces, None))
+    kit = await _kit(screen, act)
+    hires = _of_job(act, here_now(kit))
+    hire = await one_of(screen, kit, hires, "which?", f"{kit.name} is not here.")
+    await (keep_until if "extend" in act.command else hand_over)(screen, kit, hire)
 
 
-def _pieces(text: str) -> int:
-    found = number(text)
-    if found < 0 or found != int(found):
-        raise Refused(f"{text[:20]} is no number of pieces. Type one like 7.")
-    return int(found)
+async def _kit(screen: Painted[Any], act: Act) -> KitNow:
+    from tui.tools.at_hand import kit_of
+
+    return await kit_of(screen, act.line or "")
 
 
-async def _goes_back(screen: Painted[Any], act: Act) -> datetime:
-    from tui.ready.days import LIKE, by_day
-
-    session, zone = screen.session, screen.zone
-    return await screen.talk.type(
-        act.says, "goes back", lambda text: by_day(session.shop, text, session.now(), zone),
-        facts=(LIKE,),
-    )  # fmt: skip
-
-
-async def _kit(screen: Painted[Any], act: Act) -> tuple[JobCard, KitOnCard] | None:
-    """The kit on the card of the job that asked for it; None where no job did."""
-    session, job = screen.session, act.job
-    if job is None:
-        return None
-    card = await asyncio.to_thread(lambda: job_card(session.shop, job, session.now()))
-    kit = next((one for one in card.tools if one.code == act.line), None)
-    return None if kit is None else (card, kit)
+def _of_job(act: Act, hires: Sequence[HireOut]) -> list[HireOut]:
+    """Those for the job of the act, where there are such."""
+    own = [one for one in hires if one.job == act.job]
+    return own or list(hires)

@@ -145,7 +145,8 @@ async def _change(
                 lambda text: here_on(screen, text) if text else None,
                 facts=(LIKE,), text=as_typed(found.expected, zone, now),
             )  # fmt: skip
-            return replace(found, expected=expected)
+            early = expected is not None and found.due is not None and found.due <= expected
+            return replace(found, expected=expected, due=None if early else found.due)
         case "4":
             offer = _offer(supply, kit.code, found.supplier)
             cut = offer.terms.house.cut_off if offer is not None else None

@@ -62,8 +62,11 @@ def around(best: int, many: int, room: int) -> range:
     return range(first, min(many, first + room))
 
 
-def table_rows(room: int) -> tuple[Part, ...]:
-    """The rows under the days: all where there is room, the chance and the whole else."""
+def table_rows(advice: Advice, room: int) -> tuple[Part, ...]:
+    """The rows under the days: all where there is room, the chance and the whole else; the chance
+    alone where the supplier's terms are not known."""
+    if all(one.total is None for one in advice.days):
+        return (NEEDED,)
     return (NEEDED, *PARTS, TOTAL) if room >= len(PARTS) + 4 else (NEEDED, TOTAL)
 
 

@@ -40,7 +40,7 @@ def marks_of(kit: KitNow, axis: Axis, signs: Signs) -> list[Mark]:
 def _due(kit: KitNow, due: datetime, axis: Axis) -> tuple[tuple[Piece, ...], ...]:
     """`due Fri 12:00 likely 9 in 10`; what should move somebody is coloured."""
     words: Piece = (f"due {when(due, axis.zone, axis.at)}", TEXT)
-    likely = in_time(kit, due)
+    likely = in_time(kit, due, axis.zone)
     if due <= axis.at:
         words = (words[0], Ink("blocked", bold=True))
     if likely is None or due <= axis.at:

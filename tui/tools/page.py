@@ -19,13 +19,15 @@ from tui.parts.painted import Painted
 from tui.parts.pressed import Pressed
 from tui.parts.sheet import Sheet
 from tui.signs import Signs
-from tui.tools.days import NEEDED, PARTS, TOTAL, paint_days
+from tui.tools.days import paint_days, table_rows
 from tui.tools.told import DIM, LABEL, LEFT, TEXT, Said, kit_lines
 from tui.tools.words import back_words, date_words, rates_words
 from tui.words import cut, money, wrapped, zone_of
 
 STEPS = {"up": -1, "down": 1, "page up": -10, "page down": 10, " ": 10}
 LEAVES = ("Esc", "Enter")
+MANY = 99
+"""Rows enough for every part of the table."""
 
 
 class About:
@@ -91,8 +93,8 @@ def about_sheet(about: About, width: int, zone: tzinfo, signs: Signs) -> Sheet:
     for line in kit_lines(kit, zone, about.at):
         _put(sheet, line)
     if kit.advice is not None and kit.advice.days:
-        _rule(sheet, "what each day costs", signs)
-        parts = (NEEDED, *PARTS, TOTAL)
+        _rule(sheet, "back on which day", signs)
+        parts = table_rows(kit.advice, MANY)
         paint_days(sheet.block(1 + len(parts)), (LEFT, 0), kit.advice, zone, parts)
     lines = list(_money_lines(about))
     if lines:

@@ -18,7 +18,7 @@ from tui.tools.ramp import paint_ramp
 from tui.tools.state import ROW, Row, Shown, ToolsState, at_rest, rows_of
 from tui.tools.told import paint_told
 from tui.tools.words import back_words, state_words
-from tui.words import chance, cut, listed
+from tui.words import chance, cut
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 FOOT = 2
@@ -201,7 +201,7 @@ def _words(canvas: Canvas, y: int, row: Row, shown: Shown, signs: Signs) -> None
         return
     rest = [one.name for one in shown.tools.kits if at_rest(one)]
     x = canvas.put(NAME, y, f"{signs.of('free')} {len(rest)} at rest", TEXT) + 2
-    canvas.put(x, y, cut(listed(rest), canvas.width - 1 - x, signs.more), DIM)
+    canvas.put(x, y, cut("; ".join(rest), canvas.width - 1 - x, signs.more), DIM)
 
 
 def _empty(canvas: Canvas) -> None:

@@ -43,7 +43,7 @@ def paint_told(
     zone, now = shown.tools.calendar.zone, shown.tools.at
     y, end = top + 1, top + rows
     if kit is not None and kit.advice is not None and kit.advice.days and kit.verb != "CLASH":
-        y = paint_days(canvas, (LEFT, y), kit.advice, zone, table_rows(rows))
+        y = paint_days(canvas, (LEFT, y), kit.advice, zone, table_rows(kit.advice, rows))
     for line in _lines(shown, state, kit, (zone, now)):
         y = _put(canvas, y, end, line, signs)
         if y >= end:
@@ -52,10 +52,15 @@ def paint_told(
 
 def _title(shown: Shown, state: ToolsState, kit: KitNow | None) -> str:
     if kit is not None:
-        about = ": what each day costs, all in" if _has_days(kit) else ""
+        about = f": {_table_words(kit)}" if _has_days(kit) else ""
         return f"{kit.name} ({kit.code}){about}"
     back = shown.went_back(state.cursor)
     return f"{back.name}, hired of {back.supplier}" if back is not None else "at rest"
+
+
+def _table_words(kit: KitNow) -> str:
+    known = kit.advice is not None and any(one.total is not None for one in kit.advice.days)
+    return "what each day costs, all in" if known else "until when it is needed"
 
 
 def _has_days(kit: KitNow) -> bool:
@@ -83,7 +88,7 @@ def _lines(
             yield Said("went back", back_words(back, *where))
     elif state.cursor == FOLD:
         rest = [one.name for one in shown.tools.kits if at_rest(one)]
-        yield Said(counted(len(rest), "kit"), f"{listed(rest)}.")
+        yield Said(counted(len(rest), "kit"), "; ".join(rest))
     elif kit is not None:
         yield from kit_lines(kit, *where)
 
@@ -128,7 +133,9 @@ def others(advice: Advice) -> list[Way]:
 def clash_lines(clash: Clash, zone: tzinfo, now: datetime) -> Iterator[Said]:
     """Who wants it when, then the ways out, the cheapest first."""
     first, second = clash.jobs
-    span = f"{when(clash.since, zone, now)} to {when(clash.until, zone, now)}"
+    since, until = when(clash.since, zone, now), when(clash.until, zone, now)
+    same = since[:-5] == until[:-5]
+    span = f"{since} to {until[-5:] if same else until}"
     yield Said("clash", f"{first} and {second} want it {span}, {_odds(clash.chance)}.")
     yield from (Said("way out", way_words(one, zone, now)) for one in clash.ways)
 

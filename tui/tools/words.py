@@ -42,10 +42,19 @@ def _jobs(kit: KitNow) -> str:
     return f"{', '.join(jobs[:MOST_JOBS])}{more}"
 
 
-def in_time(kit: KitNow, due: datetime) -> Chance | None:
-    """The chance that it is not needed any more when it is to go back; None: not known."""
-    needed = needed_at(kit.needed, due)
-    return None if needed is None else chance(1.0 - needed)
+def in_time(kit: KitNow, due: datetime, zone: tzinfo) -> Chance | None:
+    """The chance that it is not needed any more when it is to go back; None: not known.
+
+    By the table of days where it has that day, else by the highest chance of need from then on.
+    """
+    days = kit.advice.days if kit.advice is not None else ()
+    day = due.astimezone(zone).date()
+    found = next((one.needed for one in days if one.day == day and one.since is None), None)
+    if found is None:
+        now = needed_at(kit.needed, due)
+        later = (chance for at, chance in kit.needed if at > due)
+        found = None if now is None else max((now, *later))
+    return None if found is None else chance(1.0 - found)
 
 
 def when(at: datetime, zone: tzinfo, now: datetime) -> str:
