@@ -14,13 +14,16 @@ from typing import Any
 TOP = Path(__file__).resolve().parents[2]
 PIN = "2468"
 PROGRAM = (sys.executable, "-m", "tui")
-NARROW = ("HOISTBOOK_SHOP", "HOISTBOOK_BADGE", "HOISTBOOK_ASCII", "NO_COLOR", "PYTHONIOENCODING")
+NARROW = (
+    "HOISTBOOK_SHOP", "HOISTBOOK_BADGE", "HOISTBOOK_ASCII", "NO_COLOR", "PYTHONIOENCODING",
+    "PYTHONDONTWRITEBYTECODE",  # what one process has read, the next need not
+)  # fmt: skip
 
 
 def environment(**more: str) -> dict[str, str]:
     """The environment without what would get in from outside."""
     kept = {name: value for name, value in os.environ.items() if name not in NARROW}
-    return {**kept, "PYTHONPATH": str(TOP), "PYTHONDONTWRITEBYTECODE": "1", **more}
+    return {**kept, "PYTHONPATH": str(TOP), **more}
 
 
 @dataclass(frozen=True, slots=True)
