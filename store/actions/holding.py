@@ -9,6 +9,7 @@ from typing import Literal
 from store.actions.acting import Acting, Done, acting
 from store.actions.clock import stop_all
 from store.actions.jobs_now import live_job, phase_row, refuse_workable_state
+from store.actions.kit_gate import still_lacking
 from store.actions.supplements import answer_supplement, asked_for, note_answer, raised
 from store.actions.words import clock_time, extra_words, named
 from store.edges.events import Asked, Found, Held, HoldChanged, Released
@@ -16,6 +17,7 @@ from store.edges.instants import to_text
 from store.file.change import By
 from store.file.route_now import PhaseRow, phases_of
 from store.file.shop import Shop
+from store.rules.kit_at_hand import all_words
 from store.trouble import Refused
 
 __all__ = ["answer_supplement", "find", "hold", "note_answer", "raised", "release"]
@@ -115,12 +117,27 @@ def release(shop: Shop, by: By, *, job: str, phase: str | None = None) -> Done:
         ).fetchall()
         where = job if phase is None else f"{job}.{phase}"
         if not holds:
+            _refuse_for_kit(doing, job, phase)
             raise Refused(f"{where} is not held. {_elsewhere(doing, job)}".strip())
         for one in holds:
             _refuse_release(doing, job, phase, one["reason"])
         for one in holds:
             doing.record(Released(hold=one["seq"]))
         return doing.done(f"{where} can go on.", job=job)
+
+
+def _refuse_for_kit(doing: Acting, job: str, phase: str | None) -> None:
+    """What shows as held for a kit that lacks is released by the kit, or by a foreman's word."""
+    if phase is None:
+        return
+    row = phase_row(phases_of(doing.db, job), job, phase)
+    lacks = still_lacking(doing, job, row) if row.state == "to come" else ()
+    if lacks:
+        raise Refused(
+            f"{job}.{phase} needs {all_words(lacks, doing.at, doing.calendar.zone)}: it goes on "
+            f"when that is at hand. Without it, a foreman: hoistbook hire let {job}.{phase} --why "
+            "TEXT."
+        )
 
 
 def _elsewhere(doing: Acting, job: str) -> str:

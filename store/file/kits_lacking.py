@@ -41,6 +41,7 @@ class Known(NamedTuple):
         return tuple(one for one in needs if stops(one, kept=self.kept))
 
 
+OVER = "out of date"
 NOTHING = Known(False, {})
 
 
@@ -152,6 +153,17 @@ def lacking_for(
     return known.stopping(job, codes, day)
 
 
+def dated_kits(
+    db: sqlite3.Connection, job: str, phases: Sequence[PhaseRow], day: date
+) -> dict[str, tuple[KitNeed, ...]]:
+    """Return the kits of phases that are left which must not be used, by number of the phase."""
+    live = [one for one in phases if one.state in ("to come", "under way") and one.kits != "[]"]
+    known = known_of(db, {code for one in live for code in _codes(one)})
+    found = {one.phase: known.stopping(job, _codes(one), day) for one in live}
+    over = {phase: tuple(one for one in every if one.at == OVER) for phase, every in found.items()}
+    return {phase: every for phase, every in over.items() if every}
+
+
 def dated_out(db: sqlite3.Connection, job: str, phase: PhaseRow, day: date) -> tuple[KitNeed, ...]:
     """Return the kits of a phase that must not be used: their date ran out, and no other is."""
-    return tuple(one for one in lacking_for(db, job, phase, day) if one.at == "out of date")
+    return tuple(one for one in lacking_for(db, job, phase, day) if one.at == OVER)

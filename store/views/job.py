@@ -11,11 +11,13 @@ from datetime import datetime
 from typing import NamedTuple, cast
 
 from store.edges.instants import from_text
+from store.file.kits_lacking import dated_kits
 from store.file.privates import said_by
 from store.file.route_now import PhaseRow, StepRow, book_phase, steps_of
 from store.file.shop import Shop
 from store.rules.blocking import Gate, blocking_step, who_signs
 from store.rules.book import Reading
+from store.rules.kit_at_hand import KitNeed
 from store.rules.readings import Limits, known_limits, limits_text, names_of
 from store.trouble import Refused
 from store.views import outside
@@ -34,6 +36,7 @@ from store.views.job_told import (
     workers,
 )
 from store.views.jobs import Parts, job_value, parts_of, remaining
+from store.views.kit_hold import with_dates
 from store.views.loading import load
 from store.views.past import labour_by_phase
 from store.views.people_now import people_now
@@ -119,10 +122,12 @@ Signed = dict[tuple[str, str], list[Signature]]
 
 
 class _Work(NamedTuple):
-    """Hours of learners and badges, by phase."""
+    """Hours of learners, badges and kits, by phase."""
 
     learner_h: dict[str, float]
     people: dict[str, tuple[str, ...]]
+    dated: dict[str, tuple[KitNeed, ...]]
+    """Kits that must not be used."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +150,10 @@ def _phases(db: sqlite3.Connection, parts: Parts) -> tuple[PhaseLine, ...]:
     learner = labour_by_phase(
         parts.loaded.calendar, parts.loaded.clocks[parts.head.job], parts.loaded.now, learner=True
     )
-    work = _Work(learner, _people(db, parts))
+    dated = dated_kits(
+        db, parts.head.job, parts.phases, parts.loaded.calendar.day_of(parts.loaded.now)
+    )
+    work = _Work(learner, _people(db, parts), dated)
     return tuple(
         _phase(db, parts, one, steps[one.phase], (signed, allowed), work) for one in parts.phases
     )
@@ -171,7 +179,10 @@ def _phase(
         hold=hold.value() if hold and live else None,
         blocked_by=gate_words(gate) if gate else None,
         cautions=book_phase(db, row.version, row.code).cautions, note=row.note,
-        steps=tuple(_step(one, steps, gate, *proofs) for one in steps),
+        steps=tuple(
+            with_dates(_step(one, steps, gate, *proofs), work.dated.get(row.phase, ()))
+            for one in steps
+        ),
     )  # fmt: skip
 
 

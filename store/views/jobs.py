@@ -22,6 +22,7 @@ from store.views.forecast import (
 )
 from store.views.given import given
 from store.views.hired import goes_back_today
+from store.views.kit_hold import for_kits
 from store.views.likely import AT_RISK, Likely, span
 from store.views.loading import HoldRow, JobHead, Loaded
 from store.views.past import labour_by_phase, stretches
@@ -87,6 +88,7 @@ class Parts:
             phase.kind == "labour"
             and phase.state in ("to come", "under way")
             and self.hold_on(phase.phase) is None
+            and phase.phase not in self.loaded.lacking.get(self.head.job, ())
             and self.blocked_by(phase) is None
         )
 
@@ -103,7 +105,7 @@ def parts_of(loaded: Loaded, head: JobHead) -> Parts:
     known = loaded.forecasts.get(job)
     return Parts(
         loaded, head, loaded.phases[job], [one.gate() for one in steps], steps, labour, clocked,
-        [one for one in loaded.holds[job] if one.until is None],
+        [*(one for one in loaded.holds[job] if one.until is None), *for_kits(loaded, head)],
         None if known is None else Likely(known, loaded.calendar, loaded.now, labour),
     )  # fmt: skip
 

@@ -11,11 +11,13 @@ from datetime import datetime
 
 from store.edges.instants import from_text
 from store.file.facts import calendar_of, setting
+from store.file.kits_lacking import Lacking, lacking_kits
 from store.file.learned.kept import Forecast, forecasts
 from store.file.line_now import IN_LINE
 from store.file.route_now import PHASE, STEP, PhaseRow, StepRow, step_row
 from store.file.work_lists import Line, all_lines
 from store.rules.estimating import BOOK
+from store.rules.kit_at_hand import KitNeed
 from store.sums.working_time import Calendar
 from store.views import outside
 from store.views.hired import hires_out
@@ -109,6 +111,8 @@ class Loaded:
     """The newest attempt to reach the customer."""
     hires: tuple[HireOut, ...] = ()
     """All hired kits that were not sent back."""
+    lacking: Lacking = field(default_factory=dict[str, dict[str, tuple[KitNeed, ...]]])
+    """Of jobs that came in: phases to come that may not be begun, with the kits that lack."""
 
 
 NEWEST = (
@@ -125,6 +129,8 @@ FROM = (
     "left join job_place on job_place.job = job.job and part = 'body' "
     "left join place using (place)"
 )
+IN = ("on-lift", "off-lift")
+"""States of a job that came in and goes on."""
 LIVE = "state not in ('closed', 'declined', 'turned-away')"
 
 
@@ -145,6 +151,8 @@ def load(
         people, hires=hires_out(db),
     )  # fmt: skip
     _load_phases(db, loaded, marks, jobs)
+    came_in = {one.job: loaded.phases[one.job] for one in loaded.heads if one.state in IN}
+    loaded.lacking = lacking_kits(db, came_in, loaded.calendar.day_of(now))
     _load_rest(db, loaded, marks, jobs)
     for line in all_lines(db):
         if line.person in people:
