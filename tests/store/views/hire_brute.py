@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from functools import lru_cache
+from functools import cache
 from zoneinfo import ZoneInfo
 
 from store.sums.hire_terms import Terms
@@ -105,7 +105,7 @@ def case(terms: Terms, share: float, day: date, here: datetime, draw: Draw) -> C
     return Case(share, day, wait, over)
 
 
-@lru_cache(maxsize=None)
+@cache
 def _over(cut: time, here: datetime, since: datetime, until: datetime) -> tuple[float, date]:
     """Hours of waiting, and the day of the hand-over."""
     wait = open_h(since, here) if since < here else 0.0

@@ -168,14 +168,14 @@ def test_an_owned_kit_lacks_while_another_job_has_it_in_use(tmp_path: Path) -> N
     world = make(tmp_path)
     books.load_workbook(world.shop, world.by("FOR"), source=OWNED)
     world.to(8)
-    busy, job = _using_the_link(world), world.take(lift=None)
+    busy, job = using_the_link(world), world.take(lift=None)
     parts.move_parts(world.shop, world.by("T1"), job=job, lines=[1, 2], state="here")
     assert seen(world, job).lacks == (f"kit: chain link tool, on {busy}",)
     world.finish("T2", busy, "4")
     assert seen(world, job).lacks == ()
 
 
-def _using_the_link(world: World) -> str:
+def using_the_link(world: World) -> str:
     job = world.take()
     world.do("T2", job, "1")
     world.on("T2", job, "2")

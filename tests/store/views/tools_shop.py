@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from datetime import datetime, time
+from datetime import datetime, time, timedelta
 from typing import Any
 
 from store.actions import books, hires, parts, suppliers
@@ -36,6 +36,7 @@ class Loans:
 
     world: World
     terms: Terms = TERMS
+    house: House | None = None
 
     def __post_init__(self) -> None:
         """Write the terms down."""
@@ -44,11 +45,13 @@ class Loans:
     def offer(self, terms: Terms, kit: str = "link") -> None:
         """What the supplier asks from now on."""
         house, rates, by = terms.house, terms.rates, self.world.by
-        suppliers.know(
-            self.world.shop, by("FOR"), name=LOAN, cut_off=house.cut_off, counts=house.counts,
-            weekend=house.weekend, late=house.late, lead_days=house.lead_days,
-            back_days=house.back_days, cleaning=house.cleaning,
-        )  # fmt: skip
+        if house != self.house:
+            suppliers.know(
+                self.world.shop, by("FOR"), name=LOAN, cut_off=house.cut_off, counts=house.counts,
+                weekend=house.weekend, late=house.late, lead_days=house.lead_days,
+                back_days=house.back_days, cleaning=house.cleaning,
+            )  # fmt: skip
+        self.house = house
         suppliers.offer(
             self.world.shop, by("FOR"), kit=kit, supplier=LOAN, day=rates.day, week=rates.week,
             month=rates.month, minimum_days=rates.minimum_days, carriage=rates.carriage,
@@ -67,7 +70,7 @@ class Loans:
 
     def hire(self, job: str | None, due: datetime, *, kit: str = "link") -> None:
         """Ask for a kit, which is here at once."""
-        self.ask(job, due=due, kit=kit)
+        self.ask(job, due=due, kit=kit, expected=self.world.now + timedelta(minutes=5))
         self.receive(kit, job)
 
     def ask(
