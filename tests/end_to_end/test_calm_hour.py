@@ -118,10 +118,8 @@ async def test_a_calm_hour_of_the_demo_is_silent_and_says_so(morning: Morning) -
     assert f"\n{CALM}  Next: lift " in morning.does("helps")
     assert " wants somebody" not in morning.does("floor")
     with closing(Shop(morning.path)) as shop:
-        assert helps(shop, morning.now, every=True).lines == ()
+        assert helps(shop, morning.now).lines == ()
         async with terminal(shop, morning.now, first=FLOOR, badge=FOREMAN.badge) as at:
             assert at.lines[1].strip().startswith(CALM)
             assert f"{CALM}  Next: lift " in await at.keys("F8")
-            await at.keys("Esc", "t")
-            assert "Nothing that somebody could do now would help." in at.said
     assert verify(morning.path).ok
