@@ -77,7 +77,7 @@ def changed(line: Meaning, wanted: tuple[str, ...] | None) -> Meaning:
     return line._replace(keys=(*wanted, *kept))
 
 
-FIND = _line("find", "F4", "finds any job or vehicle by typing")
+FIND = _line("find", "F4", "finds any job, vehicle or kit by typing")
 NEW = _line("new", "F5", "takes a new job")
 SMALL = _line("small", "F12", "a small job: what is to be done, on which vehicle")
 NEED = _line("needs", "F8", "who must do what, what matters most first")

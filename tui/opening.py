@@ -9,9 +9,12 @@ from pathlib import Path
 from store.views.door import door
 from tui.app import Hoistbook
 from tui.cli.where import terminal_name
-from tui.parts.where import BAY, DESK, FLOOR, SIGN_IN, Where, home
+from tui.parts.where import BAY, DESK, FLOOR, SIGN_IN, TOOLS, Where, home
 from tui.session import Session, open_shop
 from tui.settings import appearance, settings, use_keys
+
+SHOWN = {"desk": DESK, "tools": TOOLS}
+"""Screens that anybody may look at, by the name of their view."""
 
 
 def refusal(environ: dict[str, str]) -> str | None:
@@ -38,7 +41,7 @@ def run(
     """Open the screens on a shop file; return the exit status.
 
     Args:
-        view: `floor`, `bay` or `desk`; None is the home of who signs in.
+        view: `floor`, `bay`, `desk` or `tools`; None is the home of who signs in.
         lift: code of the lift at which this terminal stands.
         badge: of who is signed in from the start.
         wall: nobody sits here: the floor alone, and no keys.
@@ -76,8 +79,8 @@ def _first(session: Session, view: str | None, badge: str | None) -> Where:
         session.sign_in(known.who(badge))
     if session.wall or view == "floor":
         return FLOOR
-    if view == "desk":
-        return DESK
+    if view in SHOWN:
+        return SHOWN[view]
     if session.who is None:
         return SIGN_IN
     return BAY if view == "bay" else home(session.who.role)

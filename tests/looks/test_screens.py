@@ -20,6 +20,8 @@ from tests.tui.made_pages import book_list, book_none, book_opened, grid, refuse
 from tests.tui.made_parts import waiting_card
 from tests.tui.made_told import told_card
 from tests.tui.made_trying import after, before
+from tests.tui.tools.made import ALL as EVERY_KIT
+from tests.tui.tools.made import SOME as KITS
 from tui.bay.paint import bay_canvas
 from tui.bay.state import BayState
 from tui.book.paint import book_canvas
@@ -45,10 +47,13 @@ from tui.ready.paint import Standing, parts_canvas
 from tui.setup.paint import SetupState, setup_canvas
 from tui.setup.questions import questions
 from tui.signs import ASCII, UNICODE, Signs
+from tui.tools.paint import tools_canvas
+from tui.tools.state import ToolsState
 
 FLOOR = FloorState(who="Ruth, foreman", cursor="3")
 DESK = DeskState("2439", "Ruth, foreman")
 FOLLOW = FollowState("2417.1", "Ruth, foreman")
+TOOLS = ToolsState("LS", who="Ruth, foreman")
 BEFORE = Before("2391 clutch and flywheel, closed 3 Mar; 2210 oil leak; 84,200 km", fresh=True)
 WALL = FloorState(wall=True)
 TRYING = replace(
@@ -120,6 +125,10 @@ PAINTERS: dict[str, Painter] = {
     "desk-calm": lambda size, signs: desk_canvas(calm_desk(), size, signs, DESK),
     "desk-empty": lambda size, signs: desk_canvas(empty_desk(), size, signs, DeskState()),
     "follow-ups": lambda size, signs: follow_canvas(FOLLOW_UPS, size, signs, FOLLOW),
+    "tools": lambda size, signs: tools_canvas(KITS, size, signs, TOOLS),
+    "tools-clash": lambda size, signs: tools_canvas(
+        EVERY_KIT, size, signs, replace(TOOLS, cursor="CC")
+    ),
     "lists": lambda size, signs: lists_canvas(LISTS, 1, size, signs, ""),
     "first-run": lambda size, signs: setup_canvas(FIRST_RUN, questions(), size, signs),
     "first-run-asked": lambda size, signs: setup_canvas(ASKED, questions(), size, signs),

@@ -11,7 +11,7 @@ from tui.keys import Table
 from tui.parts.keyline import NAMES
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
-from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, TOOLS, Elsewhere, Where
+from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, TOOLS, Elsewhere
 
 Form: TypeAlias = "Callable[[], object]"
 
@@ -37,9 +37,9 @@ async def everywhere(screen: Painted[Any], meant: str, table: Table) -> None:
         case "tools":
             raise Elsewhere(TOOLS)
         case "find":
-            from tui.parts.finding_jobs import find_job
+            from tui.parts.finding_jobs import find_anything
 
-            raise Elsewhere(Where("job", await find_job(screen)))
+            raise Elsewhere(await find_anything(screen))
         case "new":
             raise Elsewhere(INTAKE)
         case "small":

@@ -1,19 +1,29 @@
-"""Finding any job or vehicle by typing, the closed ones too."""
+"""Finding any job or vehicle by typing, the closed ones too; and kits."""
 
 from __future__ import annotations
 
 import asyncio
+from datetime import datetime
 from typing import Any
 
+from store.file.shop import Shop
 from store.views.find import FoundJob, every_job
+from store.views.tools import kits_now
+from store.views.tools_values import KitNow
 from tui.keys import filled
 from tui.parts.choosing import Page, Row, choose
 from tui.parts.painted import Painted
 from tui.parts.typed_search import among, index
+from tui.parts.where import Where
+from tui.tools.finding import kit_row, kit_text
 
 PAGE = Page(
     "find a job or a vehicle", "number, plate, words",
     "No job is called so. Type less, or Esc goes back.",
+)  # fmt: skip
+ANYTHING = Page(
+    "find a job, a vehicle or a kit", "number, plate, words",
+    "No job or kit is called so. Type less, or Esc goes back.",
 )  # fmt: skip
 NO_JOBS = PAGE._replace(none="No job was taken yet. Esc, then {floor.new} takes the first.")
 
@@ -34,6 +44,34 @@ async def find_job(screen: Painted[Any], title: str = PAGE.title) -> str:
     page = page._replace(title=title, none=filled(page.none))
     found = await choose(screen, page, lambda text: among(text, jobs), _row)
     return found.number
+
+
+async def find_anything(screen: Painted[Any]) -> Where:
+    """Have a job, a vehicle or a kit found; where it stands.
+
+    Raises:
+        Back: Esc.
+        Trouble: the file cannot be read.
+    """
+    session = screen.session
+    sees = session.sees_customers
+    things = await asyncio.to_thread(lambda: _every(session.shop, session.now(), sees))
+    page = ANYTHING if things else NO_JOBS
+    page = page._replace(none=filled(page.none))
+    found = await choose(screen, page, lambda text: among(text, things), _any_row)
+    if isinstance(found, KitNow):
+        return Where("tools", kit=found.code)
+    return Where("job", found.number)
+
+
+def _every(shop: Shop, now: datetime, sees: bool) -> list[tuple[FoundJob | KitNow, str]]:
+    """Jobs, then kits, each with its words."""
+    jobs, kits = every_job(shop, customers=sees), kits_now(shop, now)
+    return [*index(jobs, _text), *index(kits, kit_text)]
+
+
+def _any_row(found: FoundJob | KitNow) -> Row:
+    return kit_row(found) if isinstance(found, KitNow) else _row(found)
 
 
 def _text(job: FoundJob) -> str:

@@ -6,9 +6,10 @@ from collections.abc import Awaitable, Callable
 from datetime import datetime
 from functools import partial
 
+from store.rules.codes import Code
 from store.trouble import Refused
 from store.views.door import door
-from store.views.hires_back import hires_back
+from store.views.hires_back import hires_back, supply
 from store.views.tools import tools
 from store.views.tools_values import KitNow
 from tui import deeds, keys
@@ -48,7 +49,8 @@ class ToolsScreen(Painted[Shown]):
     def look(self, now: datetime) -> Shown:
         """Every kit, and what went back and is not settled."""
         shop = self.session.shop
-        return Shown(tools(shop, now), door(shop, now).shop, hires_back(shop))
+        known = supply(shop)
+        return Shown(tools(shop, now), door(shop, now).shop, hires_back(shop), bool(known.names))
 
     def took(self, view: Shown) -> None:
         """The line that one stands on may be gone: then what is to be done first."""
@@ -163,6 +165,12 @@ class ToolsScreen(Painted[Shown]):
     async def _undo(self) -> None:
         await somebody(self)
         await self.act(deeds.undo)
+
+    async def scanned(self, code: Code) -> None:
+        """A kit is where one stands then."""
+        if code.kind == "kit" and self._view().kit(code.name) is not None:
+            self._to_kit(self._view(), code.name)
+        await super().scanned(code)
 
     # -- moving about
 

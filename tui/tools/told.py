@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from store.views.tools_values import Advice, Clash, KitNow, Way
 from tui.colours import Ink
+from tui.keys import filled
 from tui.parts.canvas import Canvas
 from tui.parts.lines import paint_rule
 from tui.signs import Signs
@@ -18,6 +19,12 @@ from tui.words import chance, counted, cut, listed, money, wrapped
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 LEFT, LABEL = 2, 15
+
+
+NO_SUPPLIER = (
+    "No supplier is known yet: {tools.terms} says how one counts, {tools.rates} what a kit costs, "
+    "{tools.ask} asks for one."
+)
 
 
 class Said(NamedTuple):
@@ -90,6 +97,8 @@ def _lines(
         rest = [one.name for one in shown.tools.kits if at_rest(one)]
         yield Said(counted(len(rest), "kit"), "; ".join(rest))
     elif kit is not None:
+        if not shown.suppliers and not kit.owned:
+            yield Said("", filled(NO_SUPPLIER))
         yield from kit_lines(kit, *where)
 
 
