@@ -17,7 +17,6 @@ from store.actions import (
     clearing,
     clock,
     day_sheet,
-    hires,
     history,
     holding,
     jobs,
@@ -32,7 +31,7 @@ from store.actions import (
 )
 from store.edges.events import WeekSpan
 from store.trouble import Trouble
-from tests.store.actions import gate_desk, gate_more
+from tests.store.actions import gate_desk, gate_kits, gate_more
 from tests.store.actions.gate_history import trespasses
 from tests.store.actions.made import BOOK, World
 from tests.store.made_past import finished
@@ -222,6 +221,7 @@ MUST_FAIL: dict[str, Callable[[Scene], object]] = {
 MAY_WORK: dict[str, Callable[[Scene], object]] = {
     **gate_desk.ACTS,
     **gate_more.ACTS,
+    **gate_kits.ACTS,
     "undo.undo": _anybody_undoes,
     "notes.note": lambda s: notes.note(
         s.world.shop, s.world.by("T2"), job=s.job, text="the old parts are wanted back"
@@ -329,15 +329,6 @@ MAY_WORK: dict[str, Callable[[Scene], object]] = {
     "parts.move_parts": lambda s: parts.move_parts(
         s.world.shop, s.world.by("T1"), job=s.job, lines=[1], state="here"
     ),
-    "hires.ask": lambda s: hires.ask(
-        s.world.shop, s.world.by("FOR"), kit="link", supplier="Loan", job=s.job
-    ),
-    "hires.receive": lambda s: hires.receive(s.world.shop, s.world.by("T1"), kit="link"),
-    "hires.extend": lambda s: hires.extend(
-        s.world.shop, s.world.by("FOR"), kit="link", due=s.world.at(12, 0, 4)
-    ),
-    "hires.send_back": lambda s: hires.send_back(s.world.shop, s.world.by("T1"), kit="link"),
-    "hires.cancel": lambda s: hires.cancel(s.world.shop, s.world.by("FOR"), kit="link"),
     "books.load_workbook": lambda s: books.load_workbook(
         s.world.shop, s.world.by("FOR"),
         source=BOOK.replace('blocks = ["B2", "B2b"]', 'blocks = ["B3"]'),
