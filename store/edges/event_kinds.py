@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from store.edges import events_desk, events_end, events_hire, events_next, events_parts
+from store.edges import events_desk, events_end, events_hire, events_month, events_next, events_parts
 from store.edges.events import Event
 
-MODULES = (events_desk, events_end, events_hire, events_next, events_parts)
+MODULES = (events_desk, events_end, events_hire, events_month, events_next, events_parts)
 """Importing them makes their kinds known."""
 
 

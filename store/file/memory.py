@@ -38,7 +38,7 @@ NEITHER = frozenset({
     "hire-asked", "hire-received", "hire-extended", "hire-sent-back", "hire-taken-back",
     "hire-mended", "hire-given", "hire-arrived-back", "deposit-returned", "hire-invoiced",
     "supplier-known", "offer-known", "kit-priced", "kit-inspected", "terms-taken-back",
-    "kit-let", "kit-let-taken-back",
+    "kit-let", "kit-let-taken-back", "month-costs", "month-costs-taken-back",
     "customer-known", "customer-of-job", "work-chosen", "grade-set", "arrival-booked", "arrived",
     "check-judged", "quote-given", "quote-answered", "comeback-linked", "call-tried",
     "ceiling-set", "desk-taken-back", "outwork-sent", "outwork-chased", "outwork-back",

@@ -29,6 +29,14 @@ create table rate (
     per_hour real not null                     -- money for an hour of labour
 ) strict, without rowid;
 
+create table month_cost (                     -- of each month the newest row stands
+    seq       integer primary key,
+    month     text not null,
+    wages     real not null,
+    overheads real not null
+) strict;
+create index month_cost_month on month_cost (month);
+
 create table person (
     person     text primary key,
     badge      text not null unique,

@@ -257,6 +257,10 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "supplement-answered": _answered,
     "answer-noted": _answer_noted,
     "answer-taken-back": lambda db, e: f"extra work of {e.job}: the answer taken back",
+    "month-costs": lambda db, e: (
+        f"{e.month} cost {e.wages:,.2f} in wages and {e.overheads:,.2f} in overheads"
+    ),
+    "month-costs-taken-back": lambda db, e: "costs of a month taken back",
     "undone": lambda db, e: f"took back: {e.says}",
     "assigned": _assigned,
     "line-ordered": _ordered,

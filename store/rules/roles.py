@@ -27,7 +27,7 @@ Act = Literal[
     "bring in unready", "hire kit", "receive kit", "know supplier", "date kit",
     "let begin without kit", "send outwork", "receive outwork",
     "answer advice", "hand over", "follow up", "enter day from paper",
-    "assign", "take work on", "order line",
+    "assign", "take work on", "set costs", "order line",
 ]  # fmt: skip
 """Everything a person can mean to do."""
 
@@ -101,6 +101,7 @@ TABLE: dict[Act, May] = {
     "set attendance": LEAD,
     "set calendar": OWN,
     "set rate": OWN,
+    "set costs": OWN,
     "change setting": OWN,
     "load work book": LEAD,
     "import history": LEAD,

@@ -14,6 +14,7 @@ from store.file.tables import (
     hires,
     holds,
     jobs,
+    months,
     next,
     parts,
     past,
@@ -26,7 +27,7 @@ from store.file.tables import (
 from store.file.tables.applying import APPLY, note_entry
 
 MODULES = (
-    book, clocks, desk, end, hires, holds, jobs, next, parts, past, people, places, route, shop,
+    book, clocks, desk, end, hires, holds, jobs, months, next, parts, past, people, places, route, shop,
     steps,
 )  # fmt: skip
 """Importing them registers what they apply."""
