@@ -25,7 +25,7 @@ from store.learn.labour.ahead import draw, phase_hours, quantiles_of
 from store.learn.labour.draws import LATTICE
 from store.learn.records import AtHand
 from store.rules.routes import RoutePhase
-from store.sums.mixing import mixed
+from store.sums.mixing import Quantiles, mixed
 from store.sums.moving import left
 from store.trouble import Trouble
 
@@ -158,14 +158,14 @@ class Asking:
     def forecast(self, hand: Hand) -> Forecast:
         ways, wanted = self._ways(hand), self._wanted.get(hand.job, ())
         stays = self._stays(self._standing, hand, ways, phases=bool(wanted))
-        stay, starts = mixed_stays(stays), self._starts(hand)
-        found = None if stay is None else after(starts, stay)
+        stay, lift, held = mixed_stays(stays), self._lift(hand), self._held(hand)
+        found = None if stay is None else after(later(lift, held), stay)
         if found is not None:
             self._made[hand.job] = found
         return Forecast(
             hand.job, self._moment.at.seq, self._known.seq, self._moment.now, hand.labour_h,
             _together(ways), found, self._phases(hand) if self._known.seen.records else {},
-            stay if hand.waits else None, self._needs(hand, wanted, stays),
+            stay if hand.waits else None, self._needs(hand, wanted, stays, (lift, held)),
         )  # fmt: skip
 
     def _ways(self, hand: Hand) -> list[Way]:
@@ -199,30 +199,33 @@ class Asking:
             for one, hours in zip(pieces, phase_hours(ready), strict=True)
         }
 
-    def _starts(self, hand: Hand) -> tuple[float, ...] | None:
-        """When a job that waits can come in: a lift is free, and nothing holds it any more."""
-        held = None if self._standing is None else self._standing.held(hand)
-        return later(self.wait(self._behind.get(hand.job)), held)
+    def _lift(self, hand: Hand) -> Quantiles | None:
+        """When a lift is free for a job that waits for one."""
+        return self.wait(self._behind.get(hand.job))
+
+    def _held(self, hand: Hand) -> Quantiles | None:
+        """When nothing holds a job any more that waits."""
+        return None if self._standing is None else self._standing.held(hand)
 
     def _needs(
-        self, hand: Hand, wanted: Sequence[Wanted], stays: Sequence[Stay]
+        self,
+        hand: Hand,
+        wanted: Sequence[Wanted],
+        stays: Sequence[Stay],
+        waits: tuple[Quantiles | None, Quantiles | None],
     ) -> tuple[KitNeed, ...]:
-        """When it needs its kits."""
+        """When it needs its kits, after its waits for a lift and for what holds it."""
         if not wanted or not stays:
             return ()
         made = Made(self._moment.at.seq, self._known.seq, self._moment.now)
         seqs = {one.row.phase: one.seq * ROOM for one in hand.phases}
-        return needs(made, wanted, seqs, [one.walked for one in stays], self._before(hand, wanted))
-
-    def _before(self, hand: Hand, wanted: Sequence[Wanted]) -> Floats:
-        """(draws,) hours before its stay begins; a vehicle that is booked comes first of all."""
+        lift, held = waits
         here_h = until_here(self._moment.calendar, self._moment.now, wanted[0])
-        place = self._behind.get(hand.job)
-        if here_h > 0:
-            place = behind(self._moment.hands, self._moment.lifts)[1]
-        waits = np.maximum(drawn(self.wait(place), LINE), here_h)
-        held = None if self._standing is None else self._standing.held(hand)
-        return np.maximum(waits, drawn(held, f"{hand.job} held"))
+        if here_h > 0:  # a vehicle that is booked comes last
+            lift = self.wait(behind(self._moment.hands, self._moment.lifts)[1])
+        before = np.maximum(drawn(lift, LINE), drawn(held, f"{hand.job} held"))
+        ways = [one.walked for one in stays]
+        return needs(made, wanted, seqs, ways, np.maximum(before, here_h))
 
     def stay(self, standing: Standing, hand: Hand) -> Spread | None:
         """What is left of a job once it is on its lift; None where nothing is."""
