@@ -105,16 +105,16 @@ def _runs(
     """First and last place of each stretch, and the places until which the kit is fixed."""
     place = {one.code: n for n, one in enumerate(route)}
     first = last = -1
-    ends: frozenset[int] = frozenset()
+    ends: frozenset[int] = frozenset[int]()
     for n, one in enumerate(route):
         if kit not in one.kits:
             continue
         until = place.get(fixed.get((one.version, one.code, kit), ""), n)
         if first >= 0 and n > last + 1:
             yield first, last, ends
-            first, last, ends = -1, -1, frozenset()
+            first, last, ends = -1, -1, frozenset[int]()
         first, last = (n if first < 0 else first), max(last, n, until)
-        ends |= {until} if until > n else frozenset()
+        ends |= {until} if until > n else frozenset[int]()
     if first >= 0:
         yield first, last, ends
 

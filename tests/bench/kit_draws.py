@@ -13,7 +13,7 @@ from __future__ import annotations
 import argparse
 import shutil
 import tempfile
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Generator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -97,7 +97,7 @@ def look(shop: Shop, now: datetime) -> Look:
 
 
 @contextmanager
-def as_many(draws: int, walks: int) -> Iterator[None]:
+def as_many(draws: int, walks: int) -> Generator[None]:
     """So many draws are kept of so many walks."""
     with pytest.MonkeyPatch.context() as instead:
         instead.setattr(needs, "DRAWS", draws)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Sequence
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
@@ -116,7 +116,7 @@ SLOWER = BOOK.replace("hours = [4.0, 6.0, 12.0]", "hours = [12.0, 18.0, 36.0]")
 
 
 @contextmanager
-def kit_shop(folder: Path, book: str = BOOK) -> Iterator[World]:
+def kit_shop(folder: Path, book: str = BOOK) -> Generator[World]:
     """The shop, open, at eight on its first day."""
     made = make(folder)
     books.load_workbook(made.shop, made.by("FOR"), source=book)
