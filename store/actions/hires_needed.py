@@ -8,7 +8,7 @@ from store.actions.acting import Acting
 from store.actions.kits_found import offer_of, plain, supplier_named
 from store.edges.events_hire import HireTerms
 from store.file.kit_terms import Offer, offers_now
-from store.file.kits_now import LIVE, OUT, uses_of
+from store.file.kits_now import LIVE, OUT, needless, uses_of
 from store.sums.hire_terms import Terms
 from store.trouble import Refused
 
@@ -41,6 +41,17 @@ def refuse_needless(doing: Acting, row: sqlite3.Row, job: str | None) -> None:
         raise Refused(
             f"{whose} to come that needs {row['name']}. Hire it all the same with --why TEXT."
         )
+
+
+def needless_words(doing: Acting, job: str) -> str | None:
+    """Say which hires of a job are not needed any more, and what is to be done with them."""
+    found = [
+        f"{row['name']} is not needed any more: send it back to {row['supplier']}."
+        if row["received_at"]
+        else f"{row['name']} is not needed any more: hoistbook hire cancel {row['kit']}."
+        for row in needless(doing.db, job)
+    ]
+    return " ".join(found) or None
 
 
 def refuse_twice(doing: Acting, kit: str, job: str | None) -> None:

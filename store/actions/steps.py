@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from store.actions.acting import Acting, Done, acting
 from store.actions.conditions import forbidding
 from store.actions.deeds import refuse_deed
+from store.actions.hires_needed import needless_words
 from store.actions.jobs_now import begin_standing
 from store.actions.kit_gate import refuse_out_of_date
 from store.actions.let_stand import let_stand
@@ -103,8 +104,9 @@ def _decide(doing: Acting, asked: Asked, answer: str | None) -> Done:
     seq = record_signature(doing, asked, state="done", answer=chosen.code)
     says = f"{asked.name}: {chosen.text}."
     changed = take_answer(doing, asked.job, chosen, because=seq, question=asked.step.spec.text)
+    kits = needless_words(doing, asked.job) if changed else None
     further = begin_standing(doing, asked.job)
-    said = filter(None, (says, changed, _advice(chosen), further))
+    said = filter(None, (says, changed, kits, _advice(chosen), further))
     return doing.done(" ".join(said), job=asked.job)
 
 

@@ -107,6 +107,28 @@ def _still_to_do(db: sqlite3.Connection, job: str, code: str) -> bool:
     return row is not None
 
 
+NEEDLESS = (
+    "select hire.hire, hire.kit, hire.job, coalesce(kit.name, hire.kit) as name, supplier, "
+    "received_at from hire left join kit on kit.code = hire.kit "
+    f"where {OUT} and (?1 is null or hire.job = ?1) and exists (select 1 from phase, "
+    "json_each(phase.kits) as wanted where phase.job = hire.job and wanted.value = hire.kit) "
+    "and not exists (select 1 from phase, json_each(phase.kits) as wanted where "
+    "phase.job = hire.job and wanted.value = hire.kit and state in ('to come', 'under way')) "
+    "order by asked_at, hire"
+)
+
+
+def needless(db: sqlite3.Connection, job: str | None = None) -> list[sqlite3.Row]:
+    """Return the hires of jobs that needed them and do not any more: done, or dropped by an answer.
+
+    Args:
+        job: None: of all.
+    """
+    rows = db.execute(NEEDLESS, [job]).fetchall()
+    fixed = {(use.kit, use.job) for use in uses_of(db, {row["kit"] for row in rows})}
+    return [row for row in rows if (row["kit"], row["job"]) not in fixed]
+
+
 def still_out(db: sqlite3.Connection, job: str) -> list[str]:
     """Return the kits hired for a job that were not sent back, in words."""
     rows = db.execute(
