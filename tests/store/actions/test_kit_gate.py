@@ -9,6 +9,7 @@ import pytest
 from store.actions import books, clock, day_sheet, hires, kit_dates, kit_let, suppliers, undo
 from store.actions.kit_gate import KitLacks
 from store.actions.trouble import MayNot
+from store.file.kits_now import needless
 from store.file.verify import verify
 from store.views.floor import floor
 from store.views.job import job_card
@@ -33,6 +34,14 @@ def keeps(world: World) -> None:
 
 def at_chain(world: World, lift: str = "1") -> str:
     """A job of which everything before phase 4, which needs the link tool, is done."""
+    job = up_to_decision(world, lift)
+    world.sign("T2", job, "BU", answer="A")
+    world.finish("T2", job, "3")
+    return job
+
+
+def up_to_decision(world: World, lift: str = "1") -> str:
+    """A job on whose phase 3 the build is to be chosen."""
     job = world.take(lift=lift)
     world.do("T2", job, "1")
     world.on("T2", job, "2")
@@ -42,8 +51,6 @@ def at_chain(world: World, lift: str = "1") -> str:
     world.sign("T1", job, "LK")
     world.finish("T2", job, "2")
     world.on("T2", job, "3")
-    world.sign("T2", job, "BU", answer="A")
-    world.finish("T2", job, "3")
     return job
 
 
@@ -221,6 +228,25 @@ def test_a_kit_out_of_date_is_not_worked_with_and_no_hold_point_is_signed_by_it(
         world.shop, world.by("T1"), kit="link", until=date(2027, 3, 1), source="test house"
     )
     world.sign("T2", job, "CT")
+
+
+def test_an_answer_that_drops_its_phase_says_that_the_kit_goes_back(world: World) -> None:
+    world.to(8)
+    keeps(world)
+    job = up_to_decision(world)
+    hired(world, job)
+    assert not spare(world)
+    done = world.sign("T2", job, "BU", answer="B")
+    assert "chain link tool is not needed any more: send it back to Loan." in done.says
+    assert spare(world) == ["link"]
+    undo.undo(world.shop, world.by("T2"))
+    assert not spare(world)
+
+
+def spare(world: World) -> list[str]:
+    """Kits hired for jobs that needed them and do not any more."""
+    with world.shop.reading() as db:
+        return [row["kit"] for row in needless(db)]
 
 
 def test_its_turn_shows_as_held_for_tool_without_an_entry(world: World, chained: str) -> None:
