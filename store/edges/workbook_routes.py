@@ -222,9 +222,14 @@ def _open_at_the_end(route: Iterable[RoutePhase]) -> dict[str, str]:
         still |= dict.fromkeys(each.phase.opens, each.phase.code)
         for step in each.steps:
             still |= dict.fromkeys(step.opens, each.phase.code)
-            still = {code: where for code, where in still.items() if code not in step.closes}
-        still = {code: where for code, where in still.items() if code not in each.phase.closes}
+            _close(still, step.closes)
+        _close(still, each.phase.closes)
     return still
+
+
+def _close(still: dict[str, str], codes: Iterable[str]) -> None:
+    for code in codes:
+        still.pop(code, None)
 
 
 def _pairs(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from store.rules.book import When
 from store.trouble import Refused
@@ -22,6 +23,7 @@ class Vehicle:
         return holds(when, family=self.family, grade=self.grade, options=self.options)
 
 
+@lru_cache(maxsize=1024)
 def family_parts(key: str) -> tuple[str, str, str]:
     """Engine, gearbox and driven axles of a family key.
 
