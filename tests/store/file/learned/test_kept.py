@@ -181,7 +181,8 @@ def test_a_file_from_before_there_was_anything_learned_gets_the_tables(world: Wo
     drop(world.shop.path)
     with closing(sqlite3.connect(world.shop.path)) as db:
         db.execute(
-            "delete from _sqlite_migrations where name in ('0002_learned', '0004_help', '0005_need')"
+            "delete from _sqlite_migrations "
+            "where name in ('0002_learned', '0004_help', '0005_need')"
         )
         db.execute("pragma user_version = 1")
         db.commit()
