@@ -8,6 +8,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from operator import lt
 
 from store.file.kits_wanted import Wanted, kits_wanted
 from store.file.learned.kept import Forecast, forecasts
@@ -61,22 +62,17 @@ def kit_needs(
     Raises:
         NeverOpens: the shop stays closed.
     """
-    wanted, kept, lifts = kits_wanted(db), kept_needs(db), _lifts(db)
+    wanted, kept = kits_wanted(db), kept_needs(db)
     if kits is not None:
-        asked = {job for job, each in wanted.items() if any(one.kit in kits for one in each)}
-        wanted = {job: each for job, each in wanted.items() if job in asked}
-    found: dict[str, list[JobNeed]] = defaultdict(list)
+        wanted = {job: each for job, each in wanted.items() if any(one.kit in kits for one in each)}
+    look = _Look(db, calendar, now, _lifts(db))
     known = forecasts(db, [job for job in wanted if job not in kept])
+    found: dict[str, list[JobNeed]] = defaultdict(list)
     for job, each in wanted.items():
         rows = _of_one_making(kept.get(job, {}).values())
-        told = [one for one in each if _drawn(one, rows) is not None]
-        rest = [one for one in each if one not in told]
-        whole = _kept(calendar, now, told, rows, lifts.get(job)) if told else []
-        if rest:
-            whole += _by_book(db, calendar, now, rest, known.get(job), lifts.get(job))
-        for one, need in whole:
-            if kits is None or one.kit in kits:
-                found[one.kit].append(need)
+        for kit, need in look.needs(each, rows, known.get(job)):
+            if kits is None or kit in kits:
+                found[kit].append(need)
     return {kit: tuple(sorted(found[kit], key=_middle)) for kit in sorted(found)}
 
 
@@ -110,88 +106,86 @@ def _drawn(wanted: Wanted, rows: Mapping[str, KitNeed]) -> StretchDrawn | None:
     return next((one for one in each if one.phases == wanted.phases), None)
 
 
-def _kept(
-    calendar: Calendar,
-    now: datetime,
-    wanted: Sequence[Wanted],
-    rows: Mapping[str, KitNeed],
-    lift: str | None,
-) -> list[tuple[Wanted, JobNeed]]:
-    """Draws as they are kept, of one job, moved to now."""
-    made = rows[wanted[0].kit]
-    each = [one for wants in wanted if (one := _drawn(wants, rows)) is not None]
-    passed = calendar.working_h(min(made.made_at, now), now)
-    there = [(at.draw, at.later) for at in stands(_next(wanted, each, made.finishes), passed)]
-    moved = _Hours(
-        [_moved(one.starts, there) for one in each],
-        [_moved(one.ends, there) for one in each],
-        _moved(made.finishes, there),
-    )
-    return _told(calendar, made.made_at, wanted, moved, lift, made.made_at)
+Told = tuple[str, JobNeed]
+"""A kit's code, and a need of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """What all jobs of one look share; `lifts` by job."""
+
+    db: sqlite3.Connection
+    calendar: Calendar
+    now: datetime
+    lifts: Mapping[str, str]
+
+    def needs(
+        self, wanted: Sequence[Wanted], rows: Mapping[str, KitNeed], known: Forecast | None
+    ) -> list[Told]:
+        """One job's stretches: as they were forecast, the others by the work book."""
+        pairs = [(one, _drawn(one, rows)) for one in wanted]
+        drawn = [(one, hours) for one, hours in pairs if hours is not None]
+        rest = [one for one, hours in pairs if hours is None]
+        found: list[Told] = []
+        if drawn:
+            found += self._kept(drawn, rows[drawn[0][0].kit])
+        if rest:
+            made = needs_by_book(self.db, self.calendar, self.now, rest, known)
+            by_book = list(zip(rest, made.stretches, strict=True))
+            found += self._told(self.now, by_book, made.finishes, None)
+        return found
+
+    def _kept(self, drawn: Sequence[_Pair], made: KitNeed) -> list[Told]:
+        """Draws as they are kept, moved to now."""
+        passed = self.calendar.working_h(min(made.made_at, self.now), self.now)
+        there = [(at.draw, at.later) for at in stands(_next(drawn, made.finishes), passed)]
+        moved = [
+            (one, StretchDrawn(one.phases, _moved(hours.starts, there), _moved(hours.ends, there)))
+            for one, hours in drawn
+        ]
+        return self._told(made.made_at, moved, _moved(made.finishes, there), made.made_at)
+
+    def _told(
+        self,
+        since: datetime,
+        drawn: Sequence[_Pair],
+        finishes: Sequence[float],
+        made_at: datetime | None,
+    ) -> list[Told]:
+        """The same as instants: open hours through the calendar."""
+        over = tuple(self.calendar.each_after(since, finishes))
+        return [
+            (one.kit, JobNeed(one.job, one.phases, self.lifts.get(one.job),
+                              one.begun_at is not None, one.captive,
+                              self._instants(since, one, hours), over, made_at))
+            for one, hours in drawn
+        ]  # fmt: skip
+
+    def _instants(
+        self, since: datetime, wanted: Wanted, hours: StretchDrawn
+    ) -> tuple[tuple[datetime, datetime], ...]:
+        ends = self.calendar.each_after(since, hours.ends)
+        if wanted.begun_at is None:
+            return tuple(zip(self.calendar.each_after(since, hours.starts), ends, strict=True))
+        needed = map(lt, hours.starts, hours.ends)
+        begun = wanted.begun_at
+        return tuple(
+            [(begun if in_it else end, end) for in_it, end in zip(needed, ends, strict=True)]
+        )
+
+
+_Pair = tuple[Wanted, StretchDrawn]
 
 
 def _moved(hours: Sequence[float], there: Sequence[tuple[int, float]]) -> tuple[float, ...]:
     return tuple([hours[draw] + later for draw, later in there])
 
 
-def _next(
-    wanted: Sequence[Wanted], each: Sequence[StretchDrawn], finishes: Sequence[float]
-) -> list[float]:
+def _next(drawn: Sequence[_Pair], finishes: Sequence[float]) -> list[float]:
     """(draws) hours until the first of what is known not to have happened yet."""
     columns: list[Sequence[float]] = [finishes]
-    for wants, one in zip(wanted, each, strict=True):
-        ends = one.ends if wants.begun_at is not None else one.starts
-        columns.append(
-            [hours if start < end else math.inf
-             for hours, start, end in zip(ends, one.starts, one.ends, strict=True)]
-        )  # fmt: skip
+    for wanted, one in drawn:
+        still = one.ends if wanted.begun_at is not None else one.starts
+        needed = map(lt, one.starts, one.ends)
+        columns.append([at if in_it else math.inf for at, in_it in zip(still, needed, strict=True)])
     return [min(draw) for draw in zip(*columns, strict=True)]
-
-
-def _by_book(
-    db: sqlite3.Connection,
-    calendar: Calendar,
-    now: datetime,
-    wanted: Sequence[Wanted],
-    known: Forecast | None,
-    lift: str | None,
-) -> list[tuple[Wanted, JobNeed]]:
-    made = needs_by_book(db, calendar, now, wanted, known)
-    hours = _Hours(
-        [one.starts for one in made.stretches], [one.ends for one in made.stretches], made.finishes
-    )
-    return _told(calendar, now, wanted, hours, lift, None)
-
-
-@dataclass(frozen=True, slots=True)
-class _Hours:
-    """Open hours from one instant on: starts and ends of each stretch, and the job's finish."""
-
-    starts: list[tuple[float, ...]]
-    ends: list[tuple[float, ...]]
-    finishes: tuple[float, ...]
-
-
-def _told(
-    calendar: Calendar,
-    since: datetime,
-    wanted: Sequence[Wanted],
-    hours: _Hours,
-    lift: str | None,
-    made_at: datetime | None,
-) -> list[tuple[Wanted, JobNeed]]:
-    """The same as instants: open hours through the calendar."""
-    finishes = tuple(calendar.each_after(since, hours.finishes))
-    found: list[tuple[Wanted, JobNeed]] = []
-    for n, one in enumerate(wanted):
-        ends = calendar.each_after(since, hours.ends[n])
-        starts = (
-            calendar.each_after(since, hours.starts[n])
-            if one.begun_at is None
-            else [one.begun_at] * len(ends)
-        )
-        found.append(
-            (one, JobNeed(one.job, one.phases, lift, one.begun_at is not None, one.captive,
-                          tuple(zip(starts, ends, strict=True)), finishes, made_at))
-        )  # fmt: skip
-    return found
