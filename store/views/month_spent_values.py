@@ -1,0 +1,185 @@
+"""Hours, held time, money, lifts and quotes of a month, as `month_hours` and `month_money` give
+them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from store.views.month_way import Figure, Share, Way
+
+
+@dataclass(frozen=True, slots=True)
+class PersonHours:
+    """One person's month. Owner only, else the reader's own."""
+
+    badge: str
+    name: str
+    attended_h: float
+    on_jobs_h: float
+    indirect_h: float
+    estimated_h: float
+
+
+@dataclass(frozen=True, slots=True)
+class LeftRunning:
+    """A clock that ran on past the shift's end; `stopped_at` None: it still does."""
+
+    badge: str
+    job: str | None
+    phase: str | None
+    since: datetime
+    stopped_at: datetime | None
+    seq: int
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class ComebackSeen:
+    """A comeback's labour in the month. `fault`, `pays` as they were said last."""
+
+    job: str
+    of: str
+    fault: str
+    pays: str
+    labour_h: float
+    money: float | None
+    way: tuple[Way, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Hours:
+    """Where the hours went.
+
+    Attributes:
+        attended: calendar less absence, corrected on the day sheet.
+        on_jobs: labour of everybody, learners apart as the contract says.
+        indirect: on no job; its ways are the reasons.
+        estimated: hours as agreed of the phases finished in the month; `sold` those that a
+            customer pays.
+        utilisation, efficiency, productivity: as the contract defines them; each explains itself.
+        people: owner only.
+    """
+
+    attended: Figure
+    on_jobs: Figure
+    indirect: Figure
+    estimated: Figure
+    sold: Figure
+    utilisation: Figure
+    efficiency: Figure
+    productivity: Figure
+    people: tuple[PersonHours, ...] = ()
+    left_running: tuple[LeftRunning, ...] = ()
+    comebacks: tuple[ComebackSeen, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Working hours held, by reason in the order of most; the ways are holds."""
+
+    total: Figure
+    reasons: tuple[tuple[str, Figure], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NotCharged:
+    """Labour worked that nobody paid, by cause and price basis."""
+
+    cause: str
+    basis: str
+    hours: float
+    money: float | None
+    ways: tuple[Way, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """Money of the month, of the shop's currency; None in a figure where no rate was set.
+
+    Attributes:
+        labour_worked: hours on jobs at the rate of their day; `labour_estimated` estimated hours
+            at it; `labour_sold` what customers pay of it.
+        not_charged: worked and not charged, the most first.
+        not_billed: worked on jobs that are not closed yet.
+        hire, hire_idle, late_fees: of kits; `idle_days` in shop days.
+        supplements: money of extra work agreed in the month; asked and refused in its ways.
+    """
+
+    labour_worked: Figure
+    labour_estimated: Figure
+    labour_sold: Figure
+    not_charged: tuple[NotCharged, ...]
+    not_billed: Figure
+    hire: Figure
+    hire_idle: Figure
+    idle_days: Figure
+    late_fees: Figure
+    supplements: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class LiftHours:
+    """A lift's open hours: worked, held, and with a vehicle on it and nobody there; `empty_h` the
+    rest."""
+
+    lift: str
+    open_h: float
+    worked_h: float
+    held_h: float
+    dead_h: float
+    empty_h: float
+    out_h: float
+    ways: tuple[Way, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Lifts:
+    """Lifts in the shop's order. `booked_ahead`: shop days of work agreed and not begun, at the
+    month's end."""
+
+    lifts: tuple[LiftHours, ...]
+    booked_ahead: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Quotes:
+    """Quotes given in the month.
+
+    Attributes:
+        became_jobs: of those answered.
+        given, agreed, declined, open: counts, with their jobs.
+        supplements: extra work asked in the month and agreed, of those answered.
+    """
+
+    given: Figure
+    agreed: Figure
+    declined: Figure
+    open: Figure
+    became_jobs: Share | None
+    supplements: Share | None
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class OddsSeen:
+    """A surprise or an answer of a decision: how often it came beside the book's odds.
+
+    Attributes:
+        kind: `surprise` or `decision`.
+        text: the surprise, or the question; `answer` of a decision.
+        month: of the phases finished in the month; `ever`: of all up to its end.
+        book: the book's chance; None where it says none.
+        says: plain; says so where there are too few.
+    """
+
+    kind: str
+    phase: str
+    name: str
+    text: str
+    answer: str | None
+    month: Share | None
+    ever: Share | None
+    book: float | None
+    says: str
+    ways: tuple[Way, ...] = ()
