@@ -135,7 +135,7 @@ def give(
     """Let another job use a hired kit, or any.
 
     Args:
-        to: the job's number; None: any that needs it.
+        to: the job's number; None: any that needs it, once it is free.
 
     Raises:
         NoSuch: no such hire or job.
@@ -151,8 +151,8 @@ def give(
             live_job(doing, to)
             if not needs_kit(doing, to, row["kit"]):
                 raise Refused(f"{to} has no phase to come that needs {row['name']}.")
+            refuse_in_use(doing, row, "be given away")
         refuse_twice(doing, row["kit"], to)
-        refuse_in_use(doing, row, "be given away")
         doing.change.job = to or row["job"]
         doing.record(HireGiven(hire=row["hire"], to=to))
         return doing.done(f"{row['name']} is for {whom} now{_before(row)}.", job=to or row["job"])

@@ -131,8 +131,9 @@ def test_a_kit_of_another_job_does_not_serve_until_it_is_given(world: World, cha
 def test_one_kit_for_any_serves_one_job_at_a_time(world: World, chained: str) -> None:
     keeps(world)
     second = at_chain(world, lift="2")
-    hired(world, None)
+    hired(world, chained)
     on(world, chained)
+    hires.give(world.shop, world.by("FOR"), kit="link", to=None)
     world.refused(lambda: on(world, second, badge="T1"), f"chain link tool (on {chained})")
     hires.ask(world.shop, world.by("FOR"), kit="link", job=second, supplier="Loan")
     hires.receive(world.shop, world.by("T1"), kit="link", job=second, due=world.at(15, day=3))
