@@ -11,7 +11,8 @@ from store.sums.working_time import Calendar
 
 ActKind = Literal[
     "answer", "sign", "decide", "let stand", "release", "person", "bring in", "clear", "parts",
-    "kit here", "kit back", "call", "chase", "judge", "quote", "assign", "clock", "look over",
+    "kit here", "kit back", "kit keep", "kit ask", "call", "chase", "judge", "quote", "assign",
+    "clock", "look over",
     "inspect", "line",
 ]  # fmt: skip
 """`answer`: the customer's word on extra work; `sign`: another person's name under a hold point;
@@ -22,7 +23,8 @@ somebody on a job that could go on; `clear`: off its lift; `chase`: outwork aske
 
 MINUTES: Mapping[ActKind, int] = {
     "answer": 5, "sign": 5, "decide": 10, "let stand": 10, "release": 5, "person": 5,
-    "bring in": 15, "clear": 40, "parts": 10, "kit here": 15, "kit back": 15, "call": 5,
+    "bring in": 15, "clear": 40, "parts": 10, "kit here": 15, "kit back": 15, "kit keep": 5,
+    "kit ask": 5, "call": 5,
     "chase": 5, "judge": 10, "quote": 20, "assign": 2, "clock": 2, "look over": 5, "inspect": 60,
     "line": 2,
 }  # fmt: skip

@@ -17,7 +17,9 @@ from store.learn.dates.spans import SHOP_DAY_H
 from store.rules.acts import Act, ActKind
 from store.views.needs_values import Need, Needs
 
-BRINGS: Mapping[ActKind, tuple[str, ...]] = {"parts": ("parts",), "kit here": ("tool",)}
+BRINGS: Mapping[ActKind, tuple[str, ...]] = {
+    "parts": ("parts",), "kit here": ("tool",), "kit ask": ("tool",),
+}  # fmt: skip
 """Acts that end no hold by themselves, and the reasons of those that they help to end."""
 
 

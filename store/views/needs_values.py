@@ -17,13 +17,14 @@ from store.views.values import Floor
 
 NeedWord = Literal[
     "ANSWER", "SIGN", "DECIDE", "READING", "HELD", "NOBODY", "FREE", "CLEAR", "PARTS", "KIT HERE",
-    "SEND BACK", "CALL", "CHASE", "JUDGE", "QUOTE", "ASSIGN", "CLOCK", "LOOK OVER", "INSPECT",
-    "LINE",
+    "SEND BACK", "EXTEND", "ASK", "CALL", "CHASE", "JUDGE", "QUOTE", "ASSIGN", "CLOCK",
+    "LOOK OVER", "INSPECT", "LINE",
 ]  # fmt: skip
 WORDS: dict[ActKind, NeedWord] = {
     "answer": "ANSWER", "sign": "SIGN", "decide": "DECIDE", "let stand": "READING",
     "release": "HELD", "person": "NOBODY", "bring in": "FREE", "clear": "CLEAR", "parts": "PARTS",
-    "kit here": "KIT HERE", "kit back": "SEND BACK", "call": "CALL", "chase": "CHASE",
+    "kit here": "KIT HERE", "kit back": "SEND BACK", "kit keep": "EXTEND", "kit ask": "ASK",
+    "call": "CALL", "chase": "CHASE",
     "judge": "JUDGE", "quote": "QUOTE", "assign": "ASSIGN", "clock": "CLOCK",
     "look over": "LOOK OVER", "inspect": "INSPECT",
     "line": "LINE",

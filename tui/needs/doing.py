@@ -16,7 +16,7 @@ from store.views.job import job_card
 from store.views.values import Floor, JobCard, PersonNow
 from tui import deeds
 from tui.needs.deeds import clear_lift
-from tui.needs.shop_acts import inspect, kit_back, kit_here, look_over
+from tui.needs.shop_acts import inspect, kit_ask, kit_back, kit_here, look_over
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.prompt import OPTION_KEYS, Option
@@ -200,7 +200,8 @@ async def _line(screen: Painted[Any], act: Act) -> None:
 FORMS: Mapping[ActKind, Form] = {
     "answer": _answer, "sign": _sign, "decide": _sign, "let stand": _sign, "release": _release,
     "person": _person, "bring in": _bring_in, "clear": _clear, "parts": _parts,
-    "kit here": kit_here, "kit back": kit_back, "call": _call, "chase": _chase, "judge": _judge,
+    "kit here": kit_here, "kit back": kit_back, "kit keep": kit_back, "kit ask": kit_ask,
+    "call": _call, "chase": _chase, "judge": _judge,
     "quote": _quote, "assign": _assign, "clock": _clock, "look over": look_over,
     "inspect": inspect, "line": _line,
 }  # fmt: skip

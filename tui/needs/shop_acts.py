@@ -1,4 +1,4 @@
-"""Forms that stand on no other screen: a lift looked over or inspected, a kit here or back."""
+"""Forms that stand on no other screen: lifts looked over or inspected, kits here, back, asked."""
 
 from __future__ import annotations
 
@@ -73,6 +73,13 @@ async def kit_back(screen: Painted[Any], act: Act) -> None:
     hires = _of_job(act, here_now(kit))
     hire = await one_of(screen, kit, hires, "which?", f"{kit.name} is not here.")
     await (keep_until if "extend" in act.command else hand_over)(screen, kit, hire)
+
+
+async def kit_ask(screen: Painted[Any], act: Act) -> None:
+    """A kit is asked for, for the job that needs it."""
+    from tui.tools.asking import ask_for
+
+    await ask_for(screen, await _kit(screen, act), act.job)
 
 
 async def _kit(screen: Painted[Any], act: Act) -> KitNow:

@@ -20,6 +20,7 @@ NEED_LOUD: Mapping[NeedWord, Loud] = {
     "READING": LOUD["READING"], "HELD": LOUD["HELD"], "NOBODY": Loud("act", "behind"),
     "FREE": Loud("free", "behind"), "CLEAR": Loud("act", "behind"),
     "PARTS": Loud("waiting", "due"), "KIT HERE": LOUD["DUE"], "SEND BACK": LOUD["DUE"],
+    "EXTEND": LOUD["DUE"], "ASK": Loud("act", "due"),
     "CALL": LOUD["CLOCK"], "CHASE": LOUD["DUE"], "JUDGE": Loud("act", "due"),
     "QUOTE": LOUD["CLOCK"], "ASSIGN": Loud("act", "due"), "CLOCK": LOUD["CLOCK"],
     "LOOK OVER": Loud("act", "due"), "INSPECT": LOUD["DUE"],

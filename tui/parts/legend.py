@@ -60,6 +60,7 @@ KIT_MEANINGS: Mapping[str, str] = {
     "RECEIVE": "look it through",
     "NOT WHOLE": "ring the supplier",
     "CLASH": "two jobs want it",
+    "CALL OFF": "nobody needs it",
     "OUT OF DATE": "not to be used",
 }
 KIT_WORD = 16
@@ -78,6 +79,8 @@ NEED_MEANINGS: Mapping[NeedWord, str] = {
     "PARTS": "order them, or ask",
     "KIT HERE": "a hired kit comes",
     "SEND BACK": "a hired kit goes back",
+    "EXTEND": "a hired kit stays longer",
+    "ASK": "a kit is to be hired",
     "CALL": "the word on a quote",
     "CHASE": "ask the other firm",
     "JUDGE": "the check is done",

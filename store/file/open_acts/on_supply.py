@@ -2,25 +2,23 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from store.edges.instants import from_text, to_text
 from store.file.facts import day_bounds
-from store.file.kits_now import Use, uses_of
 from store.file.open_acts.going import Gathered
-from store.file.open_acts.people import able, named
-from store.learn.dates.spans import SHOP_DAY_H
-from store.rules.acts import MINUTES, Act, ActKind
-from store.rules.roles import Act as Deed
+from store.file.open_acts.made import act
+from store.file.open_acts.on_kits import acts_on_kits
+from store.file.open_acts.people import able
+from store.rules.acts import Act
 
 
 def acts_on_supply(every: Gathered) -> Iterator[Act]:
     """Yield what is to be ordered, chased, received, sent back, asked or answered."""
     yield from _parts(every)
-    yield from _kits(every)
+    yield from acts_on_kits(every)
     yield from _outwork(every)
     yield from _desk(every)
     yield from _calls(every)
@@ -51,59 +49,11 @@ def _parts(every: Gathered) -> Iterator[Act]:
     ):
         numbers = lines.split(",")
         words = ("parts", "here" if what == "late" else "ordered", job, *numbers)
-        yield _act(
+        yield act(
             every, "parts", "list parts", job, f"{PART_WORDS[what]}: {texts}", since=_at(since),
             by=_at(by) if what == "late" else None, line=f"{what}:{lines}",
             command=words if what == "late" else (*words, "--expected", "-INSTANT"),
         )  # fmt: skip
-
-
-def _kits(every: Gathered) -> Iterator[Act]:
-    """A kit that comes today, or goes back today or tomorrow: the carrier does not wait."""
-    evening = day_bounds(every.calendar.day_of(every.now), every.calendar.zone)[1]
-    soon = to_text(max(every.calendar.after(every.now, SHOP_DAY_H), evening))
-    rows = every.db.execute(
-        "select hire, hire.kit, kit.name, supplier, job, asked_at, expected, due, received_at "
-        "from hire join kit on kit.code = hire.kit where sent_at is null order by due, hire"
-    ).fetchall()
-    uses = uses_of(every.db, {row["kit"] for row in rows})
-    for row in rows:
-        if row["received_at"] is None and row["expected"] is not None and row["expected"] <= soon:
-            yield _kit(every, row, "kit here", f"{row['name']} comes from {row['supplier']}")
-        if row["received_at"] is not None and row["due"] is not None and row["due"] <= soon:
-            use = next((one for one in uses if _uses(one, row)), None)
-            says = f"{row['name']} goes back to {row['supplier']}"
-            yield _kit(every, row, "kit back", says) if use is None else _kept(every, row, use)
-
-
-def _uses(use: Use, row: sqlite3.Row) -> bool:
-    return use.kit == row["kit"] and row["job"] in (None, use.job)
-
-
-def _kept(every: Gathered, row: sqlite3.Row, use: Use) -> Act:
-    """It cannot go back yet: the supplier is told another day."""
-    picked = ("--job", row["job"]) if row["job"] else ()
-    return _act(
-        every, "kit back", "hire kit", row["job"],
-        f"{row['name']} is due at {row['supplier']} and in use on {use.job}.{use.phase}: keep it",
-        since=_at(row["received_at"]), by=_at(row["due"]), line=row["kit"],
-        command=("hire", "extend", row["kit"], "--due", "-DATE", *picked),
-    )  # fmt: skip
-
-
-def _kit(every: Gathered, row: sqlite3.Row, kind: ActKind, says: str) -> Act:
-    here = kind == "kit here"
-    command = ("hire", "receive" if here else "return", row["kit"])
-    picked = ("--job", row["job"]) if row["job"] else ()
-    if here and row["due"] is None:
-        picked = (*picked, "--due", "-DATE")
-    if not here:
-        picked = (*picked, "--pieces", "-N")
-    return _act(
-        every, kind, "receive kit", row["job"], says, since=_at(row["received_at"]),
-        by=_at(row["expected"] if here else row["due"]), line=row["kit"],
-        command=(*command, *picked),
-    )  # fmt: skip
 
 
 def _outwork(every: Gathered) -> Iterator[Act]:
@@ -115,7 +65,7 @@ def _outwork(every: Gathered) -> Iterator[Act]:
         "(promised_now <= ?1 or chase <= ?2) order by outwork.seq",
         [to_text(every.now), today],
     ):
-        yield _act(
+        yield act(
             every, "chase", "send outwork", row["job"], f"{row['what']} at {row['firm']}",
             since=_at(row["sent_at"]), by=_at(row["promised_now"]), phase=row["phase"],
             command=("outwork", "chase", f"{row['job']}.{row['phase']}", "--said", "-TEXT"),
@@ -134,12 +84,12 @@ def _desk(every: Gathered) -> Iterator[Act]:
         if row["state"] == "quoted":
             continue
         if row["check_result"] is None and row["laid"] and not row["to_do"]:
-            yield _act(
+            yield act(
                 every, "judge", "judge check", row["job"], "the check is done: judge it",
                 since=None, command=("qualify", row["job"], "--result", "-RESULT"),
             )  # fmt: skip
         elif row["check_result"] in ("pass", "pass with conditions"):
-            yield _act(
+            yield act(
                 every, "quote", "give quote", row["job"], "checked, and nothing quoted yet",
                 since=_at(row["checked_at"]), command=("quote", row["job"]),
             )  # fmt: skip
@@ -156,7 +106,7 @@ def _calls(every: Gathered) -> Iterator[Act]:
         if row["again"] is not None and row["again"] > to_text(every.now):
             continue
         by = row["again"] or row["until"]
-        made = _act(
+        made = act(
             every, "call", "note call", row["job"], "the customer's word on the quote",
             since=_at(row["at"]), by=_day_or(every, by),
             command=("call", row["job"], "--means", "telephone", "--again", "-INSTANT"),
@@ -179,19 +129,3 @@ def _day_or(every: Gathered, text: str | None) -> datetime | None:
 
 def _at(text: str | None) -> datetime | None:
     return None if text is None else from_text(text)
-
-
-def _act(
-    every: Gathered, kind: ActKind, deed: Deed, job: str | None, says: str, *,
-    since: datetime | None, command: tuple[str, ...], by: datetime | None = None,
-    phase: str | None = None, line: str | None = None,
-) -> Act:  # fmt: skip
-    people = able(every.people, deed)
-    badge = people[0].badge if people else None
-    going = every.jobs.get(job) if job is not None else None
-    return Act(
-        kind, job, phase, None, going.lift if going else None, None, badge,
-        named(people, "foreman or owner"), by, since, MINUTES[kind], says,
-        (*command, "--as", badge or "-BADGE"), line=line,
-        stuck=going is not None and going.stuck,
-    )  # fmt: skip

@@ -42,9 +42,10 @@ from tests.store.made_acts import (
     told_line_shop,
     type_in,
 )
+from tests.store.made_kit_acts import kits_shop
 
 SHOPS: tuple[Callable[[Path], World], ...] = (
-    stuck_shop, idle_shop, supply_shop, asked_shop, told_line_shop,
+    stuck_shop, idle_shop, supply_shop, asked_shop, told_line_shop, kits_shop,
 )  # fmt: skip
 
 

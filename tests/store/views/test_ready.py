@@ -175,8 +175,8 @@ def test_an_owned_kit_lacks_while_another_job_has_it_in_use(tmp_path: Path) -> N
     assert seen(world, job).lacks == ()
 
 
-def using_the_link(world: World) -> str:
-    job = world.take()
+def using_the_link(world: World, job: str | None = None) -> str:
+    job = job or world.take()
     world.do("T2", job, "1")
     world.on("T2", job, "2")
     world.sign("T2", job, "HL", readings={"gross": 2000})

@@ -20,6 +20,7 @@ from tests.store.made_acts import (
     told_line_shop,
     type_in,
 )
+from tests.store.made_kit_acts import kits_shop
 from tests.tui.driver import Terminal, terminal
 from tui.intake.screen import IntakeScreen
 from tui.job.screen import JobScreen
@@ -41,6 +42,8 @@ WAYS: dict[str, tuple[Making, str, tuple[str, ...]]] = {
     "parts": (supply_shop, "FOR", ("1", ENTER, "fri", ENTER)),
     "kit here": (supply_shop, "FOR", (ENTER,)),
     "kit back": (supply_shop, "FOR", ("12", ENTER, ENTER)),
+    "kit keep": (kits_shop, "FOR", ("fri", ENTER)),
+    "kit ask": (kits_shop, "FOR", (ENTER,)),
     "chase": (supply_shop, "FOR", ("2", "soon", ENTER, "fri 16:00", ENTER, ENTER)),
     "judge": (supply_shop, "FOR", ("1",)),
     "call": (supply_shop, "FOR", ()),
