@@ -208,6 +208,28 @@ def test_a_free_week_end_is_seen_where_the_kit_came_on_friday_after_noon() -> No
     assert found.by_back[2].cost.hire == 155
 
 
+@pytest.mark.parametrize(("hour", "days"), [(12, 2), (11, 4)])
+def test_a_kit_that_came_at_noon_came_after_noon(hour: int, days: int) -> None:
+    terms = Terms(Rates(day=31), House(time(15, 30), weekend="free"))
+    friday, now = by_hand.instant(4 * DAY + hour * 60), by_hand.instant(4 * DAY + 15 * 60)
+    monday = [need([Draw(4 * DAY + 900, 7 * DAY + 600)] * 4)]
+    assert by_return_day(asked(terms), monday, friday, now).best.cost.hire == 31 * days
+
+
+def test_from_a_supplier_that_is_often_late_it_is_asked_for_sooner() -> None:
+    draws = [Draw(7 * DAY + 480, 8 * DAY + 900)] * 6
+    punctual, late = (1.0,), (0.3, 0.3, 0.4)
+    found = {
+        arrivals: best_window(Asked(SHOP, KIT, arrivals, 250.0), [need(draws)], day_of(1))
+        for arrivals in (punctual, late)
+    }
+    assert found[late].best.delivery < found[punctual].best.delivery == day_of(7)
+    for arrivals, window in found.items():
+        least, pairs = by_hand.best(KIT, [draws], 1, 250.0, arrivals, DAYS)
+        assert window.best.cost.total == pytest.approx(least + 30)
+        assert placed(window) in pairs
+
+
 starts = st.tuples(st.integers(0, 3500), st.integers(1, 3000))
 some_draws = st.lists(st.none() | starts, min_size=1, max_size=8).filter(any)
 terms_of = st.builds(
@@ -225,17 +247,20 @@ terms_of = st.builds(
 )  # fmt: skip
 
 
+def placed_at(one: tuple[int, int] | None) -> Draw | None:
+    """Open minutes from Monday's opening to the start, and from there to the end."""
+    if one is None:
+        return None
+    start = by_hand.later(by_hand.OPENS, one[0])
+    return Draw(start, by_hand.later(start, one[1]))
+
+
 @few
 @given(some_draws, terms_of, st.sampled_from([0.0, 40.0, 150.0]))
 def test_whatever_the_draws_and_the_terms_brute_force_agrees(
     some: list[tuple[int, int] | None], terms: Terms, lift_day: float
 ) -> None:
-    draws = [
-        None
-        if one is None
-        else Draw(start := by_hand.later(480, one[0]), by_hand.later(start, one[1]))
-        for one in some
-    ]
+    draws = [placed_at(one) for one in some]
     found = best_window(asked(terms, lift_day), [need(draws)], day_of(1))
     for row in {*found.by_back, *found.by_delivery}:
         pair = number_of(row.delivery), number_of(row.back)
@@ -251,12 +276,7 @@ def test_whatever_the_draws_and_the_terms_brute_force_agrees(
 def test_waiting_falls_with_an_earlier_delivery_and_lateness_with_a_later_return(
     some: list[tuple[int, int] | None], terms: Terms
 ) -> None:
-    draws = [
-        None
-        if one is None
-        else Draw(start := by_hand.later(480, one[0]), by_hand.later(start, one[1]))
-        for one in some
-    ]
+    draws = [placed_at(one) for one in some]
     found = best_window(asked(terms), [need(draws)], day_of(1))
     waiting = [row.cost.waiting for row in found.by_delivery]
     late = [row.cost.late for row in found.by_back]
