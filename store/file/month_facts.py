@@ -3,12 +3,32 @@ finished phases with their clocks, of every month up to an instant."""
 
 from __future__ import annotations
 
+import json
 import sqlite3
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import groupby
 
+from store.edges.instants import from_text, to_text
+from store.file.facts import calendar_of, setting
+from store.file.month_agreed import Agreed, Told, agreed_until, told_until
+from store.file.month_phases import hours_by_badge, most, phases_until
 from store.sums.month_jobs import JobJudged, PhaseJudged
 from store.sums.month_span import MonthSpan
+
+CLOSED = (
+    "select job.*, label from job join vehicle using (vehicle) "
+    "where job.state = 'closed' and closed_at < ? order by closed_at, number"
+)
+CLOSING = (
+    "select entry.job, max(ledger.seq) from job join entry using (job) join ledger "
+    "on ledger.seq between entry.seq and entry.last where job.state = 'closed' "
+    "and closed_at >= ? and closed_at < ? and ledger.kind = 'state-changed' "
+    "and payload ->> '$.state' = 'closed' group by 1"
+)
+NOTHING_AGREED = Agreed(())
+NOTHING_TOLD = Told(None, None, None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,4 +63,55 @@ def facts(db: sqlite3.Connection, until: datetime, now: datetime) -> Facts:
         until: not in it, UTC.
         now: to which running clocks count.
     """
-    return Facts((), (), {}, 0.8)
+    text = to_text(until)
+    phases = list(phases_until(db, calendar_of(db), until, now))
+    by_job = {job: tuple(rows) for job, rows in groupby(phases, key=lambda one: one.job)}
+    agreed, told = agreed_until(db, text), told_until(db, text)
+    jobs = [
+        _job(row, by_job.get(job, ()), agreed.get(job, NOTHING_AGREED), told.get(job, NOTHING_TOLD))
+        for row in db.execute(CLOSED, [text])
+        for job in (row["job"],)
+    ]
+    return Facts(
+        tuple(jobs), tuple(_finished(phases, until)),
+        {row[0]: row[1] for row in db.execute("select badge, name from person")},
+        float(setting(db, "cautious")),
+    )  # fmt: skip
+
+
+def closing(db: sqlite3.Connection, span: MonthSpan) -> dict[str, int]:
+    """Return the entry that closed each job of a month."""
+    rows = db.execute(CLOSING, [to_text(span.since), to_text(span.until)])
+    return {row[0]: row[1] for row in rows}
+
+
+def _finished(phases: Sequence[PhaseJudged], until: datetime) -> list[PhaseJudged]:
+    """By the time of finishing, then by number: what was cut off is not finished."""
+    ended = [
+        (one.finished_at, one)
+        for one in phases
+        if one.state == "finished" and one.finished_at is not None and one.finished_at < until
+    ]
+    return [one for _, one in sorted(ended, key=lambda pair: pair[0])]
+
+
+def _job(
+    row: sqlite3.Row, phases: tuple[PhaseJudged, ...], agreed: Agreed, told: Told
+) -> JobJudged:
+    changes = agreed.changes
+    clocks = [clock for one in phases for clock in one.clocks]
+    return JobJudged(
+        job=row["job"], vehicle=row["label"], operations=tuple(json.loads(row["operations"])),
+        work=row["work"], family=row["family"], grade=row["grade"], small=bool(row["small"]),
+        lead=most(hours_by_badge(clocks, ("lead",))), basis=row["basis"],
+        closed_at=from_text(row["closed_at"]),
+        labour_h=sum(one.labour_h for one in phases),
+        first_h=changes[0].middle_h if changes else None,
+        estimate_h=changes[-1].middle_h if changes else None,
+        cautious_h=changes[-1].cautious_h if changes else None,
+        extra_h=agreed.added("supplement"), route_h=agreed.added("route"),
+        other_h=agreed.added("other") + agreed.added("agreed"),
+        changes=changes, promised=told.last, first_promised=told.first, chance=told.chance,
+        ready_at=from_text(row["finished_at"]) if row["finished_at"] else None,
+        not_teaching=row["not_teaching"], phases=phases,
+    )  # fmt: skip

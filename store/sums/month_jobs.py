@@ -91,7 +91,7 @@ class JobJudged:
         work: what it was, in words.
         lead: badge of whoever led it for most hours; None where nobody did.
         labour_h: of lead and helpers on labour phases.
-        first_h: middle hours as first agreed for the whole job, frozen.
+        first_h: middle hours as agreed for the whole job, frozen.
         estimate_h, cautious_h: as agreed in the end, with extra work and changed routes; None, as
             `first_h` is, where nothing was agreed.
         extra_h: of it by extra work that was agreed; `route_h` by changed routes; `other_h` the
@@ -113,7 +113,6 @@ class JobJudged:
     lead: str | None
     basis: str | None
     closed_at: datetime
-    closed_seq: int
     labour_h: float
     first_h: float | None
     estimate_h: float | None
