@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
+from pathlib import Path
 
 import numpy as np
 import pytest
 
-from store.file.kits_wanted import Wanted
+from store.file.kits_wanted import Wanted, kits_wanted
+from store.file.learned.due import LIVE
+from store.file.learned.kept import parts
 from store.file.learned.kept_needs import DRAWS, KitNeed, StretchDrawn
+from store.file.learned.moment import moment
 from store.file.learned.needs import LINE, Made, WayWalked, drawn, needs
+from store.file.learned.own import ShopLearner
 from store.learn.arrays import Floats
 from tests.store.file.learned.made import spread
+from tests.store.made_kits import kit_shop, take, turns
 
 MADE = Made(12, 7, datetime(2026, 3, 2, 8, tzinfo=UTC))
 SEQS = {"1": 100, "2": 200, "3": 300}
@@ -115,3 +121,19 @@ def test_the_same_question_has_the_same_answer() -> None:
     there = way(1.0, walk(), 100, 200, 300)
     asked = [want("lock", "1", "2")]
     assert needs(MADE, asked, SEQS, [there], NONE) == needs(MADE, asked, SEQS, [there], NONE)
+
+
+def test_asking_about_kits_changes_no_forecast(tmp_path: Path) -> None:
+    with kit_shop(tmp_path) as world:
+        for _ in range(3):
+            take(world)
+        learner = ShopLearner()
+        turns(world).keep_up()
+        with world.shop.reading() as db:
+            live = [row[0] for row in db.execute(LIVE)]
+            known = learner.ready(parts(db, learner.versions, whole=True))
+            here, wanted = moment(db, live, world.now), kits_wanted(db)
+        plain, asked = known.forecasts(here, live, {}), known.forecasts(here, live, wanted)
+        assert plain == asked
+        assert not any(one.needs for one in plain)
+        assert {need.kit for need in asked[0].needs} == {"gauge", "link", "lock"}
