@@ -67,7 +67,7 @@ def test_every_value_stands_where_it_is_said_to() -> None:
 def test_a_phase_takes_other_hours_and_not_a_letter_else_moves() -> None:
     after = edit.set_hours(TEXT, "CL3", edit.Hours(0.7, 1.1, 1.6))
     assert lines_changed(TEXT, after) == 1
-    assert [(one.what, one.before, one.after) for one in changes(BOOK, loaded(after))] == [
+    assert [(one.what, one.before, one.after) for one in changes(BOOK, load(after))] == [
         ("CL3 Clutch and release parts", "0.9 h (0.6 to 1.4)", "1.1 h (0.7 to 1.6)")
     ]
     assert check(after) == ()
@@ -221,7 +221,7 @@ def test_hours_of_a_copy_are_its_own() -> None:
 def test_one_operation_alone_is_a_book_and_so_are_all_the_others(operation: str) -> None:
     alone = keep(TEXT, [operation])
     assert check(alone) == ()
-    one = loaded(alone).operations
+    one = load(alone).operations
     assert list(one) == [operation]
     assert [use.phase for use in one[operation].route] == [
         use.phase for use in BOOK.operations[operation].route
@@ -229,7 +229,7 @@ def test_one_operation_alone_is_a_book_and_so_are_all_the_others(operation: str)
     assert "common practice, no source" in alone, "what stands above the book stays"
     others = drop(TEXT, operation)
     assert check(others) == ()
-    assert list(loaded(others).operations) == [one for one in OPERATIONS if one != operation]
+    assert list(load(others).operations) == [one for one in OPERATIONS if one != operation]
 
 
 @settings(deadline=None, max_examples=5)
@@ -237,7 +237,7 @@ def test_one_operation_alone_is_a_book_and_so_are_all_the_others(operation: str)
 def test_any_operations_make_a_book_with_the_hours_they_had(some: set[str]) -> None:
     kept = keep(TEXT, some)
     assert check(kept) == ()
-    book = loaded(kept)
+    book = load(kept)
     for code in some:
         routes = [lay(each, operations=[code], family="D4-M-4", options={}, grade=2)
                   for each in (BOOK, book)]  # fmt: skip
