@@ -15,6 +15,7 @@ from store.sums.clock_labour import counts_to
 from store.sums.working_time import Calendar
 from store.trouble import Refused
 from store.views.given import OwnPhase, own_phases, place_words, ready
+from store.views.hired import due_words, goes_back_today
 from store.views.job import card_of
 from store.views.jobs import Parts, parts_of, present, remaining
 from store.views.loading import Loaded, live_jobs, load
@@ -61,7 +62,8 @@ def bay(shop: Shop, badge: str, now: datetime, lift: str | None = None) -> Bay:
             zone=str(calendar.zone),
             clock=_clock(db, calendar, loaded, parts, clock) if clock is not None else None,
             away_from=_away_from(db, clock), last=_last(db, calendar, loaded, parts, last),
-            card=card, phase=phase, blocks=_blocks(card, phase), choices=choices,
+            card=card, phase=phase,
+            blocks=(*_blocks(card, phase), *_kits_due(job, loaded)), choices=choices,
             said=newest_said(db, calendar.zone, badge=person.badge),
             can_undo=_can_undo(db, ident),
         )  # fmt: skip
@@ -230,6 +232,19 @@ def _blocks(card: JobCard | None, phase: str | None) -> tuple[str, ...]:
         if line.blocked_by is not None:
             found.append(line.blocked_by)
     return tuple(found)
+
+
+def _kits_due(job: str | None, loaded: Loaded) -> tuple[str, ...]:
+    """Hired kits of the job that go back today, or should have gone."""
+    if job is None:
+        return ()
+    rows = [one for one in loaded.phases[job] if one.state in ("to come", "under way")]
+    return tuple(
+        due_words(one, loaded.now, loaded.calendar)
+        for one in loaded.hires
+        if goes_back_today(one, loaded.now, loaded.calendar)
+        and (one.job == job or (one.job is None and any(f'"{one.kit}"' in r.kits for r in rows)))
+    )
 
 
 def _held_words(line: PhaseLine) -> str:

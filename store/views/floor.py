@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Mapping
 from datetime import datetime
 
 from store.edges.instants import from_text
@@ -11,6 +12,7 @@ from store.file.shop import Shop
 from store.rules.acts import ends_later
 from store.views.given import nothing_next
 from store.views.hired import kits_due, wants_of
+from store.views.hires_needed import needed_till
 from store.views.jobs import Parts, job_value, parts_of, wanted_signatures
 from store.views.lacking import with_lacks, with_takes
 from store.views.lifts import lanes_of
@@ -49,7 +51,7 @@ def floor_of(db: sqlite3.Connection, loaded: Loaded) -> Floor:
         at=now, calendar=calendar, lanes=with_takes(lanes, waiting), waiting=waiting,
         elsewhere=tuple(one for one in rest if _is_elsewhere(one)),
         tools_due=kits_due(loaded.hires, now),
-        wants=_wants(parts, jobs, lanes, people, loaded),
+        wants=_wants(parts, jobs, lanes, people, loaded, needed_till(db, loaded, jobs)),
         people=tuple(people.values()), idle=nothing_next(db, loaded, now),
         last=newest_said(db, calendar.zone),
         to_learn=any(_is_old(one) for one in parts),
@@ -73,7 +75,7 @@ def _is_old(parts: Parts) -> bool:
 
 def _wants(
     parts: list[Parts], jobs: dict[str, Job], lanes: tuple[Lane, ...],
-    people: dict[str, PersonNow], loaded: Loaded,
+    people: dict[str, PersonNow], loaded: Loaded, needed: Mapping[str, datetime],
 ) -> tuple[Want, ...]:  # fmt: skip
     """Customers first, then names, readings, overruns, other holds, lifts, forgotten clocks."""
     lift_of = {lane.job.number: lane.lift for lane in lanes if lane.job}
@@ -93,7 +95,7 @@ def _wants(
         for lane in lanes
         if lane.inspection_due is not None and lane.inspection_due < today
     ]
-    found += wants_of(loaded.hires, loaded.now, loaded.calendar, lift_of)
+    found += wants_of(loaded.hires, loaded.now, loaded.calendar, lift_of, needed)
     found += [
         Want("CLOCK", None, one.job, _left_running(one), one.since)
         for one in people.values()

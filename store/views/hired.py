@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 
 from store.edges.instants import from_text
@@ -57,19 +57,45 @@ def goes_back_today(hire: HireOut, now: datetime, calendar: Calendar) -> bool:
 
 
 def wants_of(
-    hires: Iterable[HireOut], now: datetime, calendar: Calendar, lift_of: dict[str, str]
-) -> list[Want]:
-    """Return what the kits that go back today want."""
+    hires: Iterable[HireOut], now: datetime, calendar: Calendar, lift_of: Mapping[str, str],
+    needed: Mapping[str, datetime],
+) -> list[Want]:  # fmt: skip
+    """Return what the kits that go back today want.
+
+    Args:
+        needed: by hire, until when its kit is likely to be needed.
+    """
     return [
-        Want("DUE", lift_of.get(one.job or ""), one.job, _says(one, now, calendar), one.due)
+        Want(
+            "DUE", lift_of.get(one.job or ""), one.job,
+            due_words(one, now, calendar, needed.get(one.hire)), one.due,
+        )
         for one in hires
         if goes_back_today(one, now, calendar)
-    ]
+    ]  # fmt: skip
 
 
-def _says(hire: HireOut, now: datetime, calendar: Calendar) -> str:
+def due_words(
+    hire: HireOut, now: datetime, calendar: Calendar, needed: datetime | None = None
+) -> str:
+    """Say by when a kit goes back, and until when it is needed; or since when it is late."""
     assert hire.due is not None
     due = hire.due.astimezone(calendar.zone)
     if hire.due < now:
-        return f"kit {hire.name} was due at {hire.supplier} {due:%a} {due.day} {due:%b}"
-    return f"kit {hire.name} goes back to {hire.supplier} today, {due:%H:%M}"
+        day = f"{due:%a} {due.day} {due:%b}"
+        return f"kit {hire.name} was due at {hire.supplier} {day}{_a_day(hire)}"
+    till = f"; needed till {_till(needed, now, calendar)}" if needed is not None else ""
+    return f"kit {hire.name} goes back to {hire.supplier} today, {due:%H:%M}{till}"
+
+
+def _a_day(hire: HireOut) -> str:
+    """What each day costs that it stays too long."""
+    if hire.terms is None:
+        return ""
+    rates, late = hire.terms.rates, hire.terms.house.late
+    return f": each day {rates.day:g} and {late * rates.day:g} late"
+
+
+def _till(at: datetime, now: datetime, calendar: Calendar) -> str:
+    local = at.astimezone(calendar.zone)
+    return f"{local:%H:%M}" if calendar.day_of(at) == calendar.day_of(now) else f"{local:%a %H:%M}"

@@ -25,6 +25,7 @@ from store.views.clearing_values import Clearing
 from store.views.desk_told import agreement_of
 from store.views.desk_values import JobDesk
 from store.views.getting_ready import kit_lines, part_lines
+from store.views.in_time import with_chances
 from store.views.job_desk import job_desk
 from store.views.job_told import (
     entries_of,
@@ -77,7 +78,8 @@ def job_card(shop: Shop, job: str, now: datetime) -> JobCard:
             workers=workers(db, job, people), desk=job_desk(db, card.calendar, job, now),
             calls=outside.calls(db, job), outwork=outside.outwork(db, [job]),
             advice=outside.advice(db, job), money=outside.money(db, job, now),
-            job=with_ready(db, card.job, now), parts=part_lines(db, job), tools=kit_lines(db, job),
+            job=with_ready(db, card.job, now), parts=part_lines(db, job),
+            tools=with_chances(db, card.calendar, now, job, kit_lines(db, job)),
             unready=unready_of(db, job), clearing=_clearing(db, card.job, now),
         )  # fmt: skip
 

@@ -94,6 +94,8 @@ class KitOnCard:
         at: where it is. `elsewhere`: another job has it in use; `in use`: this one has.
         job: that other job.
         phases: numbers of the phases that it is for.
+        in_time: chance that it is not needed any more by the cut-off of the day on which it goes
+            back, where it is hired and that day is known.
     """
 
     code: str
@@ -103,3 +105,4 @@ class KitOnCard:
     job: str | None
     phases: tuple[str, ...]
     hire: HireOut | None = None
+    in_time: float | None = None

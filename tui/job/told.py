@@ -13,6 +13,7 @@ from tui.job.outside_words import extra_amount
 from tui.parts.canvas import Canvas, Piece
 from tui.parts.lines import put_pieces
 from tui.parts.sheet import Sheet
+from tui.ready.words import back_words
 from tui.signs import STATES, Signs, State
 from tui.words import chance, cut, day_time, listed, tenth, wrapped
 
@@ -118,6 +119,21 @@ def add_kits(sheet: Sheet, card: JobCard, signs: Signs) -> None:
         word = "phase" if len(one.phases) == 1 else "phases"
         needs = f"{word} {listed(one.phases)}" if one.phases else ""
         row.put(x + 19, 0, cut(needs, sheet.width - x - 20, signs.more), DIM)
+        text = _goes_back(one.code, card)
+        if text:
+            rows.row().put(FIRST + 2, 0, cut(text, sheet.width - FIRST - 3, signs.more), DIM)
+
+
+def _goes_back(kit: str, card: JobCard) -> str:
+    """`goes back Fri 12:00; in time more likely than not 6 in 10`"""
+    found = next((one for one in card.tools if one.code == kit and one.hire is not None), None)
+    if found is None or found.hire is None or found.hire.due is None:
+        return ""
+    when = back_words(found.hire, card.calendar.zone, card.at)
+    if found.in_time is None or found.hire.due <= card.at:
+        return when
+    likely = chance(found.in_time)
+    return f"{when}; in time {likely.word} {likely.tenths}".rstrip()
 
 
 def dated(rows: Labelled, card: JobCard, what: tuple[datetime, str, str], signs: Signs) -> int:

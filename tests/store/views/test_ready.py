@@ -211,7 +211,7 @@ def test_a_kit_that_goes_back_today_is_due_on_the_floor(world: World) -> None:
     view = floor(world.shop, world.now)
     (want,) = [one for one in view.wants if "kit" in one.says]
     assert (want.word, want.job) == ("DUE", job)
-    assert want.says == "kit chain link tool goes back to Loan today, 15:00"
+    assert want.says.startswith("kit chain link tool goes back to Loan today, 15:00; needed till 1")
     assert "kit-due" in seen(world, job).flags
     world.to(9, day=4)
     view = floor(world.shop, world.now)

@@ -8,6 +8,9 @@ from pathlib import Path
 import pytest
 
 from store.actions import hires, kit_dates
+from store.views.bay import bay
+from store.views.floor import floor
+from store.views.job import job_card
 from store.views.tools import tools
 from tests.store.actions.made import BOOK, World, make
 from tests.store.views.test_ready import using_the_link
@@ -213,6 +216,29 @@ def test_a_kit_whose_date_ran_out_is_called_out_where_it_is_needed(world: World)
     kit = loans.kit()
     assert (kit.verb, kit.valid_until) == ("OUT OF DATE", date(2026, 10, 5))
     assert f"{job} needs it" in kit.says
+
+
+def test_whoever_works_with_a_kit_that_goes_back_today_sees_it_in_the_bay(world: World) -> None:
+    loans = Loans(world)
+    job = world.take()
+    loans.hire(job, world.at(15, 30))
+    using_the_link(world, job)
+    says = "kit chain link tool goes back to Loan today, 15:30"
+    assert says in bay(world.shop, "T2", world.now).blocks
+    world.to(9, day=1)
+    late = "kit chain link tool was due at Loan Mon 12 Oct: each day 24 and 36 late"
+    assert late in bay(world.shop, "T2", world.now).blocks
+    assert late in [one.says for one in floor(world.shop, world.now).wants]
+
+
+def test_the_job_card_says_how_sure_it_is_that_a_kit_goes_back_in_time(world: World) -> None:
+    loans = Loans(world)
+    loans.book(LONG)
+    job = loans.job()
+    loans.hire(job, world.at(15, 30, day=1))
+    (kit,) = job_card(world.shop, job, world.now).tools
+    found = next(one for one in loans.advice().days if one.day == date(2026, 10, 13))
+    assert kit.in_time == pytest.approx(1 - found.needed)
 
 
 def test_a_captive_kit_is_only_ever_extended(world: World) -> None:
