@@ -71,7 +71,12 @@ def refuse_figure(value: float | None, what: str, *, most: float = MOST) -> None
 
 
 HIRE = "select hire.*, coalesce(name, hire.kit) as name from hire left join kit on code = hire.kit"
-WHOM = "(?1 is null or hire = ?1) and (?2 is null or hire.kit = ?2) and (?3 is null or job = ?3)"
+ANY = "any"
+"""Instead of a job's number: the hire that is for any job."""
+WHOM = (
+    "(?1 is null or hire = ?1) and (?2 is null or hire.kit = ?2) "
+    f"and (?3 is null or job = ?3 or (?3 = '{ANY}' and job is null))"
+)
 
 
 def hire_out(doing: Acting, hire: str | None, kit: str | None, job: str | None) -> sqlite3.Row:
@@ -124,6 +129,8 @@ def hire_back(
 def _the_one(doing: Acting, rows: Sequence[sqlite3.Row]) -> sqlite3.Row:
     if len(rows) > 1:
         which = ", ".join(row["job"] or "the shop" for row in rows)
-        raise Refused(f"{rows[0]['kit']} is hired more than once, for {which}: say for which job.")
+        raise Refused(
+            f"{rows[0]['kit']} is hired more than once, for {which}: say for which job, or {ANY}."
+        )
     doing.change.job = rows[0]["job"]
     return rows[0]

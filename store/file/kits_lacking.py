@@ -46,11 +46,17 @@ NOTHING = Known(False, {})
 
 
 def known_of(
-    db: sqlite3.Connection, kits: Collection[str], *, at: str | None = None, always: bool = False
+    db: sqlite3.Connection,
+    kits: Collection[str],
+    *,
+    at: str | None = None,
+    always: bool = False,
+    served: tuple[str, date] | None = None,
 ) -> Known:
     """Return what is known of kits: one query, and where other jobs matter those of their uses.
 
     Args:
+        served: a job and a day: who uses a kit that it has a good hire of its own of is not asked.
         always: of a shop too that keeps no hires here, and that nothing stops therefore.
         at: as it was at an instant that is past, as far as it was written down: which jobs had a
             kit in use then is not asked. None: now.
@@ -61,14 +67,14 @@ def known_of(
     rows = db.execute(sql, values if at is None else [*values, at]).fetchall()
     if not always and not rows[0]["kept"] and all(row["dated"] is None for row in rows):
         return NOTHING
-    users: dict[str, list[str]] = defaultdict(list)
-    if at is None and (always or rows[0]["kept"]):
-        for use in uses_of(db, kits):
-            users[use.kit].append(use.job)
     hires: dict[str, list[Hired]] = defaultdict(list)
     for row in rows:
         if row["hire"] is not None:
             hires[row["kit"]].append(_hired(row, at))
+    users: dict[str, list[str]] = defaultdict(list)
+    if at is None and (always or rows[0]["kept"]):
+        for use in uses_of(db, [one for one in kits if not _is_served(hires[one], served)]):
+            users[use.kit].append(use.job)
     facts = {
         row["kit"]: KitFacts(
             row["kit"], row["name"], bool(row["owned"]), _day(row["dated"]),
@@ -77,6 +83,10 @@ def known_of(
         for row in rows
     }  # fmt: skip
     return Known(bool(rows[0]["kept"]), facts)
+
+
+def _is_served(hires: Sequence[Hired], served: tuple[str, date] | None) -> bool:
+    return served is not None and any(one.job == served[0] and one.good(served[1]) for one in hires)
 
 
 def _hired(row: sqlite3.Row, at: str | None) -> Hired:
@@ -149,8 +159,7 @@ def lacking_for(
         at: an instant that is past, for an entry made afterwards.
     """
     codes = _codes(phase) if phase.kits != "[]" else []
-    known = known_of(db, codes, at=at)
-    return known.stopping(job, codes, day)
+    return known_of(db, codes, at=at, served=(job, day)).stopping(job, codes, day)
 
 
 def dated_kits(

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from store.actions import hires, kit_let
+from store.actions.kits_found import ANY
 from tui.cli.answer import Answer
 from tui.cli.call import Call
 from tui.cli.days_typed import by_when
-from tui.cli.hires_settled import SETTLED
+from tui.cli.hires_settled import SETTLED, whose
 from tui.cli.suppliers import TERMS
 from tui.cli.tools import ADVISE
 from tui.cli.usage import WRITING, Argument, Command, Option, WrongUsage
 
 KIT = Argument("KIT", "its code in the work book")
-FOR = Option("job", "JOB", "for which job it is hired, where that is not plain")
-ANY = "any"
+FOR = Option("job", "JOB|any", "for which job it is hired, where that is not plain")
 
 
 def ask(call: Call) -> Answer:
@@ -34,7 +34,7 @@ def receive(call: Call) -> Answer:
     due, valid, typed = by_when(call, "due"), call.typed.date("valid-until"), call.typed
     return call.done(
         lambda shop, by: hires.receive(
-            shop, by, kit=typed.text("KIT"), job=_job(call), due=due,
+            shop, by, kit=typed.text("KIT"), job=whose(call), due=due,
             complete=not typed.has("incomplete"), note=_note(call), missing=typed.all("missing"),
             wrong=typed.has("wrong"), serial=typed.maybe("serial"), valid_until=valid,
         )
@@ -52,7 +52,7 @@ def mend(call: Call) -> Answer:
     typed = call.typed
     return call.done(
         lambda shop, by: hires.mend(
-            shop, by, kit=typed.text("KIT"), job=_job(call), note=typed.maybe("note")
+            shop, by, kit=typed.text("KIT"), job=whose(call), note=typed.maybe("note")
         )
     )
 
@@ -61,14 +61,18 @@ def extend(call: Call) -> Answer:
     due = by_when(call, "due")
     assert due is not None
     return call.done(
-        lambda shop, by: hires.extend(shop, by, kit=call.typed.text("KIT"), job=_job(call), due=due)
+        lambda shop, by: hires.extend(
+            shop, by, kit=call.typed.text("KIT"), job=whose(call), due=due
+        )
     )
 
 
 def give(call: Call) -> Answer:
-    to = None if call.typed.text("to").strip().lower() == ANY else call.typed.job("to")
+    to = whose(call, "to")
     return call.done(
-        lambda shop, by: hires.give(shop, by, kit=call.typed.text("KIT"), job=_job(call), to=to)
+        lambda shop, by: hires.give(
+            shop, by, kit=call.typed.text("KIT"), job=whose(call), to=None if to == ANY else to
+        )
     )
 
 
@@ -76,7 +80,7 @@ def give_back(call: Call) -> Answer:
     pieces, typed = call.typed.whole("pieces"), call.typed
     return call.done(
         lambda shop, by: hires.send_back(
-            shop, by, kit=typed.text("KIT"), job=_job(call), pieces=pieces,
+            shop, by, kit=typed.text("KIT"), job=whose(call), pieces=pieces,
             complete=not typed.has("incomplete"), note=_note(call), dirty=typed.has("dirty"),
             damage=typed.maybe("damage"),
         )
@@ -85,7 +89,7 @@ def give_back(call: Call) -> Answer:
 
 def cancel(call: Call) -> Answer:
     return call.done(
-        lambda shop, by: hires.cancel(shop, by, kit=call.typed.text("KIT"), job=_job(call))
+        lambda shop, by: hires.cancel(shop, by, kit=call.typed.text("KIT"), job=whose(call))
     )
 
 
@@ -107,7 +111,8 @@ COMMANDS = (
         "hire ask LS --supplier Loan --job 2417 --expected 2026-10-15 --due 2026-10-20 --as F1",
         (KIT,),
         (
-            Option("supplier", "TEXT", "who hires it out, where not only one offers it"), FOR,
+            Option("supplier", "TEXT", "who hires it out, where not only one offers it"),
+            Option("job", "JOB", "for which job; else any may use it"),
             Option("expected", "WHEN", "on which it is to be here; else as long as they take"),
             Option("due", "WHEN", "when it is to be handed to the carrier again"),
             Option("why", "TEXT", "why, where no job needs it or the shop owns one"), *WRITING,

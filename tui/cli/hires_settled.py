@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from store.actions import hires
+from store.actions.kits_found import ANY
 from tui.cli.answer import Answer
 from tui.cli.call import Call
 from tui.cli.usage import WRITING, Argument, Command, Option
 
 KIT = Argument("KIT", "its code in the work book")
-FOR = Option("job", "JOB", "for which job it was hired, where that is not plain")
+FOR = Option("job", "JOB|any", "for which job it was hired, where that is not plain")
 NOTE = Option("note", "TEXT", "what the supplier says of it")
 
 
-def _job(call: Call) -> str | None:
-    return call.typed.job("job") if call.typed.has("job") else None
+def whose(call: Call, name: str = "job") -> str | None:
+    """The job that was typed, or `any`; None where none was."""
+    typed = call.typed.maybe(name)
+    if typed is None:
+        return None
+    return ANY if typed.strip().lower() == ANY else call.typed.job(name)
 
 
 def _amount(call: Call, name: str = "amount") -> float:
@@ -24,7 +29,7 @@ def arrived(call: Call) -> Answer:
     typed = call.typed
     return call.done(
         lambda shop, by: hires.arrived(
-            shop, by, kit=typed.text("KIT"), job=_job(call), note=typed.maybe("note")
+            shop, by, kit=typed.text("KIT"), job=whose(call), note=typed.maybe("note")
         )
     )
 
@@ -33,7 +38,7 @@ def deposit(call: Call) -> Answer:
     amount, typed = _amount(call), call.typed
     return call.done(
         lambda shop, by: hires.deposit(
-            shop, by, kit=typed.text("KIT"), job=_job(call), amount=amount,
+            shop, by, kit=typed.text("KIT"), job=whose(call), amount=amount,
             note=typed.maybe("note"),
         )
     )  # fmt: skip
@@ -44,7 +49,7 @@ def invoice(call: Call) -> Answer:
     extras, typed = _amount(call, "extras"), call.typed
     return call.done(
         lambda shop, by: hires.invoice(
-            shop, by, kit=typed.text("KIT"), job=_job(call), amount=amount, late_fee=late,
+            shop, by, kit=typed.text("KIT"), job=whose(call), amount=amount, late_fee=late,
             extras=extras, note=typed.maybe("note"),
         )
     )  # fmt: skip

@@ -67,7 +67,7 @@ def on(world: World, job: str, why: str | None = None, badge: str = "T2") -> obj
 def hired(world: World, job: str | None) -> None:
     """On hand for a job, or for any."""
     hires.ask(world.shop, world.by("FOR"), kit="link", job=job, supplier="Loan", why="wanted")
-    hires.receive(world.shop, world.by("T1"), kit="link", job=job, due=world.at(15, day=3))
+    hires.receive(world.shop, world.by("T1"), kit="link", job=job or "any", due=world.at(15, day=3))
 
 
 def of_floor(world: World, job: str) -> Job:
