@@ -22,10 +22,8 @@ CLOSED = (
     "where job.state = 'closed' and closed_at < ? order by closed_at, number"
 )
 CLOSING = (
-    "select entry.job, max(ledger.seq) from job join entry using (job) join ledger "
-    "on ledger.seq between entry.seq and entry.last where job.state = 'closed' "
-    "and closed_at >= ? and closed_at < ? and ledger.kind = 'state-changed' "
-    "and payload ->> '$.state' = 'closed' group by 1"
+    "select payload ->> '$.job', max(seq) from ledger where kind = 'job-closed' "
+    "and happened_at >= ? and happened_at < ? group by 1"
 )
 NOTHING_AGREED = Agreed(())
 NOTHING_TOLD = Told(None, None, None)

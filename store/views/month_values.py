@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
+from store.sums.accuracy import Accuracy
 from store.sums.month_jobs import Change, Clocked, JobJudged, PhaseJudged
 from store.sums.month_span import MonthSpan
 from store.views.month_spent_values import Held, Hours, Lifts, Money, OddsSeen, Quotes
@@ -20,35 +21,6 @@ __all__ = [
     "Accuracy", "AccuracyLine", "Change", "ChangesAgreed", "Clocked", "JobJudged", "Month",
     "MonthListed", "PhaseJudged", "PromisesKept", "Ranged", "Share", "Way",
 ]  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Accuracy:
-    """Estimates beside labour. Every figure is None where there is nothing to judge.
-
-    Attributes:
-        jobs: how many were judged: with an estimate and labour.
-        left_out: closed without one of them.
-        bias: (labour - estimates) / estimates, of the sums; above 0: estimates ran short.
-        miss: median of |labour - estimate| / labour.
-        mean_miss: mean of the same.
-        within: share with a miss of at most a quarter.
-        cautious: share with labour at most the cautious figure.
-        lost_h: labour - estimates, summed.
-        enough: enough to say more than the figures: never a verdict from three jobs.
-    """
-
-    jobs: int
-    left_out: int
-    labour_h: float
-    estimate_h: float
-    lost_h: float
-    bias: Ranged | None
-    miss: Ranged | None
-    mean_miss: Ranged | None
-    within: Share | None
-    cautious: Share | None
-    enough: bool
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,10 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
+from store.sums.ranged import Ranged, Share
+
+__all__ = ["Figure", "Ranged", "Share", "Unit", "Way"]
+
 Unit = Literal["h", "money", "share", "x", "n", "days"]
 """Of a figure: hours, money of the shop's currency, 0 to 1, a plain ratio, a count, shop days."""
 
@@ -48,32 +52,3 @@ class Figure:
     unit: Unit
     explained: str
     ways: tuple[Way, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Ranged:
-    """A figure of some jobs with the range that luck leaves open, 19 in 20 sure.
-
-    Attributes:
-        low, high: None where there are too few to say.
-    """
-
-    value: float
-    low: float | None
-    high: float | None
-    count: int
-
-
-@dataclass(frozen=True, slots=True)
-class Share:
-    """How many of how many, 0 or more of 1 or more, with the range luck leaves to the share."""
-
-    held: int
-    count: int
-    low: float
-    high: float
-
-    @property
-    def share(self) -> float:
-        """0 to 1."""
-        return self.held / self.count
