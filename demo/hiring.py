@@ -11,9 +11,11 @@ from demo.pen import minutes
 from demo.suppliers import BY_NAME, FOR_KIT, Firm
 from demo.world import Hired, Job, Phase, World, current
 from store.actions import hires, hires_back, hires_here, holding
+from store.file.shop import Shop
 from store.sums.hire_charge import Charge, charge
 from store.sums.hire_terms import Terms
 from store.sums.working_time import at_zone
+from store.views.hired import hires_out
 
 SOON_H = 9.0
 """A kit that is needed so soon on the lift is asked for while the job still waits in the line."""
@@ -62,20 +64,19 @@ def _ask(world: World, job: Job, kit: str, ahead_h: float, first: int, now: date
         days=dice.choice((0, 1, 1, 2))
     )
     due = _cut_off(world, house, back)
-    done = hires.ask(
+    hires.ask(
         world.shop, world.pen.by(world.leader(), now, "office"), kit=kit, supplier=house.name,
         job=job.number, expected=said, due=due,
     )  # fmt: skip
-    one = job.hires[kit] = Hired(kit, house, _hire_of(world, done.recorded[0]), comes, due)
+    one = job.hires[kit] = Hired(kit, house, hire_of(world.shop, kit, job.number), comes, due)
     world.at(comes, partial(_received, world, job, one))
 
 
-def _hire_of(world: World, seq: int) -> str:
-    with world.shop.reading() as db:
-        found: str = db.execute(
-            "select payload ->> 'hire' from ledger where seq = ?", [seq]
-        ).fetchone()[0]
-    return found
+def hire_of(shop: Shop, kit: str, job: str | None) -> str:
+    """Return the id of a kit's newest hire for a job that is still out."""
+    with shop.reading() as db:
+        found = [one for one in hires_out(db) if one.kit == kit and one.job == job]
+    return max(found, key=lambda one: one.asked_at).hire
 
 
 def _delivery(

@@ -7,6 +7,7 @@ from datetime import datetime
 from functools import partial
 from typing import TYPE_CHECKING, cast
 
+from demo.hiring import hire_of
 from demo.scenes_desk import AHEAD, CALLS, DESK, PLATES, Line
 from store.actions import calls, desk, hires, hires_here, parts
 from store.rules.part_states import PartState
@@ -141,18 +142,8 @@ def _take_in(telling: Telling, badge: str, now: datetime, words: Words, *, wrong
     kit, name = words
     if name not in telling.numbers and name != ANY:
         return
-    hires_here.receive(
-        telling.shop, telling.by(badge, now), hire=_out(telling, kit, telling.numbers.get(name)),
-        wrong=wrong,
-    )  # fmt: skip
-
-
-def _out(telling: Telling, kit: str, job: str | None) -> str:
-    with telling.shop.reading() as db:
-        row = db.execute(
-            "select hire from hire where kit = ? and job is ? and received_at is null", [kit, job]
-        ).fetchone()
-    return str(row[0])
+    hire = hire_of(telling.shop, kit, telling.numbers.get(name))
+    hires_here.receive(telling.shop, telling.by(badge, now), hire=hire, wrong=wrong)
 
 
 OF_A_JOB = ("rough", "until", "come", "quote", "decline", "call", "parts")
