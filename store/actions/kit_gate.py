@@ -62,7 +62,7 @@ def still_lacking(
     doing: Acting, job: str, phase: PhaseRow, *, at: str | None = None
 ) -> tuple[KitNeed, ...]:
     """Return the kits that stop a phase and that no foreman has let it begin without."""
-    lacks = lacking_for(doing.db, job, phase, doing.today, at=at)
+    lacks = lacking_for(doing.db, job, phase, lambda: doing.today, at=at)
     if not lacks:
         return ()
     let = lets_of(doing.db, [job]).get((job, phase.phase), set())
@@ -137,7 +137,7 @@ def refuse_out_of_date(doing: Acting, job: str, phase: PhaseRow, name: str) -> N
     """
     if phase.kits == "[]":
         return
-    for kit in dated_out(doing.db, job, phase, doing.today):
+    for kit in dated_out(doing.db, job, phase, lambda: doing.today):
         raise Refused(
             f"{name} is not signed: {kit.name} {out_of_date(kit)}. Use one that is in date; when "
             f"it was seen to, write its date down: {_how(kit)}."

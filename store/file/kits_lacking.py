@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections import defaultdict
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -35,6 +35,14 @@ class Known(NamedTuple):
     kept: bool
     kits: Mapping[str, KitFacts]
 
+    @property
+    def dated(self) -> bool:
+        """Whether the day matters."""
+        return any(
+            one.valid_until is not None or any(hire.valid_until is not None for hire in one.hires)
+            for one in self.kits.values()
+        )
+
     def stopping(self, job: str, kits: Collection[str], day: date) -> tuple[KitNeed, ...]:
         """Return the kits for which a phase of a job may not be begun on a day."""
         needs = (kit_for(job, self.kits[one], day) for one in kits if one in self.kits)
@@ -43,6 +51,8 @@ class Known(NamedTuple):
 
 OVER = "out of date"
 NOTHING = Known(False, {})
+Today = Callable[[], date]
+"""The shop's local day, worked out only where a date is known: it takes the calendar."""
 
 
 def known_of(
@@ -51,12 +61,13 @@ def known_of(
     *,
     at: str | None = None,
     always: bool = False,
-    served: tuple[str, date] | None = None,
+    served: tuple[str, Today] | None = None,
 ) -> Known:
     """Return what is known of kits: one query, and where other jobs matter those of their uses.
 
     Args:
-        served: a job and a day: who uses a kit that it has a good hire of its own of is not asked.
+        served: a job, and the day: who uses a kit that it has a good hire of its own of is not
+            asked.
         always: of a shop too that keeps no hires here, and that nothing stops therefore.
         at: as it was at an instant that is past, as far as it was written down: which jobs had a
             kit in use then is not asked. None: now.
@@ -85,8 +96,12 @@ def known_of(
     return Known(bool(rows[0]["kept"]), facts)
 
 
-def _is_served(hires: Sequence[Hired], served: tuple[str, date] | None) -> bool:
-    return served is not None and any(one.job == served[0] and one.good(served[1]) for one in hires)
+def _is_served(hires: Sequence[Hired], served: tuple[str, Today] | None) -> bool:
+    if served is None:
+        return False
+    job, today = served
+    own = [one for one in hires if one.job == job]
+    return any(one.good(date.min if one.valid_until is None else today()) for one in own)
 
 
 def _hired(row: sqlite3.Row, at: str | None) -> Hired:
@@ -151,7 +166,7 @@ def _codes(phase: PhaseRow) -> list[str]:
 
 
 def lacking_for(
-    db: sqlite3.Connection, job: str, phase: PhaseRow, day: date, *, at: str | None = None
+    db: sqlite3.Connection, job: str, phase: PhaseRow, today: Today, *, at: str | None = None
 ) -> tuple[KitNeed, ...]:
     """Return the kits for which one phase may not be begun, the foreman's word aside.
 
@@ -159,7 +174,8 @@ def lacking_for(
         at: an instant that is past, for an entry made afterwards.
     """
     codes = _codes(phase) if phase.kits != "[]" else []
-    return known_of(db, codes, at=at, served=(job, day)).stopping(job, codes, day)
+    known = known_of(db, codes, at=at, served=(job, today))
+    return known.stopping(job, codes, today() if known.dated else date.min)
 
 
 def dated_kits(
@@ -173,6 +189,8 @@ def dated_kits(
     return {phase: every for phase, every in over.items() if every}
 
 
-def dated_out(db: sqlite3.Connection, job: str, phase: PhaseRow, day: date) -> tuple[KitNeed, ...]:
+def dated_out(
+    db: sqlite3.Connection, job: str, phase: PhaseRow, today: Today
+) -> tuple[KitNeed, ...]:
     """Return the kits of a phase that must not be used: their date ran out, and no other is."""
-    return tuple(one for one in lacking_for(db, job, phase, day) if one.at == OVER)
+    return tuple(one for one in lacking_for(db, job, phase, today) if one.at == OVER)
