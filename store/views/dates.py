@@ -14,12 +14,15 @@ from store.file.facts import calendar_of
 from store.file.shop import Shop
 from store.rules.lift_fit import Inspection
 from store.sums.working_time import at_zone
+from store.views.dates_of_kits import alarms_of, kit_dates
 from store.views.follow_ups import ROWS, told
-from store.views.hired import hires_out
 
-Kind = Literal["promise", "arrival", "inspection", "follow-up", "hire", "outwork", "chase"]
+Kind = Literal[
+    "promise", "arrival", "inspection", "follow-up", "hire", "delivery", "calibration", "outwork",
+    "chase",
+]  # fmt: skip
 LIVE = "state not in ('closed', 'declined', 'turned-away')"
-BEFORE: dict[Kind, timedelta] = {"promise": timedelta(hours=2), "hire": timedelta(hours=4)}
+BEFORE: dict[Kind, timedelta] = {"promise": timedelta(hours=2)}
 """So long before its time a calendar speaks up."""
 
 
@@ -31,6 +34,9 @@ class Dated:
         thing: names it for ever within the shop.
         when: an instant in UTC, or a local day.
         alarm: so long before; None stays silent.
+        alarms: more of them, so long before or at an instant.
+        sequence: how often it was moved or changed since it was first said.
+        cancelled: it is not so any more.
     """
 
     kind: Kind
@@ -39,6 +45,9 @@ class Dated:
     title: str
     note: str = ""
     alarm: timedelta | None = None
+    alarms: tuple[timedelta | datetime, ...] = ()
+    sequence: int = 0
+    cancelled: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +69,8 @@ def dates(shop: Shop, now: datetime) -> Dates:
     with shop.reading() as db:
         row = db.execute("select shop, name from shop").fetchone()
         found = [
-            *_promises(db), *_arrivals(db), *_inspections(db), *_follow_ups(db, now), *_hires(db),
-            *_outwork(db),
+            *_promises(db), *_arrivals(db), *_inspections(db), *_follow_ups(db, now),
+            *_kits(db, now), *_outwork(db),
         ]  # fmt: skip
         zone = calendar_of(db).zone
     found.sort(key=lambda one: (_place(one, zone), one.thing))
@@ -119,15 +128,13 @@ def _follow_ups(db: sqlite3.Connection, now: datetime) -> Iterator[Dated]:
             )  # fmt: skip
 
 
-def _hires(db: sqlite3.Connection) -> Iterator[Dated]:
-    for one in hires_out(db):
-        when = one.due if one.received_at is not None else one.expected
-        if when is None:
-            continue
-        what = "goes back" if one.received_at is not None else "is expected"
+def _kits(db: sqlite3.Connection, now: datetime) -> Iterator[Dated]:
+    """Kits that come, go back or run out of date, with the alarms of those that go back."""
+    calendar = calendar_of(db)
+    for one in kit_dates(db, now):
         yield Dated(
-            "hire", f"hire-{one.hire}", when, f"Kit {one.name} {what}: {one.supplier}",
-            f"job {one.job}" if one.job else "", BEFORE["hire"],
+            one.kind, one.thing, one.when, one.title, one.note,
+            alarms=alarms_of(one, calendar), sequence=one.sequence, cancelled=one.cancelled,
         )  # fmt: skip
 
 

@@ -26,7 +26,7 @@ COMMANDS = (
     Command(
         ("dates",), "Writes what is due into a file that calendars read (RFC 5545).", dates,
         "dates shop.ics", (Argument("FILE.ics", "the file", path=True),), (NOW, *READING),
-        more="Promises, arrivals, lift inspections, follow-ups, hired kits and outwork. No name of "
+        more="Promises, arrivals, lift inspections, follow-ups, kits and outwork. No name of "
         "a customer is in it. The same thing keeps its mark, so that a calendar that reads the "
         "file again moves it and shows it once.",
     ),

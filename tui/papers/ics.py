@@ -32,13 +32,17 @@ def _event(one: Dated, found: Dates) -> Iterator[str]:
     yield "BEGIN:VEVENT"
     yield f"UID:{escaped(f'{one.thing}.{found.shop}')}@hoistbook"
     yield f"DTSTAMP:{_instant(found.at)}"
+    if one.sequence:
+        yield f"SEQUENCE:{one.sequence}"
+    if one.cancelled:
+        yield "STATUS:CANCELLED"
     yield from _when(one)
     yield f"SUMMARY:{escaped(one.title)}"
     if one.note:
         yield f"DESCRIPTION:{escaped(one.note)}"
     yield f"CATEGORIES:{escaped(one.kind.upper())}"
-    if one.alarm is not None:
-        yield from _alarm(one.alarm, one.title)
+    for alarm in (*(() if one.alarm is None else (one.alarm,)), *one.alarms):
+        yield from _alarm(alarm, one.title)
     yield "END:VEVENT"
 
 
@@ -54,11 +58,14 @@ def _instant(at: datetime) -> str:
     return f"{at.astimezone(UTC):%Y%m%dT%H%M%SZ}"
 
 
-def _alarm(before: timedelta, title: str) -> Iterable[str]:
-    minutes = int(before / timedelta(minutes=1))
+def _alarm(at: timedelta | datetime, title: str) -> Iterable[str]:
+    """3.6.6, 3.8.6.3: so long before the event begins, or at an instant."""
+    if isinstance(at, datetime):
+        trigger = f"TRIGGER;VALUE=DATE-TIME:{_instant(at)}"
+    else:
+        trigger = f"TRIGGER:-PT{int(at / timedelta(minutes=1))}M"
     return (
-        "BEGIN:VALARM", "ACTION:DISPLAY", f"DESCRIPTION:{escaped(title)}",
-        f"TRIGGER:-PT{minutes}M", "END:VALARM",
+        "BEGIN:VALARM", "ACTION:DISPLAY", f"DESCRIPTION:{escaped(title)}", trigger, "END:VALARM",
     )  # fmt: skip
 
 
