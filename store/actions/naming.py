@@ -15,7 +15,7 @@ from store.trouble import Refused
 FREE = (
     "text", "note", "why", "complaint", "lamps", "photographs", "next_move", "cause", "label",
     "said", "report", "what", "outcome", "old_parts", "run_in", "faults_before", "faults_after",
-    "who", "missing",
+    "who", "missing", "damage",
 )  # fmt: skip
 """Fields that somebody types, of events about a job."""
 LISTED = ("fluids",)
@@ -43,11 +43,9 @@ def refuse_naming(db: sqlite3.Connection, event: Event) -> None:
     if event.kind in FROM_THE_BOOK or not _may_hold(type(event)):
         return
     said = vars(event)
-    job = said.get("job")
-    if not isinstance(job, str):
-        return
     typed = _typed(said)
-    if not typed:
+    job = _job_of(db, said) if typed else None
+    if job is None:
         return
     row = db.execute(
         "select name, telephone from job join customer_private using (customer) where job = ?",
@@ -55,6 +53,15 @@ def refuse_naming(db: sqlite3.Connection, event: Event) -> None:
     ).fetchone()
     if row is not None:
         refuse_named(typed, row["name"], row["telephone"])
+
+
+def _job_of(db: sqlite3.Connection, said: Mapping[str, object]) -> str | None:
+    """The job that an event is about: its own, or that for which a kit is hired."""
+    job, hire = said.get("job"), said.get("hire")
+    if not isinstance(job, str) and isinstance(hire, str):
+        row = db.execute("select job from hire where hire = ?", [hire]).fetchone()
+        return None if row is None else row["job"]
+    return job if isinstance(job, str) else None
 
 
 @cache

@@ -7,8 +7,9 @@ from typing import Any
 
 import pytest
 
-from store.actions import hires, suppliers, undo
+from store.actions import desk, hires, suppliers, undo
 from store.actions.acting import Done
+from store.actions.naming import NamesCustomer
 from store.actions.trouble import NoSuch
 from store.file.verify import verify
 from tests.store.actions.made import World
@@ -194,3 +195,14 @@ def test_a_kit_called_off_by_mistake_is_asked_for_again_as_it_was(world: World, 
     asked(world, job)
     undo.undo(world.shop, world.by("FOR"))
     assert verify(world.shop.path).ok
+
+
+def test_what_is_said_of_a_kit_does_not_name_the_customer(world: World, job: str) -> None:
+    desk.know_customer(
+        world.shop, world.by("FOR"), job=job, name="Quirina Zweifelhaft", telephone="0676 5554321"
+    )
+    world.refused(lambda: asked(world, job, why="for Quirina"), "names", kind=NamesCustomer)
+    asked(world, job)
+    hires.receive(world.shop, world.by("T1"), kit="link", due=world.at(15, day=3))
+    world.refused(lambda: back(world, damage="bent by Quirina"), kind=NamesCustomer)
+    back(world, damage="bent by the customer")
