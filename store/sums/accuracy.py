@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from store.sums.ranged import Ranged, Share, counted, enough, of_mean, of_median, of_ratio
+from store.sums.ranged import Ranged, Share, enough, of_count, of_mean, of_median, of_ratio
 
 WITHIN = 0.25
 """A miss of at most this share of the labour is near."""
@@ -72,7 +72,7 @@ def accuracy(cases: Sequence[Case], left_out: int = 0) -> Accuracy:
     worked, told, count = math.fsum(labour), math.fsum(estimates), len(cases)
     return Accuracy(
         count, left_out, worked, told, worked - told, _bias(of_ratio(labour, estimates)),
-        of_median(misses), of_mean(misses), counted(near, count), counted(held, count),
+        of_median(misses), of_mean(misses), of_count(near, count), of_count(held, count),
         enough(count),
     )  # fmt: skip
 

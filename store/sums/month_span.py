@@ -37,6 +37,11 @@ class MonthSpan:
         return self.since <= at < self.until
 
 
+def is_month(text: str) -> bool:
+    """Whether a text names a month of the years 1 to 9998."""
+    return MONTH.fullmatch(text) is not None and "0001" <= text < "9999"
+
+
 def month_span(month: str, now: datetime, zone: ZoneInfo) -> MonthSpan:
     """Return a month up to its end, or up to now where it still runs: an entry of now is in it.
 
@@ -47,7 +52,7 @@ def month_span(month: str, now: datetime, zone: ZoneInfo) -> MonthSpan:
     Raises:
         ValueError: it is no month, or begins after now.
     """
-    if not MONTH.fullmatch(month) or month < "0001" or month >= "9999":
+    if not is_month(month):
         raise ValueError(f"{month!r} is no month")
     first = date(int(month[:4]), int(month[5:]), 1)
     after = months_later(first, 1)

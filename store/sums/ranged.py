@@ -51,7 +51,7 @@ def enough(count: int) -> bool:
     return count >= ENOUGH
 
 
-def counted(held: int, count: int) -> Share | None:
+def of_count(held: int, count: int) -> Share | None:
     """Return a share with its range; None of none.
 
     (k + z^2/2 -+ z sqrt(k (n-k)/n + z^2/4)) / (n + z^2), z = 1.96.

@@ -93,6 +93,10 @@ class Month:
         kinds: deep jobs and small ones apart. `leads`: owner only, else those of the reader.
         before: months before it, the oldest first, without it.
         reader: role of whoever reads; `owner` where nobody said.
+        ways: the way down from its labour: jobs, their phases, their clocks; a job's entries are
+            those that closed it.
+        of: whose jobs alone are judged; None: all.
+        aim: the share of jobs in which the cautious figure is to hold.
     """
 
     span: MonthSpan
@@ -109,6 +113,7 @@ class Month:
     accuracy: Accuracy
     jobs: tuple[JobJudged, ...]
     phases: tuple[PhaseJudged, ...]
+    ways: tuple[Way, ...]
     kinds: tuple[AccuracyLine, ...]
     operations: tuple[AccuracyLine, ...]
     by_phase: tuple[AccuracyLine, ...]
@@ -127,6 +132,7 @@ class Month:
     should_say: tuple[ShouldSay, ...]
     prices: Prices
     reader: Literal["technician", "foreman", "owner"] = "owner"
+    of: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
