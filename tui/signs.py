@@ -72,6 +72,7 @@ KIT_LOUD: dict[str, Loud] = {
     "RECEIVE": Loud("due", "due"),
     "NOT WHOLE": Loud("act", "behind"),
     "CLASH": Loud("act", "behind"),
+    "CALL OFF": Loud("due", "due"),
     "OUT OF DATE": Loud("act", "blocked"),
 }
 """By what is to be done about a kit."""

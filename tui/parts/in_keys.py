@@ -95,7 +95,7 @@ SAID: tuple[tuple[str, str], ...] = (
     (r"When that came: hoistbook hire mend \S+\.", "When that came: {tools.mended} on its line."),
     (r"has not come yet: hoistbook hire receive \S+\.", "has not come yet."),
     (
-        r"Hire it all the same with --why TEXT, or --job another\.",
+        r"Hire it all the same with --why TEXT(?:, or --job another)?\.",
         "With a reason it is hired all the same.",
     ),
     (r"Hire a second one with --why TEXT\.", "With a reason a second one is hired."),

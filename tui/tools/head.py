@@ -25,7 +25,7 @@ CALM = {
 }  # fmt: skip
 BEFORE: dict[Verb, str] = {
     "OVERDUE": "overdue: ", "CLASH": "two want ", "OUT OF DATE": "out of date: ",
-    "RECEIVE": "comes: ", "NOT WHOLE": "not whole: ",
+    "RECEIVE": "comes: ", "NOT WHOLE": "not whole: ", "CALL OFF": "call off ",
 }  # fmt: skip
 
 

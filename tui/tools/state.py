@@ -21,7 +21,7 @@ BACK = "back "
 Kind = Literal["loud", "moving", "rest", "fold", "back", "gap"]
 GROUPS: tuple[tuple[str, tuple[Verb, ...]], ...] = (
     ("send back", ("OVERDUE", "SEND BACK")), ("extend", ("EXTEND",)),
-    ("order", ("ASK",)), ("look at", ("RECEIVE", "NOT WHOLE", "CLASH", "OUT OF DATE")),
+    ("order", ("ASK",)), ("look at", ("RECEIVE", "NOT WHOLE", "CLASH", "CALL OFF", "OUT OF DATE")),
 )  # fmt: skip
 """What a foreman asks, and the verbs that answer it."""
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import get_args
 
 import pytest
 from rich.cells import cell_len
 
-from store.views.tools_values import DayCost
+from store.views.tools_values import DayCost, Verb
 from tests.tui.made import CALENDAR, NOW, on
 from tests.tui.tools.made import (
     ALL,
@@ -28,11 +29,12 @@ from tests.tui.tools.made import (
 )
 from tui.colours import ANSI, DARK, Ink, Paint
 from tui.lane.axis import axis
+from tui.parts.legend import KIT_MEANINGS
 from tui.signs import ASCII, KIT_LOUD, UNICODE, Signs
 from tui.tools.days import around, best_of, step_words, tenths
 from tui.tools.paint import tools_canvas, tools_lines
 from tui.tools.ramp import band_of, needed_at
-from tui.tools.state import FOLD, Shown, ToolsState, rows_of
+from tui.tools.state import FOLD, GROUPS, Shown, ToolsState, rows_of
 from tui.tools.words import in_time, state_words
 
 SIZES = [(60, 20), (71, 24), (72, 24), (80, 24), (111, 30), (112, 30), (120, 40), (160, 45),
@@ -105,6 +107,12 @@ def test_every_verb_is_shouted_with_its_sign_before_its_line() -> None:
     seen = "\n".join(tools_canvas(ALL, (120, 60), UNICODE, state).text())
     for word in ("OVERDUE", "OUT OF DATE", "SEND BACK", "EXTEND", "ASK", "CLASH"):
         assert f"{UNICODE.of(KIT_LOUD[word].state)} {word} " in seen
+
+
+def test_every_verb_has_its_word_its_meaning_and_its_question() -> None:
+    verbs = set(get_args(Verb))
+    assert verbs == set(KIT_LOUD) == set(KIT_MEANINGS)
+    assert sorted(verbs) == sorted(verb for _, asked in GROUPS for verb in asked)
 
 
 def test_the_recommended_day_is_filled_and_a_day_more_or_less_is_said() -> None:
