@@ -19,7 +19,9 @@ from store.sums import moving
 from store.sums.working_time import Calendar
 from store.views import likely
 from store.views.asking import Asking, Route
+from store.views.estimate_kits import KitLine, kit_lines, plain_lines
 from store.views.extras import Extra, extras
+from store.views.tools_values import Clash
 from store.views.what_if import Ends, ForkLine, Way, case_of, what_if, with_finishes
 
 __all__ = ["Estimate", "EstimateLine", "Extra", "ForkLine", "KitLine", "Way", "estimate"]
@@ -28,6 +30,8 @@ PROMISES = (0.5, 0.6, 0.7, 0.8, 0.9, 0.95)
 """Chances at which a promise is offered."""
 Depth = Literal["book", "hours", "dates", "whole"]
 """The work book's hours alone; learned hours; these with dates; and with what may change them."""
+DATED = ("dates", "whole")
+"""With dates; kits then have their days, their money, and whoever else has them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,15 +53,6 @@ class EstimateLine:
     source: str
     finished_before: int
     on_family: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class KitLine:
-    """A tool kit that the route needs, and for which phases."""
-
-    kit: str
-    phases: tuple[str, ...]
-    owned: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +84,16 @@ class Estimate:
     unknown: tuple[ForkLine, ...] = ()
     extras: tuple[Extra, ...] = ()
     by: tuple[datetime, float | None] | None = None
+
+    @property
+    def kits_money(self) -> float:
+        """What hiring comes to, as far as suppliers' terms are known."""
+        return sum(one.cost or 0.0 for one in self.kits)
+
+    @property
+    def clashes(self) -> tuple[Clash, ...]:
+        """With jobs that have a kit when this work would need it."""
+        return tuple(clash for one in self.kits for clash in one.clashes)
 
 
 def get_ready(shop: Shop) -> None:
@@ -143,7 +148,9 @@ def estimate(
                 _line(n, one, hours)
                 for n, (one, hours) in enumerate(zip(route, found.lines, strict=True), 1)
             ),
-            found.total, saves, _kits(route, {kit.code: kit.owned for kit in book.kits}),
+            found.total, saves,
+            kit_lines(asking, route, found, ahead.finish_h) if depth in DATED
+            else plain_lines(asking, route, found),
             None if rate is None else round(rate * found.total.middle, 2),
             db.execute("select currency from shop").fetchone()[0], tuple(sorted(known.items())),
             version, ahead.promise, ahead.forks, found.says, ahead.finish_h, ahead.unknown,
@@ -167,14 +174,6 @@ def _line(number: int, one: routes.RoutePhase, hours: Line) -> EstimateLine:
     )  # fmt: skip
 
 
-def _kits(route: Route, owned: Mapping[str, bool]) -> tuple[KitLine, ...]:
-    found: dict[str, list[str]] = {}
-    for number, one in enumerate(route, 1):
-        for need in one.kits:
-            found.setdefault(need.kit, []).append(str(number))
-    return tuple(KitLine(kit, tuple(phases), owned[kit]) for kit, phases in found.items())
-
-
 @dataclass(frozen=True, slots=True)
 class _Ahead:
     """When it may be done, and what may still change it."""
@@ -187,7 +186,7 @@ class _Ahead:
 
 def _ahead(asking: Asking, route: Route, depth: Depth) -> _Ahead:
     """Dates of the work as it stands and of each way that it may go, all walked in one go."""
-    if depth not in ("dates", "whole"):
+    if depth not in DATED:
         return _Ahead()
     as_it_stands = case_of(asking, questions(route, asking.named))
     opened = what_if(asking, route) if depth == "whole" else []

@@ -7,9 +7,10 @@ from zoneinfo import ZoneInfo
 
 from store.edges.instants import for_zone
 from store.rules.estimating import Figures
-from store.views.estimate import Estimate, EstimateLine, ForkLine, Way
+from store.views.estimate import Estimate, EstimateLine, ForkLine, KitLine, Way
 from store.views.what_if import Ends
 from tui.cli.answer import Document, hours, money
+from tui.cli.json_tools import clash
 
 
 def document(found: Estimate, zone: ZoneInfo) -> Document:
@@ -21,20 +22,13 @@ def document(found: Estimate, zone: ZoneInfo) -> Document:
             **{f"q{5 * n:02d}": hours(one) for n, one in enumerate(found.total.quantiles, 1)},
         },
         "shared_access_saves_hours": hours(found.saves_h),
-        "kits": [
-            {
-                "kit": one.kit,
-                "phases": list(one.phases),
-                "owned": one.owned,
-                "days": 0,
-                "cost": 0.0 if one.owned else None,
-            }
-            for one in found.kits
-        ],
+        "kits": [_kit(one, zone) for one in found.kits],
         "money": {
             "labour": money(found.labour_money),
-            "kits": 0.0,
-            "total": money(found.labour_money),
+            "kits": money(found.kits_money),
+            "total": (
+                None if found.labour_money is None else money(found.labour_money + found.kits_money)
+            ),
             "currency": found.currency,
         },
         "promise": _ends(found.promise, zone),
@@ -77,6 +71,21 @@ def _line(line: EstimateLine) -> Document:
         "from": line.source,
         "finished_before": line.finished_before,
         "finished_on_family": line.on_family,
+    }
+
+
+def _kit(one: KitLine, zone: ZoneInfo) -> Document:
+    return {
+        "kit": one.kit,
+        "phases": list(one.phases),
+        "owned": one.owned,
+        "days": one.days,
+        "cost": money(one.cost),
+        "from": None if one.since is None else for_zone(one.since, zone),
+        "until": None if one.until is None else for_zone(one.until, zone),
+        "supplier": one.supplier,
+        "taken": one.says or None,
+        "clashes": [clash(each, zone) for each in one.clashes],
     }
 
 

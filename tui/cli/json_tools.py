@@ -26,7 +26,7 @@ def tools(found: Tools) -> Document:
     zone = found.calendar.zone
     return {
         "kits": [kit(one, found) for one in found.kits],
-        "clashes": [_clash(one, zone) for one in found.clashes],
+        "clashes": [clash(one, zone) for one in found.clashes],
         "advice": [advice(one, zone) for one in found.advice],
         "buy": [_buy(one) for one in found.buy],
         "made_at": _instant(found.made_at, zone),
@@ -41,7 +41,7 @@ def advised(found: Tools, only: KitNow | None) -> Document:
     zone = found.calendar.zone
     return {
         "kit": kit(only, found),
-        "clashes": [_clash(one, zone) for one in found.clashes if one.kit == only.code],
+        "clashes": [clash(one, zone) for one in found.clashes if one.kit == only.code],
         "advice": [advice(one, zone) for one in found.advice if one.kit == only.code],
         "buy": [_buy(one) for one in found.buy if one.kit == only.code],
         "made_at": _instant(found.made_at, zone),
@@ -110,7 +110,8 @@ def _per_day(terms: Terms | None) -> Document:
     return {"per_day": money(rates.day), "late_per_day": money(late * rates.day)}
 
 
-def _clash(one: Clash, zone: ZoneInfo) -> Document:
+def clash(one: Clash, zone: ZoneInfo) -> Document:
+    """One clash, with its ways out."""
     return {
         "kit": one.kit,
         "jobs": list(one.jobs),

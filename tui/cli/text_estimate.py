@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime, tzinfo
 
-from store.views.estimate import Estimate, EstimateLine, ForkLine
+from store.views.estimate import Estimate, EstimateLine, ForkLine, KitLine
 from tui import words
 
 WIDTH = 80
@@ -28,8 +28,9 @@ def lines(found: Estimate, zone: tzinfo, now: datetime) -> Iterator[str]:
     if found.labour_money is not None:
         yield f"  labour {words.money(found.labour_money)} {found.currency}"
     for kit in found.kits:
-        owner = "ours" if kit.owned else "hired"
-        yield words.cut(f"  kit {kit.kit}, {owner}, for phase {', '.join(kit.phases)}", WIDTH)
+        yield words.cut(f"  kit {kit.kit}, {_whose(kit)}, for phase {', '.join(kit.phases)}", WIDTH)
+        if kit.says:
+            yield from (f"    {line}" for line in words.wrapped(kit.says, WIDTH - 4))
     if found.options:
         assumed = ", ".join(f"{key}={value}" for key, value in found.options)
         yield words.cut(f"  taken as known: {assumed}", WIDTH)
@@ -44,6 +45,14 @@ def lines(found: Estimate, zone: tzinfo, now: datetime) -> Iterator[str]:
         when = words.day_time(at, zone, now)
         said = "nobody knows yet" if keeping is None else _in_words(words.chance(keeping))
         yield f"  done by {when}: {said}"
+
+
+def _whose(kit: KitLine) -> str:
+    """`ours`, `hire 2 days, 38`"""
+    if kit.owned:
+        return "ours"
+    cost = "" if kit.cost is None else f", {words.money(kit.cost)}"
+    return f"hire {words.counted(kit.days, 'day')}{cost}"
 
 
 def _in_words(chance: words.Chance) -> str:

@@ -15,10 +15,10 @@ from tui.keys import filled
 from tui.parts.canvas import Canvas, Piece, width_of
 from tui.parts.lines import put_pieces
 from tui.signs import Signs
-from tui.words import chance, cut, day_time, hours, tenth, zone_of
+from tui.words import chance, counted, cut, day_time, hours, money, tenth, zone_of
 
 if TYPE_CHECKING:
-    from store.views.estimate import Estimate, Extra, ForkLine, Way
+    from store.views.estimate import Estimate, Extra, ForkLine, KitLine, Way
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 GOOD = Ink("ahead")
@@ -186,9 +186,19 @@ def _kits(here: Counter, found: Estimate) -> Row:
     for one in found.kits:
         name = next((kit.name for kit in here.kits if kit.code == one.kit), one.kit)
         phases = ", ".join(one.phases)
-        row += [(f"{name}, ", TEXT), ("ours" if one.owned else "hired", GOOD if one.owned else
-                Ink("due")), (f", phase {phases}   ", DIM)]  # fmt: skip
+        whose, ink = ("ours", GOOD) if one.owned else (_hire(one), Ink("due"))
+        row += [(f"{name}: ", TEXT), (whose, ink), (f", phase {phases}   ", DIM)]
+        if one.says:
+            row += [(f"{one.says}   ", Ink("behind"))]
     return row
+
+
+def _hire(kit: KitLine) -> str:
+    """`hire 2 days, 38`; `hired` where nothing of it was worked out."""
+    if not kit.days:
+        return "hired"
+    cost = "" if kit.cost is None else f", {money(kit.cost)}"
+    return f"hire {counted(kit.days, 'day')}{cost}"
 
 
 def _lifts(here: Counter, state: IntakeState, signs: Signs) -> Iterator[Row]:

@@ -46,7 +46,10 @@ def test_less_depth_says_less_and_nothing_else(shop: Shop, pen: Pen) -> None:
     dates = ask(shop, pen, "CL", "RS", depth="dates")
     hours = ask(shop, pen, "CL", "RS", depth="hours")
     assert replace(whole, forks=(), unknown=(), extras=()) == dates
-    assert replace(dates, promise=(), finish_h=()) == hours
+    assert replace(dates, promise=(), finish_h=(), kits=hours.kits) == hours
+    assert [(one.kit, one.phases) for one in dates.kits] == [
+        (one.kit, one.phases) for one in hours.kits
+    ]
     book = ask(shop, pen, "CL", "RS", depth="book")
     assert book.says == "book"
     assert [one.book_h for one in book.route] == [one.figures.middle for one in book.route]

@@ -9,6 +9,7 @@ import pytest
 
 from store.actions import hires, kit_dates
 from store.views.bay import bay
+from store.views.estimate import estimate
 from store.views.floor import floor
 from store.views.job import job_card
 from store.views.tools import tools
@@ -292,3 +293,32 @@ def _questions(loans: Loans) -> int:
         with loans.world.shop.reading() as db:
             db.set_trace_callback(None)
     return sum(one.lstrip().lower().startswith("select") for one in asked)
+
+
+def test_an_estimate_says_what_its_kits_cost_and_which_job_has_one_then(world: World) -> None:
+    loans = Loans(world)
+    loans.book(OWNED)
+    other = world.take(lift="1")
+    found = estimate(world.shop, world.now, operations=["TC"], family="B4-M-F")
+    (kit,) = found.kits
+    assert (kit.owned, kit.days, kit.cost) == (True, 0, 0.0)
+    assert kit.says.startswith(f"taken by {other} then, till ")
+    (clash,) = found.clashes
+    assert other in clash.jobs
+    assert {one.do for one in clash.ways} >= {"wait", "second kit"}
+
+
+def test_an_estimate_prices_a_hire_at_the_suppliers_terms(world: World) -> None:
+    before = estimate(world.shop, world.now, operations=["TC"], family="B4-M-F")
+    assert [(one.cost, one.clashes) for one in before.kits] == [(None, ())]
+    assert before.kits_money == 0
+    loans = Loans(world)
+    found = estimate(world.shop, world.now, operations=["TC"], family="B4-M-F")
+    (kit,) = found.kits
+    assert kit.supplier == "Loan"
+    assert kit.cost is not None
+    assert kit.cost >= 24 + 2 * 12
+    loans.offer(at(TERMS, rates={"day": 48.0, "week": 180.0, "carriage": 12.0}))
+    dearer = estimate(world.shop, world.now, operations=["TC"], family="B4-M-F").kits[0]
+    assert dearer.cost is not None
+    assert dearer.cost > kit.cost
