@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
+from contextlib import suppress
 from typing import Literal, TypeVar
 
 from store.edges.workbook_form import (
@@ -22,6 +23,7 @@ from store.rules.book import (
     Extra,
     FollowUp,
     Hours,
+    HoursFor,
     Kit,
     KitNeed,
     Neighbour,
@@ -39,6 +41,8 @@ from store.rules.book import (
     When,
     WorkBook,
 )
+from store.rules.family_hours import pattern_of
+from store.trouble import Refused
 
 HOURS_A_DAY = 8.0
 """Outwork is written in working days of so many hours (common practice, no source)."""
@@ -161,7 +165,15 @@ def _made(
         opens=tuple(form.opens),
         closes=tuple(form.closes),
         contains=tuple(form.contains),
+        hours_for=tuple(_families(form)),
     )
+
+
+def _families(form: SideForm) -> Iterator[HoursFor]:
+    """A pattern that cannot be is passed over, so that the rest can be looked through."""
+    for each in form.hours_for:
+        with suppress(Refused):
+            yield HoursFor(pattern_of(each.family), _spread(*each.hours))
 
 
 def _usual_class(side: Side | None) -> PhaseClass:
@@ -175,6 +187,10 @@ def _hours(form: SideForm) -> Hours:
         low, middle, high = (days * HOURS_A_DAY for days in form.days)
     else:
         low, middle, high = form.hours or (1.0, 1.0, 1.0)
+    return _spread(low, middle, high)
+
+
+def _spread(low: float, middle: float, high: float) -> Hours:
     return Hours(round(low, 4), round(middle, 4), round(high, 4))
 
 

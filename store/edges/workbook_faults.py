@@ -10,6 +10,7 @@ from itertools import chain
 from store.edges.toml_lines import Path
 from store.edges.workbook_fault import UNKNOWN, Fault, Found, odds_fault, twice, unknown
 from store.edges.workbook_form import AccessForm, BookForm, OperationForm, SideForm, WhenForm
+from store.edges.workbook_hours_faults import family_faults, least_hours, spread_faults
 from store.edges.workbook_names import Names, names_of, placed_phases, placed_steps, placed_whens
 from store.edges.workbook_steps import step_faults
 
@@ -137,26 +138,14 @@ def _hours(form: BookForm) -> Found:
                 f"`days` are for outwork, {phase.code!r} is {written.kind}: write `hours`.",
             )
         for word in ("hours", "days"):
-            yield from _spread(getattr(written, word), (*phase.path, word), word)
+            yield from spread_faults(getattr(written, word), (*phase.path, word), word)
+        yield from family_faults(phase)
     for o, operation in enumerate(form.operation):
         for name in ("surprise", "neighbour"):
             for i, each in enumerate(getattr(operation, name)):
                 path: Path = ("operation", o, name, i)
                 yield from _not_negative(each.hours, (*path, "hours"), "hours")
                 yield from odds_fault(each.odds, (*path, "odds"))
-
-
-def _spread(numbers: list[float] | None, path: Path, word: str) -> Found:
-    if numbers is None:
-        return
-    if not all(map(math.isfinite, numbers)):
-        yield Fault(path, f"`{word}` are not finite: write numbers like 1.5.")
-    elif min(numbers) < 0:
-        yield Fault(path, f"`{word}` are below 0: write how long it really takes.")
-    elif not numbers[0] <= numbers[1] <= numbers[2]:
-        yield Fault(path, f"`{word}` must rise: [low, book, high].")
-    elif numbers[1] == 0:
-        yield Fault(path, f"`{word}` are 0: leave the phase out, or write how long it takes.")
 
 
 def _not_negative(number: float, path: Path, word: str) -> Found:
@@ -261,7 +250,7 @@ def _options(form: OperationForm, path: Path) -> Found:
 
 
 def _reductions(form: BookForm, names: Names) -> Found:
-    book = {phase.code: phase.form.hours for phase in placed_phases(form)}
+    book = {phase.code: least_hours(phase.form) for phase in placed_phases(form)}
     for i, each in enumerate(form.reduction):
         path: Path = ("reduction", i)
         yield from unknown(each.beside, names.phases, (*path, "beside"), "phase")
@@ -270,10 +259,10 @@ def _reductions(form: BookForm, names: Names) -> Found:
         for j, code in enumerate(each.phases):
             yield from unknown(code, names.phases, (*path, "phases", j), "phase")
             hours = book.get(code)
-            if hours is not None and 0 < hours[1] <= each.minus / max(each.factor, 1e-9):
+            if hours is not None and 0 < hours <= each.minus / max(each.factor, 1e-9):
                 yield Fault(
                     (*path, "phases", j),
-                    f"nothing would be left of {code!r}: take less than its {hours[1]:g} h off.",
+                    f"nothing would be left of {code!r}: take less than its {hours:g} h off.",
                 )
 
 

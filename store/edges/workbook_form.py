@@ -137,12 +137,18 @@ class KitNeedForm(Form):
     captive_to: str | None = None
 
 
+class HoursForForm(Form):
+    family: str
+    hours: Spread
+
+
 class SideForm(Form):
     """What can be said of any phase; one side of an access takes its code from the access."""
 
     name: str | None = None
     kind: PhaseKind | None = None
     hours: Spread | None = None
+    hours_for: list[HoursForForm] = []
     days: Spread | None = None
     place: Annotated[list[PlaceKind], BeforeValidator(_many)] | None = None
     after: Stands = "as before"

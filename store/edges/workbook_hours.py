@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from math import isfinite
 from typing import NamedTuple, cast
 
-from store.edges.toml_edit import Source, list_value, number_value
+from store.edges.toml_edit import Edit, Source, list_value, number_value, text_value
+from store.edges.toml_lines import Path
 from store.edges.workbook_form import TYPICAL_HIGH, TYPICAL_LOW
 from store.edges.workbook_places import Table, coming_path, phase_path, value_at
+from store.rules.family_hours import pattern_of
 from store.trouble import Refused
+
+FAMILIES = "hours_for"
+_KEY = re.compile(r"[\"']?hours[\"']?(?=\s*=\s*$)")
 
 
 class Hours(NamedTuple):
@@ -49,31 +55,82 @@ def _rising(hours: Hours) -> Hours:
     return hours
 
 
-def written_hours(text: str, phase: str) -> Hours:
+def written_hours(text: str, phase: str, family: str | None = None) -> Hours:
     """Hours of a phase as they are written; of outwork days, where those are written.
 
+    Args:
+        family: a family or pattern: its own hours, the phase's where it has none yet.
+
     Raises:
-        Refused: no such phase.
+        Refused: no such phase, or a family that cannot be.
     """
     raw = Source(text).raw
-    written = cast("Table", value_at(raw, phase_path(raw, phase)))
+    path = phase_path(raw, phase)
+    written = cast("Table", value_at(raw, path))
+    place = _family_place(written, family)
+    if place is not None:
+        written = cast("Table", written[FAMILIES][place])
     found = written.get("days", written.get("hours", 1.0))
     if isinstance(found, list):
         return Hours(*(float(one) for one in cast("list[float]", found)))
     return Hours(found * TYPICAL_LOW, float(found), found * TYPICAL_HIGH)
 
 
-def set_hours(text: str, phase: str, hours: Hours) -> str:
+def set_hours(text: str, phase: str, hours: Hours, family: str | None = None) -> str:
     """Give a phase other hours; of outwork that is written in days, other days.
 
+    Args:
+        family: a family or pattern whose hours these are; None: the phase's.
+
     Raises:
-        Refused: no such phase, or the hours do not rise.
+        Refused: no such phase, the hours do not rise, or a family that cannot be.
     """
     source = Source(text)
     path = phase_path(source.raw, phase)
-    word = "days" if "days" in value_at(source.raw, path) else "hours"
+    written = cast("Table", value_at(source.raw, path))
     new = list_value(map(number_value, _rising(hours)))
-    return source.made([source.value((*path, word), new)])
+    if family is None:
+        word = "days" if "days" in written else "hours"
+        return source.made([source.value((*path, word), new)])
+    if "days" in written:
+        raise Refused(f"{phase} is outwork, written in days: it has the same for every family.")
+    place = _family_place(written, family)
+    if place is not None:
+        return source.made([source.value((*path, FAMILIES, place, "hours"), new)])
+    one = (pattern_of(family), new)
+    return source.made([_added(source, path, len(written.get(FAMILIES, ())), one)])
+
+
+def _family_place(phase: Table, family: str | None) -> int | None:
+    """Which of a phase's hours for families are those of this family or pattern itself."""
+    if family is None:
+        return None
+    wanted = pattern_of(family)
+    for i, one in enumerate(cast("Sequence[Table]", phase.get(FAMILIES, ()))):
+        if pattern_of(str(one["family"])) == wanted:
+            return i
+    return None
+
+
+def _added(source: Source, path: Path, many: int, one: tuple[str, str]) -> Edit:
+    """Hours for one more family: after the others, else after the phase's own hours."""
+    family, hours = text_value(one[0]), one[1]
+    line = f"{{ family = {family}, hours = {hours} }}"
+    if source.has((*path, FAMILIES)):
+        if not many:
+            return source.value((*path, FAMILIES), f"[{line}]")
+        _, end = source.places.values[*path, FAMILIES, many - 1]
+        return end, end, f", {line}"
+    if many:
+        at = source.under((*path, FAMILIES))
+        name = ".".join(str(part) for part in path if isinstance(part, str))
+        return at, at, f"\n[[{name}.{FAMILIES}]]\nfamily = {family}\nhours = {hours}\n"
+    start, end = source.places.values[*path, "hours"]
+    if source.has(path):
+        return end, end, f", {FAMILIES} = [{line}]"
+    key = source.text[source.text.rfind("\n", 0, start) + 1 : start]
+    rest = source.text.find("\n", end) + 1
+    return rest, rest, f"{_KEY.sub(FAMILIES, key)}[{line}]\n"
 
 
 def set_coming_hours(text: str, where: str, hours: float) -> str:

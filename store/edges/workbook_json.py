@@ -33,6 +33,11 @@ def to_json(book: WorkBook) -> str:
     values = TypeAdapter(WorkBook).dump_python(book, mode="json")
     for each in fields(_Lists):
         values[each.name] = list(values[each.name].values())
+    for phase in values["phases"]:
+        if not phase["hours_for"]:
+            del phase[
+                "hours_for"
+            ]  # a book without them keeps the text it had before there were any
     return json.dumps(
         values, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False
     )

@@ -40,6 +40,14 @@ class Hours:
 
 
 @dataclass(frozen=True, slots=True)
+class HoursFor:
+    """Hours of a phase on some families: `S6-*-R` is every S6 that is driven behind."""
+
+    family: str
+    hours: Hours
+
+
+@dataclass(frozen=True, slots=True)
 class When:
     """What must hold of a vehicle for a line of the book to apply; an empty field always holds.
 
@@ -170,6 +178,7 @@ class Phase:
         opens: open conditions that begin when it is begun.
         closes: open conditions that end when it is finished.
         contains: phase codes whose work is part of this one: they fall away beside it.
+        hours_for: other hours for some families; see `store.rules.family_hours`.
     """
 
     code: str
@@ -190,6 +199,7 @@ class Phase:
     opens: tuple[str, ...] = ()
     closes: tuple[str, ...] = ()
     contains: tuple[str, ...] = ()
+    hours_for: tuple[HoursFor, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

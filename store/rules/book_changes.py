@@ -125,10 +125,23 @@ def _phase(old: Phase, new: Phase) -> Iterator[BookChange]:
     if old.hours != new.hours:
         what = f"{new.code} {new.name}"
         yield BookChange(what, *_shorter(old.hours, new.hours))
-    if replace(new, hours=old.hours, steps=old.steps) != old:
+    yield from _families(old, new)
+    if replace(new, hours=old.hours, steps=old.steps, hours_for=old.hours_for) != old:
         yield BookChange(f"{new.code} {new.name}, what is said of it", "as it was", "other")
     yield from _steps({f"{new.code}.{one.code}": one for one in old.steps},
                       {f"{new.code}.{one.code}": one for one in new.steps})  # fmt: skip
+
+
+def _families(old: Phase, new: Phase) -> Iterator[BookChange]:
+    before = {one.family: one.hours for one in old.hours_for}
+    for one in new.hours_for:
+        was, what = before.pop(one.family, None), f"{new.code} {new.name} for {one.family}"
+        if was is None:
+            yield BookChange(what, "", hours_words(one.hours))
+        elif was != one.hours:
+            yield BookChange(what, *_shorter(was, one.hours))
+    for family, hours in before.items():
+        yield BookChange(f"{new.code} {new.name} for {family}", hours_words(hours), "")
 
 
 def _shorter(old: Hours, new: Hours) -> tuple[str, str]:

@@ -19,6 +19,7 @@ from store.rules.book import (
     Step,
     WorkBook,
 )
+from store.rules.family_hours import hours_for
 from store.rules.route_order import Same, in_order, stand_ins
 from store.rules.route_steps import extras_of, kits_of, steps_of
 from store.rules.route_when import Vehicle, family_parts, holds
@@ -142,7 +143,7 @@ def _laid(
     route = tuple(
         RoutePhase(
             phase=book.phases[code],
-            book=_reduced(book, code, order),
+            book=_reduced(book, code, order, family),
             steps=steps_of(book.phases[code], extras.get(code, ()), vehicle, order, instead),
             kits=kits_of(book.phases[code], vehicle, instead),
             serves=tuple(op for op, codes in chains.items() if _needs(code, codes, instead)),
@@ -208,9 +209,9 @@ def _needs(code: str, codes: Sequence[str], instead: Mapping[str, Sequence[str]]
     return code in codes or any(code in instead.get(inner, ()) for inner in codes)
 
 
-def _reduced(book: WorkBook, code: str, order: Sequence[str]) -> Hours:
+def _reduced(book: WorkBook, code: str, order: Sequence[str], family: str) -> Hours:
     """Low and high shrink in proportion, so that the spread stays that of the work."""
-    hours = book.phases[code].hours
+    hours = hours_for(book.phases[code], family)
     middle = hours.middle
     for reduction in book.reductions:
         if code in reduction.phases and reduction.beside in order:

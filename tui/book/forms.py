@@ -20,7 +20,7 @@ class Forms(Changing):
         from store.edges import workbook_edit as edit
 
         line = self.at()
-        if line.kind not in ("phase", "coming"):
+        if line.kind not in ("phase", "family", "coming"):
             raise Refused("This line has no hours: a phase, a surprise or other work has some.")
         await self.may()
         source = self.state.view.source
@@ -31,14 +31,14 @@ class Forms(Changing):
             )  # fmt: skip
             await self.change(lambda text: edit.set_coming_hours(text, line.what, once.book))
             return
-        before = edit.written_hours(source, line.what)
+        before = edit.written_hours(source, line.what, line.family)
         hours = await self.screen.talk.type(
             line.text, "low, book, high", lambda text: edit.read_hours(text, before),
             facts=("One in ten is quicker than low, one in ten slower than high; one number is "
                    "the book's, low and high move along.",
                    f"Now {', '.join(f'{one:g}' for one in before)}."),
         )  # fmt: skip
-        await self.change(lambda text: edit.set_hours(text, line.what, hours))
+        await self.change(lambda text: edit.set_hours(text, line.what, hours, line.family))
 
     async def odds(self) -> None:
         """Other odds for the surprise or the answer that one is at."""
@@ -94,7 +94,7 @@ class Forms(Changing):
         at = self.at()
         phase = await talk.type(
             f"{code}: {what}", "for which phase", some,
-            text=at.what if at.kind == "phase" else route[0],
+            text=at.what if at.kind in ("phase", "family") else route[0],
             facts=(f"One of {', '.join(route)}.",),
         )  # fmt: skip
         await self.change(lambda text: add_part(text, code, what, phase))

@@ -83,7 +83,7 @@ def _paint(canvas: Canvas, y: int, line: BookLine, signs: Signs) -> None:
         canvas.put(2, y, cut(line.text, width - 4, signs.more), DIM)
         return
     right = width - 1
-    cell = CELL if line.kind in ("operation", "phase") else CELL + 2
+    cell = CELL if line.kind in ("operation", "phase", "family") else CELL + 2
     for figure in reversed(line.figures):
         canvas.right(right, y, figure, TEXT)
         right -= cell

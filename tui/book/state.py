@@ -10,7 +10,7 @@ from store.rules.book import Neighbour, Operation, Phase, Step, Surprise, WorkBo
 from store.rules.book_changes import odds_words
 from store.views.book_seen import BookSeen, OperationSeen
 
-Kind = Literal["operation", "phase", "coming", "answer", "part", "title"]
+Kind = Literal["operation", "phase", "family", "coming", "answer", "part", "title"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +20,7 @@ class BookLine:
     Attributes:
         what: as a change names it: `CL`, `CL3`, `CL.dowel`, `CL1.fit.fail`; "" for a title.
         figures: cells at the right end, from the left: hours, odds, jobs.
+        family: of hours for a family, which.
     """
 
     kind: Kind
@@ -27,6 +28,7 @@ class BookLine:
     text: str
     figures: tuple[str, ...] = ()
     indent: int = 0
+    family: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +61,7 @@ def _opened(view: BookSeen, book: WorkBook, one: Operation) -> Iterator[BookLine
     for code in dict.fromkeys(use.phase for use in one.route):
         phase = book.phases[code]
         yield _phase(view, phase)
+        yield from _families(phase)
         steps = [*phase.steps, *(extra.step for extra in one.extras if extra.phase == code)]
         for step in steps:
             own = any(step is extra.step for extra in one.extras)
@@ -79,6 +82,14 @@ def _phase(view: BookSeen, phase: Phase) -> BookLine:
         (f"{hours.low:.1f}", f"{hours.middle:.1f}", f"{hours.high:.1f}",
          "" if learned is None else f"{learned:.1f}"),
     )  # fmt: skip
+
+
+def _families(phase: Phase) -> Iterator[BookLine]:
+    """Hours of the phase on some families, in the columns of its own."""
+    for one in phase.hours_for:
+        low, middle, high = one.hours.low, one.hours.middle, one.hours.high
+        figures = (f"{low:.1f}", f"{middle:.1f}", f"{high:.1f}", "")
+        yield BookLine("family", phase.code, f"on {one.family}", figures, 1, one.family)
 
 
 def _decision(holder: str, step: Step) -> Iterator[BookLine]:

@@ -93,6 +93,15 @@ def _document(found: BookNow) -> Document:
                 "low_hours": one.hours.low,
                 "book_hours": one.hours.middle,
                 "high_hours": one.hours.high,
+                "hours_for": [
+                    {
+                        "family": each.family,
+                        "low_hours": each.hours.low,
+                        "book_hours": each.hours.middle,
+                        "high_hours": each.hours.high,
+                    }
+                    for each in one.hours_for
+                ],
                 "steps": len(one.steps),
             }
             for one in book.phases.values()
@@ -122,6 +131,12 @@ def _operation(book: WorkBook, operation: Operation) -> Iterator[str]:
             f"{hours.middle:>5g} {hours.high:>5g} h{kind}",
             80,
         )
+        for one in phase.hours_for:
+            yield words.cut(
+                f"    {f'on {one.family}':<47} {one.hours.low:>5g} {one.hours.middle:>5g} "
+                f"{one.hours.high:>5g} h",
+                80,
+            )
 
 
 COMMANDS = (

@@ -29,18 +29,22 @@ def set_(call: Call) -> Answer:
     if (hours is None) == (odds is None):
         raise WrongUsage("workbook set takes --hours or --odds: say one of them.")
     if hours is not None:
-        return _change(call, lambda found: _hours(found, what, hours))
+        return _change(call, lambda found: _hours(found, what, hours, typed.maybe("family")))
+    if typed.has("family"):
+        raise WrongUsage("--family goes with --hours: odds are the same for every family.")
     return _change(call, lambda found: _odds(found, what, odds or ""))
 
 
-def _hours(found: BookNow, what: str, text: str) -> str:
+def _hours(found: BookNow, what: str, text: str, family: str | None) -> str:
     from store.edges import workbook_edit as edit
 
     if "." in what:
+        if family is not None:
+            raise Refused(f"{what} is no phase: only a phase has hours for a family.")
         once = edit.read_hours(text, edit.Hours(1.0, 1.0, 1.0))
         return edit.set_coming_hours(found.source, what, once.book)
-    before = edit.written_hours(found.source, what)
-    return edit.set_hours(found.source, what, edit.read_hours(text, before))
+    before = edit.written_hours(found.source, what, family)
+    return edit.set_hours(found.source, what, edit.read_hours(text, before), family)
 
 
 def _odds(found: BookNow, what: str, text: str) -> str:
@@ -163,6 +167,7 @@ COMMANDS = (
         set_, "workbook set CL3 --hours 0.7,1.1,1.6 --as F1", (WHAT,),
         (
             Option("hours", "L,B,H", "low, book and high, or the book's alone"),
+            Option("family", "KEY", "those hours on this family only, like B4-M-F or B4-*-*"),
             Option("odds", "ODDS", "how often, like 1:8 for one in eight, or 0.125"), DRY, *WRITING,
         ),
         more="The other answers of a decision share what its new odds leave. Jobs that are taken "

@@ -96,6 +96,81 @@ def test_whatever_hours_a_phase_gets_all_else_is_as_it_was(code: str, new: edit.
     }
 
 
+def test_hours_for_a_family_are_a_line_below_the_phases_own() -> None:
+    more = edit.Hours(2.0, 2.6, 3.4)
+    after = edit.set_hours(TEXT, "CL3", more, "S6-*-R")
+    assert check(after) == ()
+    assert [tuple(one) for one in changes(BOOK, loaded(after))] == [
+        ("CL3 Clutch and release parts for S6-*-R", "", "2.6 h (2 to 3.4)")
+    ]
+    assert set(after.splitlines()) - set(TEXT.splitlines()) == {
+        'hours_for = [{ family = "S6-*-R", hours = [2.0, 2.6, 3.4] }]'
+    }
+    assert edit.written_hours(after, "CL3", " S6 - * - R ") == more
+    assert edit.written_hours(after, "CL3", "B4-M-F") == edit.written_hours(TEXT, "CL3")
+    other = edit.set_hours(after, "CL3", edit.Hours(1, 2, 3), "S6-*-R")
+    assert lines_changed(after, other) == 1
+    both = edit.set_hours(other, "CL3", more, "B4-M-F")
+    assert lines_changed(other, both) == 1
+    assert {one.family: one.hours.middle for one in loaded(both).phases["CL3"].hours_for} == {
+        "S6-*-R": 2.0, "B4-M-F": 2.6,
+    }  # fmt: skip
+
+
+ONE = 'name = "b"\n[[operation]]\ncode = "OP"\nname = "op"\nroute = ["P"]\n[[phase]]\ncode = "P"\n'
+
+
+@pytest.mark.parametrize(
+    "rest",
+    [
+        "hours = 1  # an hour\nplace = 'lift'\n",
+        "hours = [1,\n  2, 3]\n",
+        "hours = 1",
+        "  hours = 1\n",
+        "hours = 1\nhours_for = []\n",
+        'hours = 1\nhours_for = [\n  { family = "S6-*-R", hours = 2 }, # long\n]\n',
+        'hours = 1\n[[phase.hours_for]]\nfamily = "S6-*-R"\nhours = 2 # long\n'
+        "[[phase.step]]\ntext = 'x'\n",
+    ],
+)
+def test_hours_for_a_family_are_added_however_the_book_is_written(rest: str) -> None:
+    before, text = load(ONE + rest).phases["P"], ONE + rest
+    for nth, family in enumerate(("S4-M-F", "B4-*-F"), 3):
+        text = edit.set_hours(text, "P", edit.Hours(1, nth, 9), family)
+    after = load(text).phases["P"]
+    assert after.hours_for[: len(before.hours_for)] == before.hours_for
+    own = [(one.family, one.hours.middle) for one in after.hours_for[len(before.hours_for) :]]
+    assert own == [("S4-M-F", 3), ("B4-*-F", 4)]
+    assert (after.hours, after.steps) == (before.hours, before.steps)
+    assert [line.partition("#")[2] for line in text.splitlines() if "#" in line] == [
+        line.partition("#")[2] for line in rest.splitlines() if "#" in line
+    ]
+
+
+def test_a_phase_in_one_line_and_a_side_of_an_access_take_them_too() -> None:
+    text = ONE.replace('[[phase]]\ncode = "P"\n', "").replace(
+        "route", 'part = [{ text = "t", phase = "P" }]\nroute'
+    )
+    text = 'phase = [{ code = "P", hours = 1 }]\n' + text
+    after = load(edit.set_hours(text, "P", edit.Hours(1, 2, 3), "B4-M-F"))
+    assert after.phases["P"].hours_for[0].hours.middle == 2
+    after = loaded(edit.set_hours(TEXT, "GB-off", edit.Hours(1, 2, 3), "*-A-*"))
+    assert [one.family for one in after.phases["GB-off"].hours_for] == ["*-A-*"]
+    assert after.phases["GB-on"].hours_for == ()
+
+
+def test_a_copy_and_what_is_kept_have_them_too() -> None:
+    text = edit.set_hours(TEXT, "CL3", edit.Hours(1, 2, 3), "B4-M-F")
+    assert loaded(copy(text, "CL", "VAN", "vans")).phases["VAN3"].hours_for[0].hours.middle == 2
+    assert loaded(keep(text, ["CL"])).phases["CL3"].hours_for[0].family == "B4-M-F"
+
+
+def test_outwork_is_the_same_for_every_family() -> None:
+    code = next(code for code, one in BOOK.phases.items() if one.kind == "outwork")
+    with pytest.raises(Refused, match="same for every family"):
+        edit.set_hours(TEXT, code, edit.Hours(1, 2, 3), "B4-M-F")
+
+
 @settings(deadline=None, max_examples=8)
 @given(st.sampled_from(COMING), odds)
 def test_whatever_odds_a_surprise_gets_all_else_is_as_it_was(what: str, new: Fraction) -> None:

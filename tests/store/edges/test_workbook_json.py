@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from importlib.resources import files
 
 import pytest
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 
 from store.edges.workbook import load
 from store.edges.workbook_json import BadBookText, from_json, to_json
-from store.rules.book import WorkBook
+from store.rules.book import Hours, HoursFor, WorkBook
 
 
 @pytest.fixture(scope="module")
@@ -25,6 +26,17 @@ def test_a_book_comes_back_exactly_as_it_was(book: WorkBook) -> None:
     assert list(again.phases) == list(book.phases)
     assert list(again.operations) == list(book.operations)
     assert to_json(again) == to_json(book)
+
+
+def test_hours_for_families_are_kept_and_a_book_without_them_keeps_its_text(book: WorkBook) -> None:
+    assert "hours_for" not in to_json(book)
+    own = (HoursFor("S6-*-R", Hours(1, 2, 3)),)
+    more = replace(book, phases={
+        code: replace(one, hours_for=own) if code == "CL3" else one
+        for code, one in book.phases.items()
+    })  # fmt: skip
+    assert from_json(to_json(more)) == more
+    assert to_json(more).count("hours_for") == 1
 
 
 def test_the_order_of_phases_survives_a_reader_that_sorts_keys(book: WorkBook) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from store.edges.workbook import load
-from store.rules.book import Hours, Part, WorkBook
+from store.rules.book import Hours, HoursFor, Part, WorkBook
 from store.rules.book_changes import changes, hours_words, odds_words
 
 BOOK = load((Path(__file__).parents[3] / "demo" / "starter.toml").read_text("utf-8"))
@@ -29,6 +29,15 @@ def test_the_books_hours_alone_are_said_where_low_and_high_move_along() -> None:
     assert one == ("CP2 pump out and in", "1.2 h", "2.4 h")
     (one,) = changes(BOOK, with_hours(0.8, 1.2, 3.0))
     assert one == ("CP2 pump out and in", "1.2 h (0.8 to 2)", "1.2 h (0.8 to 3)")
+
+
+def test_hours_for_a_family_are_said_with_it() -> None:
+    phase = BOOK.phases["CP2"]
+    own = replace(phase, hours_for=(HoursFor("S6-*-R", Hours(1, 2, 3)),))
+    more = replace(BOOK, phases={**BOOK.phases, "CP2": own})
+    what = "CP2 pump out and in for S6-*-R"
+    assert changes(BOOK, more) == ((what, "", "2 h (1 to 3)"),)
+    assert changes(more, BOOK) == ((what, "2 h (1 to 3)", ""),)
 
 
 def test_what_comes_and_what_goes_is_said_on_its_side() -> None:

@@ -11,6 +11,7 @@ import pytest
 from store.actions import books
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
 from store.edges.events import WeekSpan
+from store.edges.workbook_edit import Hours, set_hours
 from store.file.pins import make_secret
 from store.file.shop import Shop
 from store.file.verify import verify
@@ -87,6 +88,28 @@ async def test_hours_are_shown_before_they_are_written_and_asked_once(shop: Shop
     assert kinds(shop, before) == ["book-loaded"]
     assert verify(shop.path).ok
     assert "# ---- RS: rear main seal ----" in book_now(shop, pen.now).source
+
+
+async def test_hours_of_a_family_stand_below_the_phases_and_change_alone(
+    shop: Shop, pen: Pen
+) -> None:
+    found = book_now(shop, pen.now)
+    source = set_hours(found.source, "CL3", Hours(1, 2, 3), "B4-*-F")
+    books.load_workbook(shop, pen.by("OWN"), source=source, upon=found.version)
+    async with terminal(shop, pen.now, first=FLOOR, badge="OWN") as at:
+        await at.keys("b", "Enter")
+        await to(at, "on B4-*-F")
+        line = next(one for one in at.lines if "on B4-*-F" in one)
+        assert "1.0     2.0     3.0" in line
+        text = await at.keys("h")
+        assert "Now 1, 2, 3." in flat(text)
+        text = await at.keys("2.5", "Enter")
+        assert "CL3 Clutch and release parts for B4-*-F 2 h › 2.5 h" in flat(text)
+        await at.keys("Enter", PIN, "Enter")
+        assert "Work book 3 loaded" in at.said
+    phase = book_now(shop, pen.now).book.phases["CL3"]
+    assert (phase.hours.middle, phase.hours_for[0].hours.middle) == (0.9, 2.5)
+    assert verify(shop.path).ok
 
 
 async def test_odds_a_part_a_name_a_copy_and_a_drop(shop: Shop, pen: Pen) -> None:

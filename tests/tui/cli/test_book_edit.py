@@ -53,6 +53,29 @@ def test_every_offered_operation_can_be_printed_and_checked(tmp_path: Path) -> N
     assert (ran.status, ran.err) == (0, "")
 
 
+def test_hours_of_a_family_are_set_shown_and_estimated_with(starter: Line) -> None:
+    done = starter.acts("OWN", "workbook", "set", "CL3", "--hours", "1,2,3", "--family", "B4-*-F")
+    assert done["changes"] == [{
+        "what": "CL3 Clutch and release parts for B4-*-F", "before": "", "after": "2 h (1 to 3)",
+    }]  # fmt: skip
+    (phase,) = [one for one in starter.does("workbook", "show")["phases"] if one["code"] == "CL3"]
+    assert phase["hours_for"] == [
+        {"family": "B4-*-F", "low_hours": 1.0, "book_hours": 2.0, "high_hours": 3.0}
+    ]
+    assert "on B4-*-F" in starter.run("workbook", "show").out
+    for family, book in (("B4-M-F", 2.0), ("S6-M-R", 0.9)):
+        route = starter.does("estimate", "--operation", "CL", "--family", family)["route"]
+        assert [one["book_hours"] for one in route if one["code"] == "CL3"] == [book]
+    for words, says in (
+        (("CL3", "--hours", "1", "--family", "B4"), "is no family"),
+        (("CL.dowel", "--hours", "1", "--family", "B4-*-F"), "is no phase"),
+    ):
+        ran = starter.run("workbook", "set", *words, "--as", "OWN")
+        assert ran.status != 0
+        assert says in ran.err
+    assert verify(starter.path).ok
+
+
 def test_hours_odds_parts_and_names(starter: Line) -> None:
     done = starter.acts("OWN", "workbook", "set", "CL3", "--hours", "0.7,1.1,1.6")
     assert done["changes"] == [{
