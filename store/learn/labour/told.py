@@ -16,7 +16,7 @@ from store.learn.labour.gathered import LUMPED
 from store.learn.labour.labour import Labour
 from store.learn.labour.local import JOB, SINCE, Local, gather, together
 from store.learn.labour.mixtures import NORMAL_FROM, Mixture
-from store.learn.labour.rows import Entry, Facts, Key, hands_of, row_of
+from store.learn.labour.rows import Entry, Facts, Key, hands_of, revision_of, row_of
 from store.learn.labour.sites import FORGOTTEN, FREAK, MISPUNCH
 from store.learn.labour.terms import LEARNING_JOBS, Term
 from store.learn.records import Record
@@ -135,7 +135,9 @@ def _phases(labour: Labour, at: float) -> Iterator[PhaseTold]:
     for one in _taught(labour):
         for operation in seen.owners(_facts(one, one.variant)):
             key = operation, one.phase
-            newest[key] = of_family[(*key, one.variant)] = one
+            newest[key] = _said_of(newest.get(key), one)
+            own = (*key, one.variant)
+            of_family[own] = _said_of(of_family.get(own), one)
             families[key][one.variant] += 1
     for key in sorted(newest):
         yield _phase(labour, key, newest[key], families[key], None, at)
@@ -143,6 +145,13 @@ def _phases(labour: Labour, at: float) -> Iterator[PhaseTold]:
             if times >= 2:
                 last = of_family[(*key, family)]
                 yield _phase(labour, key, last, families[key], family, at)
+
+
+def _said_of(before: Record | None, one: Record) -> Record:
+    """The record whose book hours are said: the newest of a job with one operation, since beside
+    another a phase may have fewer."""
+    alone = before is not None and "+" not in before.template
+    return before if before is not None and alone and "+" in one.template else one
 
 
 def _facts(one: Record, family: str) -> Facts:
@@ -162,7 +171,8 @@ def _phase(
     for name, times in weights.items():
         facts = Facts(operation, name, phase, last.book_h, 2, last.phase_class, (operation,))
         row = row_of(facts, learner.past.seen)
-        entries += [(level, weight * times / total) for level, weight in row.entries]
+        levels = [*row.entries, *revision_of(row)]  # the book may have been rewritten since
+        entries += [(level, weight * times / total) for level, weight in levels]
     crew = labour.crew.shares((operation,), None)
     for who, share in crew:
         hands = hands_of(who or "", (operation,), learner.past.seen, at)

@@ -263,6 +263,27 @@ def test_a_book_that_was_rewritten_does_not_make_the_shop_forget() -> None:
     job = AtHand("new", "CL", "B4-M-F", labour.learner.columns.at)
     hours = phase_hours(labour.ready(job, [Planned("mend", 2, 6.0, "work", (), "B12")]))[0]
     assert middle(hours) == pytest.approx(3.0, rel=0.1)
+    for one in told(labour, last_moment(half)).phases:
+        if one.phase == "mend":
+            assert one.book_h == 6.0
+            assert one.middle == pytest.approx(3.0, rel=0.1)
+
+
+def test_book_hours_that_are_told_are_those_of_jobs_with_one_operation() -> None:
+    """Beside another operation a phase has fewer: what is told there would look too short."""
+    records = SmallShop().records(40)
+    last = f"J{max(int(one.job[1:]) for one in records)}"
+    beside = [
+        replace(one, template="CL+TC", serves=("CL",), book_h=one.book_h / 2,
+                actual_h=one.actual_h / 2)
+        if one.job == last else one
+        for one in records
+    ]  # fmt: skip
+    found = {one.phase: one for one in told(taught(beside), last_moment(beside)).phases
+             if one.family is None and one.operation == "CL"}  # fmt: skip
+    for phase, book, _ in PHASES:
+        assert found[phase].book_h == book
+        assert found[phase].middle == pytest.approx(book, rel=0.15)
 
 
 def test_told_in_plain_facts() -> None:
