@@ -11,10 +11,12 @@ from store.sums.hire_terms import Counts, House, Rates, Weekend
 from tui.cli.answer import Answer, Document, encoded
 from tui.cli.call import Call
 from tui.cli.usage import WRITING, Argument, Command, Option, WrongUsage
+from tui.words import wrapped
 
 KIT = Argument("KIT", "its code in the work book")
 NAME = Argument("NAME", "of the supplier; without it all are listed", needed=False)
 COUNTED = ("cut-off", "counts", "weekend", "late", "lead", "back", "cleaning")
+WIDTH = 80
 NOBODY = 'No supplier is known. Like: hoistbook supplier "Loan" --cut-off 15:30 --as F1'
 
 
@@ -73,9 +75,11 @@ def _lines(
     if not offers:
         yield NOBODY
     for name, house in houses.items():
-        yield suppliers.house_words(name, house)
+        yield from wrapped(suppliers.house_words(name, house), WIDTH)
         for kit, rates in offers[name]:
-            yield f"  {kit}: {suppliers.rates_words(rates)}"
+            first, *more = wrapped(f"{kit}: {suppliers.rates_words(rates)}", WIDTH - 6)
+            yield f"  {first}"
+            yield from (f"      {one}" for one in more)
 
 
 def _document(name: str, house: House, offers: list[tuple[str, Rates]]) -> Document:

@@ -54,7 +54,7 @@ def test_suppliers_are_listed_with_what_they_offer(line: Line) -> None:
     ]  # fmt: skip
     text = line.run("supplier").out
     assert "Loan Tools: delivered 0 working days after asking" in text
-    assert "  link: 24.00 a day, 90.00 a week, at least 3 days, carriage 15.00 each way" in text
+    assert "  link: 24.00 a day, 90.00 a week, at least 3 days, carriage 15.00 each" in text
     line.acts("FOR", "hire", "terms", "link", "--supplier", "Loan Tools", "--gone")
     assert line.does("supplier")["suppliers"][0]["offers"] == []
 
