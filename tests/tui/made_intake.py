@@ -99,7 +99,7 @@ def found() -> Estimate:
                       for one in LEVELS)  # fmt: skip
     return Estimate(
         ROUTE, figures(10.7, 12.4), 6.8, (KitLine("centring", ("3",), True),
-                                          KitLine("puller", ("2",), False)),
+                                          KitLine("puller", ("2",), False, 2, 38.0)),
         963.0, "EUR", (("flywheel", "one-piece"),), 1, ends(10.7 * CALENDAR_FACTOR), (CHECK, BUILD),
         "learned from 38 jobs of this kind", quantiles, (UNKNOWN,),
         (Extra("TC", "timing chain", 0.3, 4.6, 14.5),
