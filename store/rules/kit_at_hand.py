@@ -149,7 +149,8 @@ def out_of_date(need: KitNeed) -> str:
 def _when(expected: datetime | None, now: datetime, zone: ZoneInfo) -> str:
     if expected is None:
         return "nobody said when"
-    return f"{'late' if expected <= now else 'expected'} {day_word(expected, now, zone)}"
+    late = "late, it was expected" if expected <= now else "expected"
+    return f"{late} {day_word(expected, now, zone)}"
 
 
 def day_word(at: datetime, now: datetime, zone: ZoneInfo) -> str:
@@ -160,6 +161,11 @@ def day_word(at: datetime, now: datetime, zone: ZoneInfo) -> str:
     if timedelta(0) < local.date() - today.date() <= NEAR:
         return f"{local:%a}"
     return f"{local.day} {local:%b}"
+
+
+def wait_words(needs: Iterable[KitNeed], now: datetime, zone: ZoneInfo) -> str:
+    """Name several kits that are waited for: `locking set: asked for at Loan, expected Thu`."""
+    return "; ".join(f"{one.name}: {where_words(one, now, zone)}" for one in needs)
 
 
 def all_words(needs: Iterable[KitNeed], now: datetime, zone: ZoneInfo) -> str:

@@ -221,12 +221,17 @@ def _away_from(db: sqlite3.Connection, clock: sqlite3.Row | None) -> str | None:
 
 
 def _blocks(card: JobCard | None, phase: str | None) -> tuple[str, ...]:
-    """What stops this phase, or the one after it."""
+    """What stops this phase; before that the kit for which another one was passed over."""
     if card is None or phase is None:
         return ()
-    lines = [one for one in card.phases if one.number == phase]
-    found: list[str] = []
-    for line in lines:
+    numbers = [one.number for one in card.phases]
+    place = numbers.index(phase) if phase in numbers else len(numbers)
+    found = [
+        f"{card.job.number}.{one.number} {one.name} {_held_words(one)}"
+        for one in card.phases[:place]
+        if one.hold is not None and one.hold.reason == "tool"
+    ]
+    for line in card.phases[place : place + 1]:
         if line.hold is not None:
             found.append(_held_words(line))
         if line.blocked_by is not None:

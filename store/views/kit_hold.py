@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from store.edges.instants import to_text
 from store.file.route_now import PhaseRow
-from store.rules.kit_at_hand import KitNeed, all_words, out_of_date
+from store.rules.kit_at_hand import KitNeed, out_of_date, wait_words
 from store.views.loading import HoldRow, JobHead, Loaded
 from store.views.values import StepLine
 
@@ -25,7 +25,7 @@ def for_kits(loaded: Loaded, head: JobHead) -> Iterator[HoldRow]:
     needs = lacking[turn.phase]
     yield HoldRow(
         BY_ITSELF, head.job, turn.phase, "tool", _since(loaded, head, phases), None,
-        _expected(needs), None, all_words(needs, loaded.now, loaded.calendar.zone),
+        _expected(needs), None, wait_words(needs, loaded.now, loaded.calendar.zone),
     )  # fmt: skip
 
 

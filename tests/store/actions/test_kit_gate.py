@@ -11,6 +11,7 @@ from store.actions.kit_gate import KitLacks
 from store.actions.trouble import MayNot
 from store.file.kits_now import needless
 from store.file.verify import verify
+from store.views.bay import bay
 from store.views.floor import floor
 from store.views.job import job_card
 from store.views.values import Job
@@ -256,7 +257,7 @@ def test_its_turn_shows_as_held_for_tool_without_an_entry(world: World, chained:
     job = of_floor(world, chained)
     assert job.hold is not None
     assert (job.hold.reason, job.hold.phase) == ("tool", "4")
-    assert job.hold.text == "chain link tool (asked for at Loan, expected Thu)"
+    assert job.hold.text == "chain link tool: asked for at Loan, expected Thu"
     assert {one.number: one.state for one in job.labels}["4"] == "held"
     can = [one for one in job_card(world.shop, chained, world.now).phases if one.state == "held"]
     assert [one.number for one in can] == ["4"]
@@ -266,5 +267,11 @@ def test_its_turn_shows_as_held_for_tool_without_an_entry(world: World, chained:
         lambda: holding.release(world.shop, world.by("T2"), job=chained, phase="4"),
         "it goes on when that is at hand",
     )
+    seen = bay(world.shop, "T2", world.now)
+    assert seen.blocks == (
+        f"{chained}.4 chain set held for tool: chain link tool: asked for at Loan, expected Thu",
+    )
+    assert seen.choices[0].phase == "5"
     kit_let.let(world.shop, world.by("FOR"), job=chained, phase="4", why="by hand")
     assert of_floor(world, chained).hold is None
+    assert bay(world.shop, "T2", world.now).blocks == ()

@@ -38,7 +38,7 @@ OURS = replace(KIT, owned=True)
         (replace(KIT, hires=(replace(OWN, received=False, expected=NOW + timedelta(days=1)),)),
          "asked for at Loan, expected Thu"),
         (replace(KIT, hires=(replace(OWN, received=False, expected=NOW - timedelta(days=9)),)),
-         "asked for at Loan, late 5 Oct"),
+         "asked for at Loan, late, it was expected 5 Oct"),
         (replace(KIT, hires=(replace(OWN, complete=False, missing=("pin", "bar")),)),
          "here, not complete: pin, bar lacks"),
         (replace(KIT, hires=(replace(OWN, complete=False),)), "here, not complete"),
