@@ -76,25 +76,28 @@ def of_count(held: int, count: int) -> Share | None:
 def of_ratio(tops: Sequence[float], bottoms: Sequence[float]) -> Ranged | None:
     """Return sum(tops) / sum(bottoms) with its range; None where there is nothing to divide by.
 
-    R -+ t sqrt(sum (y - R x)^2 / (n (n - 1))) / mean x, y of the tops and x of the bottoms: a job
-    counts with its hours. t is Student's with n - 1 degrees.
+    A job counts with its hours. R e^(-+ t s): s^2 = (n - 1) / n sum (ln R_i - mean ln R_i)^2, R_i
+    the ratio without job i, t Student's with n - 1 degrees. The plain formula (Cochran, Sampling
+    Techniques, 1977, section 6.4) says too narrow a range where there are ten jobs and one is big.
 
     Args:
         tops, bottoms: of the same jobs, 0 or more.
 
     Source:
-        Cochran, Sampling Techniques, 3rd ed. (1977), section 6.4, equation 6.13 with no finite
-        population.
+        Miller, The jackknife: a review, Biometrika 61 (1974) 1-15.
     """
-    count, below = len(tops), math.fsum(bottoms)
+    above, below = math.fsum(tops), math.fsum(bottoms)
     if below <= 0:
         return None
-    ratio = math.fsum(tops) / below
-    if not enough(count):
+    ratio, count = above / below, len(tops)
+    pairs = list(zip(tops, bottoms, strict=True))
+    if not enough(count) or any(above - y <= 0 or below - x <= 0 for y, x in pairs):
         return Ranged(ratio, None, None, count)
-    left = math.fsum((y - ratio * x) ** 2 for y, x in zip(tops, bottoms, strict=True))
-    half = student(count - 1) * math.sqrt(left / (count * (count - 1))) / (below / count)
-    return Ranged(ratio, max(0.0, ratio - half), ratio + half, count)
+    without = [math.log((above - y) / (below - x)) for y, x in pairs]
+    mean = math.fsum(without) / count
+    spread = math.sqrt((count - 1) / count * math.fsum((one - mean) ** 2 for one in without))
+    factor = math.exp(student(count - 1) * spread)
+    return Ranged(ratio, ratio / factor, ratio * factor, count)
 
 
 def of_median(values: Sequence[float]) -> Ranged | None:
