@@ -227,7 +227,7 @@ def _blocks(card: JobCard | None, phase: str | None) -> tuple[str, ...]:
     numbers = [one.number for one in card.phases]
     place = numbers.index(phase) if phase in numbers else len(numbers)
     found = [
-        f"{card.job.number}.{one.number} {one.name} {_held_words(one)}"
+        f"{card.job.number}.{one.number} {_held_words(one)}"
         for one in card.phases[:place]
         if one.hold is not None and one.hold.reason == "tool"
     ]

@@ -269,7 +269,7 @@ def test_its_turn_shows_as_held_for_tool_without_an_entry(world: World, chained:
     )
     seen = bay(world.shop, "T2", world.now)
     assert seen.blocks == (
-        f"{chained}.4 chain set held for tool: chain link tool: asked for at Loan, expected Thu",
+        f"{chained}.4 held for tool: chain link tool: asked for at Loan, expected Thu",
     )
     assert seen.choices[0].phase == "5"
     kit_let.let(world.shop, world.by("FOR"), job=chained, phase="4", why="by hand")
