@@ -56,11 +56,31 @@ def counts_to(calendar: Calendar, since: datetime, now: datetime) -> tuple[datet
     return (limit, True) if reached > limit else (reached, False)
 
 
+def labour_spans(
+    calendar: Calendar, since: datetime, until: datetime, breaks_worked: bool
+) -> list[tuple[datetime, datetime]]:
+    """When a clock's labour was (UTC), in order: together as long as `labour_h` says.
+
+    Raises:
+        ValueError: an instant without offset.
+    """
+    here, end = _utc(since), _utc(until)
+    found: list[tuple[datetime, datetime]] = []
+    for a, b in [] if breaks_worked or end <= here else _spanned(calendar, here, end):
+        found.append((here, a))
+        here = b
+    return [(a, b) for a, b in [*found, (here, end)] if b > a]
+
+
 def _rest(calendar: Calendar, start: datetime, end: datetime) -> timedelta:
+    """How long the breaks are that a clock spans whole."""
+    return sum((b - a for a, b in _spanned(calendar, start, end)), timedelta())
+
+
+def _spanned(calendar: Calendar, start: datetime, end: datetime) -> list[tuple[datetime, datetime]]:
     """The breaks that a clock spans whole."""
     breaks = calendar.breaks_between(start, end)
-    spanned = [(a, b) for a, b in breaks if start <= a and b <= end and (a, b) != (start, end)]
-    return sum((b - a for a, b in spanned), timedelta())
+    return [(a, b) for a, b in breaks if start <= a and b <= end and (a, b) != (start, end)]
 
 
 def _evening_end(calendar: Calendar, start: datetime) -> datetime:

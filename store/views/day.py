@@ -7,9 +7,11 @@ from datetime import date, datetime, timedelta
 from itertools import pairwise
 
 from store.edges.instants import from_text, to_text
+from store.file.attended import attended_h, present_on
 from store.file.facts import calendar_of, day_bounds
 from store.file.labour import clock_labour_h, phase_labour_h
 from store.file.shop import Shop
+from store.sums.attended import without
 from store.sums.clock_labour import counts_to
 from store.sums.working_time import Calendar
 from store.trouble import Refused
@@ -35,10 +37,10 @@ def day(shop: Shop, badge: str, on: date, now: datetime) -> Day:
             raise Refused(f"Nobody here has the badge {badge}. See them with `hoistbook people`.")
         calendar = calendar_of(db)
         clocks = _clocks(db, calendar, person["person"], on, now)
-        present = _present(db, calendar, person["person"], on)
+        present = present_on(db, calendar, person["person"], on)
         return Day(
             badge=person["badge"], name=person["name"], day=on, zone=str(calendar.zone),
-            attended_h=_attended_h(db, calendar, person["person"], on, present),
+            attended_h=attended_h(db, person["person"], on, present),
             shifts=tuple(calendar.shifts_of(on)), breaks=tuple(calendar.breaks_of(on)),
             clocks=clocks, gaps=_gaps(calendar, present, clocks, now), overlaps=_overlaps(clocks),
             confirmed=bool(clocks) and all(one.confirmed for one in clocks), at=now,
@@ -92,49 +94,6 @@ def _overruns(
     )  # fmt: skip
 
 
-def _present(
-    db: sqlite3.Connection, calendar: Calendar, person: str, on: date
-) -> list[tuple[datetime, datetime]]:
-    """Return the person's own working spans of the day: the shop's, less absence."""
-    start, end = day_bounds(on, calendar.zone)
-    spans = [
-        span for shift in calendar.shifts_of(on) for span in calendar.open_spans(shift[0], shift[1])
-    ]
-    for row in db.execute(
-        "select since, until from absence where person = ? and since < ? and until > ?",
-        [person, to_text(end), to_text(start)],
-    ):
-        spans = _without(spans, from_text(row["since"]), from_text(row["until"]))
-    return spans
-
-
-def _without(
-    spans: list[tuple[datetime, datetime]], since: datetime, until: datetime
-) -> list[tuple[datetime, datetime]]:
-    found: list[tuple[datetime, datetime]] = []
-    for start, end in spans:
-        if start < since:
-            found.append((start, min(end, since)))
-        if end > until:
-            found.append((max(start, until), end))
-    return [(start, end) for start, end in found if end > start]
-
-
-def _attended_h(
-    db: sqlite3.Connection,
-    calendar: Calendar,
-    person: str,
-    on: date,
-    present: list[tuple[datetime, datetime]],
-) -> float:
-    row = db.execute(
-        "select hours from attendance where person = ? and day = ?", [person, on.isoformat()]
-    ).fetchone()
-    if row is not None:
-        return float(row["hours"])
-    return sum((end - start).total_seconds() for start, end in present) / 3600
-
-
 def _gaps(
     calendar: Calendar,
     present: list[tuple[datetime, datetime]],
@@ -143,7 +102,7 @@ def _gaps(
 ) -> tuple[Hole, ...]:
     left = [(start, min(end, now)) for start, end in present if start < now]
     for one in clocks:
-        left = _without(left, one.since, one.until or now)
+        left = without(left, one.since, one.until or now)
     return tuple(
         _gap(clocks, start, end)
         for start, end in left
