@@ -17,6 +17,7 @@ from store.actions import (
     supplements,
 )
 from store.actions.clock_where import Where
+from store.actions.lining_up import put_in_line
 from store.actions.paper import PaperDay, PaperRow
 from store.rules.follow_ups import ToDo
 from tests.store.actions.gate_desk import Scene
@@ -44,6 +45,9 @@ PAST: dict[str, Callable[[Scene], object]] = {
 ACTS: dict[str, Callable[[Scene], object]] = {
     "paper.check_days": lambda s: paper.check_days(
         s.world.shop, s.world.by("FOR"), days=[PaperDay("T1", DAY, _rows(s))]
+    ),
+    "lining_up.put_in_line": lambda s: put_in_line(
+        s.world.shop, s.world.by("FOR"), job=s.job, before=None
     ),
     "calls.note_call": lambda s: calls.note_call(
         s.world.shop, s.world.by("T1"), job=s.job, means="telephone", reached=True, text="go on"
