@@ -121,8 +121,8 @@ def _facts(
     if offer is not None:
         yield f"{offer.supplier}: {rates_words(offer.terms.rates)}."
     advice = _advice(kit, found.job)
-    if advice is not None and step_words(advice, zone):
-        yield f"Back on {step_words(advice, zone)}"
+    if advice is not None and step_words(advice, zone, now):
+        yield f"Back on {step_words(advice, zone, now)}"
 
 
 def _offer(supply: Supply, kit: str, supplier: str | None) -> Offer | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import tzinfo
+from datetime import datetime, tzinfo
 from typing import NamedTuple
 
 from store.views.tools_values import Advice, DayCost
@@ -71,11 +71,16 @@ def table_rows(advice: Advice, room: int) -> tuple[Part, ...]:
 
 
 def paint_days(
-    canvas: Canvas, at: tuple[int, int], advice: Advice, zone: tzinfo, parts: Sequence[Part]
-) -> int:
-    """Days across, what each costs down; the recommended one filled. The row after them."""
-    x, y = at
-    best = best_of(advice, zone)
+    canvas: Canvas, at: tuple[int, int], advice: Advice, when: tuple[tzinfo, datetime],
+    parts: Sequence[Part],
+) -> int:  # fmt: skip
+    """Days across, what each costs down; the recommended one filled. The row after them.
+
+    Args:
+        when: the shop's zone, and now.
+    """
+    (x, y), today = at, when[1].astimezone(when[0]).date()
+    best = best_of(advice, when[0])
     if best is None:
         return y
     columns = max(1, (canvas.width - 1 - x - LABEL) // COLUMN)
@@ -84,7 +89,7 @@ def paint_days(
         canvas.put(x, row, part.label, DIM)
     for nth, n in enumerate(around(best, len(advice.days), columns)):
         one, end = advice.days[n], x + LABEL + (nth + 1) * COLUMN - 2
-        _right(canvas, end, y, short_day(one.day), CHOSEN if n == best else BOLD)
+        _right(canvas, end, y, short_day(one.day, today), CHOSEN if n == best else BOLD)
         for row, part in enumerate(parts, y + 1):
             ink = CHOSEN if n == best and part is TOTAL else TEXT
             _right(canvas, end, row, part.says(one), ink)
@@ -96,7 +101,7 @@ def _right(canvas: Canvas, end: int, y: int, text: str, ink: Ink) -> None:
     canvas.right(end + ink.loud, y, shown, ink)
 
 
-def step_words(advice: Advice, zone: tzinfo) -> str:
+def step_words(advice: Advice, zone: tzinfo, now: datetime) -> str:
     """`Mon 19 costs 118: 60 more a day sooner, 22 more a day later, 178 as it is.`"""
     best = best_of(advice, zone)
     least = advice.days[best].total if best is not None else None
@@ -107,7 +112,8 @@ def step_words(advice: Advice, zone: tzinfo) -> str:
     said += _step("a day later", days[best + 1].total, least) if best + 1 < len(days) else []
     if advice.instead_of is not None and round(advice.instead_of) != round(least):
         said.append(f"{_amount(advice.instead_of)} as it is")
-    first = f"{short_day(days[best].day)} costs {_amount(least)}"
+    today = now.astimezone(zone).date()
+    first = f"{short_day(days[best].day, today)} costs {_amount(least)}"
     return f"{first}: {', '.join(said)}." if said else f"{first}."
 
 

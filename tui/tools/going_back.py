@@ -129,8 +129,8 @@ async def keep_until(screen: Painted[Any], kit: KitNow, hire: HireOut) -> None:
     facts = [LIKE]
     if hire.due is not None:
         facts.append(f"It was to go back {when(hire.due, zone, now)}.")
-    if best is not None and kit.advice is not None and step_words(kit.advice, zone):
-        facts.append(step_words(kit.advice, zone))
+    if best is not None and kit.advice is not None and step_words(kit.advice, zone, now):
+        facts.append(step_words(kit.advice, zone, now))
     due = await screen.talk.type(
         f"{kit.name} is kept until", "goes back",
         lambda text: back_by(screen, text, cut_off_of(hire)), facts=facts,

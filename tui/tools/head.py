@@ -73,10 +73,13 @@ def _after(kit: KitNow, verb: Verb, shown: Shown) -> str:
     """Until when, or from when on."""
     zone, now = shown.tools.calendar.zone, shown.tools.at
     here = here_of(kit)
+    best = kit.advice.best if kit.advice is not None else None
+    until = best.until if best is not None else None
     if verb in ("SEND BACK", "OVERDUE") and here is not None and here.due is not None:
-        return f" {when(here.due, zone, now)}"
-    if verb == "EXTEND" and kit.advice is not None and kit.advice.best.until is not None:
-        return f" to {on_day(kit.advice.best.until, zone, now)}"
+        early = best is not None and best.do == "send back" and verb == "SEND BACK"
+        return f" {when(until if early and until else here.due, zone, now)}"
+    if verb == "EXTEND" and until is not None:
+        return f" to {on_day(until, zone, now)}"
     asked, need = asked_of(kit), next_need(kit)
     if verb == "ASK" and need is not None:
         return f" for {on_day(need.since, zone, now)}"

@@ -95,7 +95,7 @@ def about_sheet(about: About, width: int, zone: tzinfo, signs: Signs) -> Sheet:
     if kit.advice is not None and kit.advice.days:
         _rule(sheet, "back on which day", signs)
         parts = table_rows(kit.advice, MANY)
-        paint_days(sheet.block(1 + len(parts)), (LEFT, 0), kit.advice, zone, parts)
+        paint_days(sheet.block(1 + len(parts)), (LEFT, 0), kit.advice, (zone, about.at), parts)
     lines = list(_money_lines(about))
     if lines:
         _rule(sheet, "what it costs where", signs)
@@ -112,7 +112,7 @@ def _money_lines(about: About) -> Iterator[Said]:
     """Offers, hire or buy, until when it is in date."""
     code = about.kit.code
     for one in about.known.offers.get(code, ()):
-        yield Said(one.supplier, rates_words(one.terms.rates))
+        yield Said("at a supplier's", f"{one.supplier}: {rates_words(one.terms.rates)}")
     price = about.known.prices.get(code)
     if price is not None and price.buy is not None:
         keeps = f", {money(price.upkeep)} a year to keep" if price.upkeep else ""
@@ -135,5 +135,5 @@ def _put(sheet: Sheet, line: Said) -> None:
     for nth, text in enumerate(wrapped(line.text, room) or [""]):
         row = sheet.block()
         if nth == 0 and line.label:
-            row.put(LEFT, 0, cut(line.label, LABEL - 2), DIM)
+            row.put(LEFT, 0, cut(line.label, LABEL - 1), DIM)
         row.put(LEFT + label, 0, text, TEXT)

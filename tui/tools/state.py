@@ -100,8 +100,9 @@ def _used(kit: KitNow) -> bool:
 
 
 def here_of(kit: KitNow) -> HireOut | None:
-    """The hire of it that is here, the first to go back first."""
-    return next((one for one in kit.hires if one.received_at is not None), None)
+    """The hire of it that is here: the one that its line is about, else the first to go back."""
+    here = [one for one in kit.hires if one.here]
+    return next((one for one in here if one.hire == kit.hire), here[0] if here else None)
 
 
 def asked_of(kit: KitNow) -> HireOut | None:

@@ -50,7 +50,7 @@ def paint_told(
     zone, now = shown.tools.calendar.zone, shown.tools.at
     y, end = top + 1, top + rows
     if kit is not None and kit.advice is not None and kit.advice.days and kit.verb != "CLASH":
-        y = paint_days(canvas, (LEFT, y), kit.advice, zone, table_rows(kit.advice, rows))
+        y = paint_days(canvas, (LEFT, y), kit.advice, (zone, now), table_rows(kit.advice, rows))
     for line in _lines(shown, state, kit, (zone, now)):
         y = _put(canvas, y, end, line, signs)
         if y >= end:
@@ -100,15 +100,20 @@ def _lines(
         if not shown.suppliers and not kit.owned:
             yield Said("", filled(NO_SUPPLIER))
         yield from kit_lines(kit, *where)
+        buys = (one for one in shown.tools.buy if one.kit == kit.code)
+        yield from (Said("hire or buy", one.says) for one in buys)
 
 
 def kit_lines(kit: KitNow, zone: tzinfo, now: datetime) -> Iterator[Said]:
     """Everything about a kit but the table of days, what matters most first."""
     clashes = kit.clashes
-    if kit.verb is None and kit.says:
-        yield Said("now", kit.says)
     if kit.verb == "CLASH":
         yield from (line for clash in clashes for line in clash_lines(clash, zone, now))
+    steps = step_words(kit.advice, zone, now) if kit.advice is not None else ""
+    if steps:
+        yield Said("", steps)
+    if kit.says:
+        yield Said("to do" if kit.verb else "now", kit.says)
     yield from advice_lines(kit, zone, now)
     yield from (Said("needed", need_words(one, zone, now)) for one in kit.needed_by)
     if kit.verb != "CLASH":
@@ -121,13 +126,10 @@ def kit_lines(kit: KitNow, zone: tzinfo, now: datetime) -> Iterator[Said]:
 
 
 def advice_lines(kit: KitNow, zone: tzinfo, now: datetime) -> Iterator[Said]:
-    """What one day more or less costs, why, and every other way."""
+    """Why, and every other way."""
     advice = kit.advice
     if advice is None:
         return
-    steps = step_words(advice, zone)
-    if steps:
-        yield Said("", steps)
     if advice.why:
         yield Said("why", advice.why)
     if kit.verb != "CLASH":

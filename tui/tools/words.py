@@ -77,9 +77,11 @@ def date_words(day: date) -> str:
     return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
-def short_day(day: date) -> str:
-    """`Thu 15`"""
-    return f"{DAYS[day.weekday()]} {day.day}"
+def short_day(of: date, today: date) -> str:
+    """`Thu 15`; `22 Oct` from six days off on, where the name alone could be another week's."""
+    if 0 <= (of - today).days < 6:
+        return f"{DAYS[of.weekday()]} {of.day}"
+    return f"{of.day} {MONTHS[of.month - 1]}"
 
 
 def need_words(need: KitWanted, zone: tzinfo, now: datetime) -> str:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from typing import get_args
 
 import pytest
 from rich.cells import cell_len
 
-from store.views.tools_values import DayCost, Verb
+from store.views.tools_values import Advice, DayCost, Verb, Way
 from tests.tui.made import CALENDAR, NOW, on
 from tests.tui.tools.made import (
     ALL,
@@ -35,7 +36,7 @@ from tui.tools.days import around, best_of, step_words, tenths
 from tui.tools.paint import tools_canvas, tools_lines
 from tui.tools.ramp import band_of, needed_at
 from tui.tools.state import FOLD, GROUPS, Shown, ToolsState, rows_of
-from tui.tools.words import in_time, state_words
+from tui.tools.words import in_time, short_day, state_words
 
 SIZES = [(60, 20), (71, 24), (72, 24), (80, 24), (111, 30), (112, 30), (120, 40), (160, 45),
          (200, 50)]  # fmt: skip
@@ -142,7 +143,7 @@ def test_without_terms_there_is_no_money_only_until_when_it_is_needed() -> None:
     assert "until when it is needed" in seen
     assert "still needed" in seen
     assert "together" not in seen
-    assert step_words(kit.advice or LOCKING.advice, CALENDAR.zone) == ""
+    assert step_words(kit.advice or LOCKING.advice, CALENDAR.zone, NOW) == ""
 
 
 def test_a_clash_shows_its_ways_out_with_money_and_chance() -> None:
@@ -220,6 +221,20 @@ def test_days_shown_lie_round_the_recommended_one() -> None:
     assert list(around(0, 9, 4)) == [0, 1, 2, 3]
     assert list(around(8, 9, 4)) == [5, 6, 7, 8]
     assert [tenths(one) for one in (1.0, 0.44, 0.02)] == ["surely", "4 in 10", "hardly"]
+
+
+def test_a_day_of_another_week_has_its_month() -> None:
+    seen = [
+        short_day(date(2026, *day), date(2026, 10, 14)) for day in ((10, 14), (10, 20), (11, 4))
+    ]
+    assert seen == ["Wed 14", "20 Oct", "4 Nov"]
+
+
+def test_what_goes_back_early_stands_with_that_day() -> None:
+    best = Way("send back", "today 15:30, saves 8", 48, on("Wed 15:30"))
+    early = replace(PULLER, hires=(replace(PULLER.hires[0], due=on("Fri 16:00")),),
+                    advice=Advice("BP", best, 56, ""))  # fmt: skip
+    assert "bearing puller today 15:30" in text(shown(early)).splitlines()[1]
 
 
 def test_a_kit_says_whose_it_is_where_and_for_whom() -> None:
