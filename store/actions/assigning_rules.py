@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from store.actions.acting import Acting, Person, person_of
-from store.actions.clock import holds, who_holds
 from store.actions.jobs_now import live_job, phase_row, refuse_workable_state
+from store.actions.qualified import holds, who_holds
 from store.actions.words import named
 from store.file.route_now import PhaseRow, book_phase, gates_of, phases_of
 from store.file.work_lists import Line

@@ -11,7 +11,7 @@ from datetime import datetime
 
 from store.actions.acting import Acting, Person
 from store.actions.assigning_rules import LIVE, Work, needs_of
-from store.actions.clock import holds
+from store.actions.qualified import holds
 from store.actions.words import clock_time, named
 from store.edges.instants import from_text
 from store.file.facts import setting

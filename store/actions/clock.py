@@ -10,12 +10,13 @@ from store.actions.conditions import opened_by
 from store.actions.gates import refuse_labour
 from store.actions.jobs_now import live_job, phase_row, refuse_unworkable
 from store.actions.kit_gate import refuse_lacking
+from store.actions.qualified import refuse_unqualified
 from store.actions.trouble import NotEmployed
 from store.actions.words import clock_time, hours_words, named
 from store.edges.events import ClockedIndirect, ClockedOff, ClockedOn, Part
 from store.edges.instants import from_text
 from store.file.change import By
-from store.file.route_now import PhaseRow, book_phase, phases_of
+from store.file.route_now import PhaseRow, phases_of
 from store.file.shop import Shop
 from store.sums.clock_labour import counts_to, labour_h
 from store.trouble import Refused
@@ -141,57 +142,6 @@ def _usual_part(doing: Acting, job: str, phase: str) -> Part:
         [job, phase],
     ).fetchone()
     return "helper" if led else "lead"
-
-
-def refuse_unqualified(doing: Acting, person: Person, job: str, row: PhaseRow, part: Part) -> None:
-    """Refuse to lead work that asks for a qualification which the person does not hold that day.
-
-    Helpers and learners need none while somebody who holds it leads.
-
-    Raises:
-        Refused: naming the qualification and who holds it.
-    """
-    for what in book_phase(doing.db, row.version, row.code).needs:
-        if holds(doing, person.person, what):
-            continue
-        if part != "lead" and _led_by_holder(doing, job, row, what):
-            continue
-        alone = "" if part == "lead" else " in the lead"
-        raise Refused(
-            f"{named(job, row)} takes somebody qualified for {what}{alone}, and "
-            f"{person.name} is not today. {who_holds(doing, what)}"
-        )
-
-
-def _led_by_holder(doing: Acting, job: str, row: PhaseRow, what: str) -> bool:
-    leads = doing.db.execute(
-        "select person from clock where job = ? and phase = ? and part = 'lead' and since <= ? "
-        "and (until is null or until > ?)",
-        [job, row.phase, doing.at_text, doing.at_text],
-    ).fetchall()
-    return any(holds(doing, one["person"], what) for one in leads)
-
-
-def holds(doing: Acting, person: str, what: str) -> bool:
-    """Tell whether a person holds a qualification on that day."""
-    found = doing.db.execute(
-        "select 1 from qualification where person = ? and what = ? and until >= ?",
-        [person, what, doing.today.isoformat()],
-    ).fetchone()
-    return found is not None
-
-
-def who_holds(doing: Acting, what: str) -> str:
-    """Say who holds a qualification on that day, as somebody to ask."""
-    names = [
-        row[0]
-        for row in doing.db.execute(
-            "select name from qualification join person using (person) where what = ? and "
-            "until >= ? order by name",
-            [what, doing.today.isoformat()],
-        )
-    ]
-    return f"Ask {' or '.join(names)}." if names else "Nobody here is: it waits, or goes out."
 
 
 def clock_off(shop: Shop, by: By) -> Done:

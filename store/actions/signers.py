@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from store.actions.acting import Acting
-from store.actions.clock import holds
+from store.actions.qualified import holds
 from store.actions.step_asked import Asked
 from store.file.facts import setting
 from store.file.route_now import names_on
