@@ -7,12 +7,13 @@ from typing import NamedTuple
 
 from rich.cells import cell_len
 
+from store.views.parts_values import HireOut
 from store.views.tools_values import KitNow
 from tui.colours import Ink
 from tui.lane.axis import Axis
 from tui.parts.canvas import Canvas, Piece
 from tui.signs import Signs
-from tui.tools.words import in_time, when
+from tui.tools.words import back_in_time, in_time, when
 
 MARK, DIM, TEXT = Ink("promise", bold=True), Ink("dim"), Ink("text")
 
@@ -33,21 +34,20 @@ def marks_of(kit: KitNow, axis: Axis, signs: Signs) -> list[Mark]:
             words = f"comes {when(hire.expected, axis.zone, axis.at)}"
             found.append(Mark(hire.expected, signs.of("waiting"), (((words, DIM),), ())))
         if hire.due is not None:
-            found.append(Mark(hire.due, signs.promise, _due(kit, hire.due, axis)))
+            found.append(Mark(hire.due, signs.promise, _due(kit, hire, hire.due, axis)))
     return found
 
 
-def _due(kit: KitNow, due: datetime, axis: Axis) -> tuple[tuple[Piece, ...], ...]:
+def _due(kit: KitNow, hire: HireOut, due: datetime, axis: Axis) -> tuple[tuple[Piece, ...], ...]:
     """`due Fri 12:00 likely 9 in 10`; what should move somebody is coloured."""
     words: Piece = (f"due {when(due, axis.zone, axis.at)}", TEXT)
-    likely = in_time(kit, due, axis.zone)
+    likely = in_time(kit, hire, axis.zone)
     if due <= axis.at:
         words = (words[0], Ink("blocked", bold=True))
     if likely is None or due <= axis.at:
         return ((words,), ())
     ink = Ink(likely.role, bold=likely.bad)
-    said = f" {likely.short} {likely.tenths}".rstrip()
-    return ((words, (said, ink)), (words,), ())
+    return ((words, (f" {back_in_time(likely)}", ink)), (words,), ())
 
 
 def paint_marks(

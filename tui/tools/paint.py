@@ -17,7 +17,7 @@ from tui.tools.marks import paint_marks
 from tui.tools.ramp import paint_ramp
 from tui.tools.state import ROW, Row, Shown, ToolsState, at_rest, rows_of
 from tui.tools.told import paint_told
-from tui.tools.words import back_words, state_words
+from tui.tools.words import back_in_time, back_words, state_words
 from tui.words import chance, cut
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
@@ -186,8 +186,7 @@ def said_pieces(kit: KitNow, ink: Ink) -> list[Piece]:
     pieces: list[Piece] = [(kit.says, ink)]
     if kit.chance is not None:
         found = chance(kit.chance)
-        said = f"{found.short} {found.tenths}".rstrip()
-        pieces += [("  ", ink), (said, Ink(found.role, bold=found.bad))]
+        pieces += [("  ", ink), (back_in_time(found), Ink(found.role, bold=found.bad))]
     return pieces
 
 

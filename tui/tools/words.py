@@ -42,19 +42,30 @@ def _jobs(kit: KitNow) -> str:
     return f"{', '.join(jobs[:MOST_JOBS])}{more}"
 
 
-def in_time(kit: KitNow, due: datetime, zone: tzinfo) -> Chance | None:
-    """The chance that it is not needed any more when it is to go back; None: not known.
+def in_time(kit: KitNow, hire: HireOut, zone: tzinfo) -> Chance | None:
+    """The chance that a hire is not needed any more when it is to go back; None: not known.
 
-    By the table of days where it has that day, else by the highest chance of need from then on.
+    By the table of days where it is about this hire and has that day, else by the highest chance
+    of need from then on. Of several hires of a kit only what was worked out for one is its own.
     """
-    days = kit.advice.days if kit.advice is not None else ()
+    due, advice = hire.due, kit.advice
+    own = advice is not None and advice.hire == hire.hire
+    if due is None or (len(kit.hires) > 1 and not own):
+        return None
     day = due.astimezone(zone).date()
-    found = next((one.needed for one in days if one.day == day and one.since is None), None)
+    days = advice.days if advice is not None and own else ()
+    found = next((one.needed for one in days if one.day == day), None)
     if found is None:
         now = needed_at(kit.needed, due)
         later = (chance for at, chance in kit.needed if at > due)
         found = None if now is None else max((now, *later))
     return None if found is None else chance(1.0 - found)
+
+
+def back_in_time(found: Chance) -> str:
+    """`likely 9 in 10`, of a kit that goes back: nothing breaks, it will be late."""
+    word = "will be late" if found.role == "blocked" else found.short
+    return f"{word} {found.tenths}".rstrip()
 
 
 def when(at: datetime, zone: tzinfo, now: datetime) -> str:

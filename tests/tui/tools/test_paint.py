@@ -36,7 +36,7 @@ from tui.tools.days import around, best_of, step_words, tenths
 from tui.tools.paint import tools_canvas, tools_lines
 from tui.tools.ramp import band_of, needed_at
 from tui.tools.state import FOLD, GROUPS, Shown, ToolsState, rows_of
-from tui.tools.words import in_time, short_day, state_words
+from tui.tools.words import back_in_time, in_time, short_day, state_words
 
 SIZES = [(60, 20), (71, 24), (72, 24), (80, 24), (111, 30), (112, 30), (120, 40), (160, 45),
          (200, 50)]  # fmt: skip
@@ -209,9 +209,23 @@ def test_between_two_known_instants_the_chance_is_the_earlier_one() -> None:
 
 
 def test_a_due_day_has_the_chance_of_its_row_of_the_table() -> None:
-    likely = in_time(LOCKING, on("Fri 12:00"), CALENDAR.zone)
+    likely = in_time(LOCKING, LOCKING.hires[0], CALENDAR.zone)
     assert likely is not None
-    assert (likely.short, likely.tenths) == ("leans good", "6 in 10")
+    assert back_in_time(likely) == "leans good 6 in 10"
+
+
+def test_a_kit_that_goes_back_too_early_will_be_late_and_breaks_nothing() -> None:
+    early = replace(LOCKING.hires[0], due=on("Thu 15:30"))
+    likely = in_time(replace(LOCKING, hires=(early,)), early, CALENDAR.zone)
+    assert likely is not None
+    assert back_in_time(likely) == "will be late under 1 in 10"
+
+
+def test_of_two_hires_of_a_kit_only_the_one_that_was_worked_out_has_a_chance() -> None:
+    other = replace(LOCKING.hires[0], hire="h-other", job="2433")
+    two = replace(LOCKING, hires=(*LOCKING.hires, other))
+    assert in_time(two, other, CALENDAR.zone) is None
+    assert in_time(two, two.hires[0], CALENDAR.zone) is not None
 
 
 def test_days_shown_lie_round_the_recommended_one() -> None:
