@@ -79,8 +79,12 @@ def loud(values: Sequence[float], known: Limits) -> dict[int, Rule]:
     point that completes it.
     """
     scores = [_score(one, known) for one in values]
-    rules = {place: _rule(scores[: place + 1], len(values)) for place in range(len(values))}
-    return {place: rule for place, rule in rules.items() if rule is not None}
+    found: dict[int, Rule] = {}
+    for place in range(len(scores)):
+        rule = _rule(scores[: place + 1], len(scores))
+        if rule is not None:
+            found[place] = rule
+    return found
 
 
 def _score(value: float, known: Limits) -> float:

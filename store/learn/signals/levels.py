@@ -1,0 +1,100 @@
+"""Where the book is off, for as long as is known: the loudest first, taken out, all again."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from store.learn.arrays import Floats
+from store.learn.signals import scan
+from store.learn.signals.fit import Fit, Spreads, fitted
+from store.learn.signals.found import ALPHA, FEWEST
+from store.learn.signals.heard import MOST, Heard, column_of, share_of
+from store.learn.signals.laid import FREE, Laid, Subject
+
+MARGIN = math.log(1.1)
+"""A book that is right within a tenth is right: what is told is surely further off than that."""
+STAYING = ("mean", "person", "grade", "fresh")
+"""Levels that stay where the book is judged: all else is to be as the book says."""
+PERSON_SD = 0.3
+
+Told = set[tuple[str, str]]
+
+
+def levels(work: Laid, spreads: Spreads, changed: Sequence[Heard]) -> list[Heard]:
+    """Return which operations, phases and families are surely off by more than a tenth, beside
+    what the rest of the work takes.
+
+    Args:
+        spreads: as learned with every level free.
+        changed: what is told already; it has whatever level it has.
+    """
+    kept: list[Heard] = []
+    told = {_named(one.subject) for one in changed}
+    while len(kept) < MOST:
+        extra = [column for one in (*changed, *kept) for column in _freed(work, one)]
+        fit = _by_the_book(work, spreads, extra)
+        heard = _off(fit, told | {_named(one.subject) for one in kept})
+        loudest = max(heard, key=lambda one: one.t, default=None)
+        if loudest is None:
+            break
+        kept.append(loudest)
+    return kept
+
+
+def _named(subject: Subject) -> tuple[str, str]:
+    """A subject is told once: a family's strip work is the family."""
+    return subject.what, subject.code
+
+
+def _freed(work: Laid, one: Heard) -> list[Floats]:
+    """Columns that give a subject whatever level it has, before and after; a family's by class."""
+    own = np.zeros(len(work.y))
+    own[one.subject.rows] = 1.0
+    columns = [own]
+    if one.kind != "level":
+        columns.append(column_of(work, one))
+    if one.subject.what == "family":
+        felt = ("felt", one.subject.code)
+        columns += [
+            work.columns[:, place] for place, name in enumerate(work.names) if name[:2] == felt
+        ]
+    return columns
+
+
+def _by_the_book(work: Laid, spreads: Spreads, extra: Sequence[Floats]) -> Fit:
+    stays = [place for place, name in enumerate(work.names) if name[0] in STAYING]
+    people = [work.names[place][0] == "person" for place in stays]
+    sds = np.concatenate(
+        [np.where(people, PERSON_SD, work.sds()[stays]), np.full(len(extra), FREE)]
+    )
+    columns = np.column_stack([work.columns[:, stays], *extra])
+    return fitted(work, columns, sds, spreads, 0)
+
+
+def _off(fit: Fit, told: Told) -> list[Heard]:
+    asked = (
+        one
+        for one in fit.laid.subjects
+        if one.what not in ("shop", "person") and _named(one) not in told
+    )
+    heard = [_level(fit, one) for one in asked]
+    return [one for one in heard if one is not None and one.chance <= ALPHA]
+
+
+def _level(fit: Fit, subject: Subject) -> Heard | None:
+    rows = subject.rows
+    if len(set(fit.laid.job[rows].tolist())) < FEWEST:
+        return None
+    weights = np.ones(len(rows))
+    tried = scan.along(fit, rows, weights)
+    if tried is None:
+        return None
+    size, sd, at = float(tried.size[0]), float(tried.sd[0]), fit.laid.at[rows]
+    chance = min(1.0, share_of(fit.laid, subject) * scan.chance_beyond(size, sd, MARGIN))
+    return Heard(
+        "level", subject, weights, abs(size) / sd, size, float(fit.seen[rows].mean()), chance,
+        float(at[0]), float(at[0]), float(at[-1]),
+    )  # fmt: skip
