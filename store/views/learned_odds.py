@@ -109,7 +109,7 @@ def _surprises(db: sqlite3.Connection, book: WorkBook) -> Iterator[Odds]:
     done: dict[str, dict[str, int]] = defaultdict(dict)
     for phase, operations, jobs in db.execute(DONE):
         done[phase][operations] = jobs
-    for (phase, code), where in _in_book(book).items():
+    for (phase, code), where in in_book(book).items():
         whole = _jobs(done[phase], where)
         if whole:
             one = next(iter(where.values()))
@@ -121,8 +121,9 @@ def _surprises(db: sqlite3.Connection, book: WorkBook) -> Iterator[Odds]:
             )  # fmt: skip
 
 
-def _in_book(book: WorkBook) -> dict[tuple[str, str], dict[str, Surprise]]:
-    """By phase and code, by operation; one with other odds elsewhere is not the same."""
+def in_book(book: WorkBook) -> dict[tuple[str, str], dict[str, Surprise]]:
+    """Return the surprises that may come in every job, by phase and code, by operation; one with
+    other odds elsewhere is not the same."""
     found: dict[tuple[str, str], dict[str, Surprise]] = defaultdict(dict)
     for operation in book.operations.values():
         for one in operation.surprises:

@@ -53,10 +53,12 @@ class Hours:
 
     Attributes:
         attended: calendar less absence, corrected on the day sheet.
-        on_jobs: labour of everybody, learners apart as the contract says.
-        indirect: on no job; its ways are the reasons.
-        estimated: hours as agreed of the phases finished in the month; `sold` those that a
-            customer pays.
+        on_jobs: labour of everybody, learners apart as the contract says: their hours are
+            `learning`.
+        indirect: clocked on no job; its ways are the reasons. `unclocked`: attended and not
+            clocked; below 0 where more was clocked than attended.
+        estimated: hours as agreed of the phases finished in the month; `finished` their labour.
+        sold: labour that customers pay of the jobs whose work ended in the month.
         utilisation, efficiency, productivity: as the contract defines them; each explains itself.
         people: owner only.
     """
@@ -72,6 +74,9 @@ class Hours:
     people: tuple[PersonHours, ...] = ()
     left_running: tuple[LeftRunning, ...] = ()
     comebacks: tuple[ComebackSeen, ...] = ()
+    learning: Figure = Figure(0.0, "h", "")
+    unclocked: Figure = Figure(0.0, "h", "")
+    finished: Figure = Figure(0.0, "h", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,11 +104,14 @@ class Money:
 
     Attributes:
         labour_worked: hours on jobs at the rate of their day; `labour_estimated` estimated hours
-            at it; `labour_sold` what customers pay of it.
-        not_charged: worked and not charged, the most first.
-        not_billed: worked on jobs that are not closed yet.
-        hire, hire_idle, late_fees: of kits; `idle_days` in shop days.
-        supplements: money of extra work agreed in the month; asked and refused in its ways.
+            at it; `labour_sold` what customers pay of the labour on jobs that ended in the month.
+        not_charged: worked on those and not charged, the most first.
+        not_billed: labour, parts, outwork and hires of jobs that were not over by the month's end.
+        hire: of kits, on the days they were here; of it `hire_idle` and `late_fees`. `idle_days`
+            in shop days. `deposits`: paid and not back by the month's end.
+        supplements: money of extra work agreed in the month; `supplements_asked` and
+            `supplements_refused` in it.
+        parts, outwork: that came in the month, where their prices are known.
     """
 
     labour_worked: Figure
@@ -116,12 +124,25 @@ class Money:
     idle_days: Figure
     late_fees: Figure
     supplements: Figure
+    supplements_asked: Figure = Figure(None, "money", "")
+    supplements_refused: Figure = Figure(None, "money", "")
+    deposits: Figure = Figure(None, "money", "")
+    parts: Figure = Figure(None, "money", "")
+    outwork: Figure = Figure(None, "money", "")
 
 
 @dataclass(frozen=True, slots=True)
 class LiftHours:
-    """A lift's open hours: worked, held, and with a vehicle on it and nobody there; `empty_h` the
-    rest."""
+    """A lift's open hours: worked, out of service, held, with a vehicle on it and nobody there
+    (`dead_h`), and `empty_h` the rest; each moment is counted once, in that order.
+
+    Attributes:
+        earned: labour worked on the vehicles that stood on it, at the rates of the days, without
+            comebacks that the shop pays.
+        days: shop days on which it was in service.
+        per_day: what it earned for each of them; None of none, or where no rate was set.
+        ways: jobs that stood on it, in open hours.
+    """
 
     lift: str
     open_h: float
@@ -131,6 +152,9 @@ class LiftHours:
     empty_h: float
     out_h: float
     ways: tuple[Way, ...] = ()
+    earned: float | None = None
+    days: float = 0.0
+    per_day: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
