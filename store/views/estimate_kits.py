@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from random import Random
+from typing import TypeVar
 
 from store.file.learned.new_work import Estimated
 from store.rules.routes import RoutePhase
 from store.sums import moving
 from store.sums.hire_charge import charge
 from store.sums.hire_needs import Need, need_of
-from store.sums.hire_window import best_window
+from store.views import tools_kept
 from store.views.asking import Asking, Route
 from store.views.kit_needs import kit_needs
 from store.views.tools_clash import clashes
@@ -22,6 +23,7 @@ from store.views.tools_read import KitRow, read
 from store.views.tools_values import Clash, KitWanted
 from store.views.tools_words import tenths, when
 
+Picked = TypeVar("Picked", float, datetime)
 THIS = "this job"
 """What work that has no number yet is called."""
 DRAWS = 200
@@ -126,7 +128,7 @@ def _drawn(asking: Asking, need: _Need, spread: Sequence[float]) -> Drawn:
         sorted(ends)[int(asking.cautious * DRAWS)], need.phases,
     )  # fmt: skip
     draws = zip(starts, ends, strict=True)
-    return Drawn(told, need_of(THIS, draws), tuple(one.timestamp() for one in finishes), None)
+    return Drawn(told, need_of(THIS, draws), finishes, None)
 
 
 def _line(
@@ -151,7 +153,7 @@ def _alike(others: Sequence[Drawn]) -> list[Drawn]:
     ]
 
 
-def _picked(values: Sequence[float]) -> tuple[float, ...]:
+def _picked(values: Sequence[Picked]) -> tuple[Picked, ...]:
     return tuple(values[k * len(values) // DRAWS] for k in range(DRAWS))
 
 
@@ -166,7 +168,8 @@ def _hired(share: Reckoning, kit: KitRow, mine: Drawn) -> tuple[int, float | Non
     priced: list[tuple[float, int, float, str]] = []
     for offer in share.offers(kit.code):
         first = days.after(share.known.today, offer.terms.house.lead_days)
-        best = best_window(share.asked(offer.terms, offer.supplier), [mine.need], first).best
+        asked, now = share.asked(offer.terms, offer.supplier), share.known.now
+        best = tools_kept.windows(asked, [mine.need], first, now).best
         cost = charge(offer.terms, days.opens(best.delivery), best.back, days)
         kept = (best.back - best.delivery).days + 1
         priced.append((best.cost.total, kept, cost.hire + cost.carriage, offer.supplier))

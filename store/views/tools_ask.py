@@ -9,8 +9,9 @@ from datetime import date, datetime, timedelta
 from store.edges.instants import for_zone
 from store.file.kit_terms import Offer
 from store.sums.hire_charge import charge
-from store.sums.hire_ways import LongOrShort, long_or_short
-from store.sums.hire_window import Pair, Window, best_window
+from store.sums.hire_ways import LongOrShort
+from store.sums.hire_window import Pair, Window
+from store.views import tools_kept
 from store.views.tools_draws import Drawn
 from store.views.tools_hires import WORTH
 from store.views.tools_money import Reckoning
@@ -37,12 +38,14 @@ class Asking:
     def window(self, needs: Sequence[Drawn]) -> Window:
         """What each pair of days costs."""
         asked = self.reckoning.asked(self.offer.terms, self.offer.supplier)
-        return best_window(asked, [one.need for one in needs], self.ready)
+        now = self.reckoning.known.now
+        return tools_kept.windows(asked, [one.need for one in needs], self.ready, now)
 
     def both(self, first: Drawn, second: Drawn) -> LongOrShort:
         """One hire over two stretches, or one for each."""
         asked = self.reckoning.asked(self.offer.terms, self.offer.supplier)
-        return long_or_short(asked, first.need, second.need, self.ready)
+        now = self.reckoning.known.now
+        return tools_kept.long_short(asked, first.need, second.need, self.ready, now)
 
     def ask_by(self, delivery: date) -> datetime:
         """Until when it is asked for at the latest: the end of the day a lead time before."""

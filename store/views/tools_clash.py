@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
 from itertools import combinations
 
-from store.sums.hire_window import best_window
 from store.sums.kit_clash import Ends, WayOut, overlap, ways_out
+from store.views import tools_kept
 from store.views.parts_values import HireOut
 from store.views.tools_draws import Drawn
 from store.views.tools_money import Reckoning
@@ -76,7 +76,7 @@ def _clash(reckoning: Reckoning, kit: KitRow, first: Drawn, second: Drawn) -> Cl
 
 
 def _ends(one: Drawn) -> Ends:
-    return Ends(one.finishes, one.promise)
+    return Ends([at.timestamp() for at in one.finishes], one.promise)
 
 
 def _at(seconds: float) -> datetime:
@@ -86,9 +86,10 @@ def _at(seconds: float) -> datetime:
 def _second(reckoning: Reckoning, kit: KitRow, second: Drawn) -> float | None:
     """What a kit for the second job alone is expected to cost, where somebody hires it out."""
     costs = [
-        best_window(
+        tools_kept.windows(
             reckoning.asked(one.terms, one.supplier), [second.need],
             reckoning.days.after(reckoning.known.today, one.terms.house.lead_days),
+            reckoning.known.now,
         ).best.cost.total
         for one in reckoning.offers(kit.code)
     ]  # fmt: skip

@@ -7,7 +7,8 @@ import sqlite3
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 
 from store.sums.hire_needs import NOT, Need, need_of
 from store.sums.working_time import Calendar
@@ -26,13 +27,13 @@ class Drawn:
     """One stretch of one job: as it is told, and in draws.
 
     Attributes:
-        finishes: epoch seconds of the job's finish, in the same draws.
+        finishes: of the job, in the same draws.
         promise: epoch seconds.
     """
 
     told: KitWanted
     need: Need
-    finishes: tuple[float, ...]
+    finishes: Sequence[datetime]
     promise: float | None
 
 
@@ -78,14 +79,17 @@ def _drawn(
     promise: float | None,
 ) -> Drawn:  # fmt: skip
     places = _places(len(one.draws), many)
-    draws = [one.draws[k] for k in places]
+    draws = one.draws if len(one.draws) == many else [one.draws[k] for k in places]
     need = need_of(one.job, draws, begun=one.begun, captive=one.captive)
     phase = next((each for each in one.phases if each in left), one.phases[-1])
+    starts, ends = (sorted(at for at in side if at < NOT) for side in (need.start, need.end))
     told = KitWanted(
-        one.job, phase, _at(one.draws, 0, 0.5), _at(one.draws, 1, 0.5),
-        _at(one.draws, 1, cautious), one.phases, one.begun, one.captive, one.lift, one.needed,
+        one.job, phase, _at(starts, 0.5), _at(ends, 0.5), _at(ends, cautious), one.phases,
+        one.begun, one.captive, one.lift, one.needed,
     )  # fmt: skip
-    return Drawn(told, need, tuple(one.finishes[k].timestamp() for k in places), promise)
+    same = len(one.finishes) == many
+    finishes = one.finishes if same else [one.finishes[k] for k in places]
+    return Drawn(told, need, finishes, promise)
 
 
 def _places(here: int, many: int) -> range | list[int]:
@@ -93,10 +97,10 @@ def _places(here: int, many: int) -> range | list[int]:
     return range(many) if here == many else [k * here // many for k in range(many)]
 
 
-def _at(draws: Sequence[tuple[datetime, datetime]], side: int, level: float) -> datetime:
-    """A quantile of starts or ends, of the draws in which the kit is needed."""
-    there = sorted(one[side] for one in draws if one[0] < one[1])
-    return there[min(len(there) - 1, math.floor(level * len(there)))]
+def _at(rising: Sequence[float], level: float) -> datetime:
+    """A quantile, of the draws in which the kit is needed."""
+    place = min(len(rising) - 1, math.floor(level * len(rising)))
+    return datetime.fromtimestamp(rising[place], UTC)
 
 
 def needed_after(needs: Sequence[Need], at: datetime) -> float:
@@ -119,25 +123,29 @@ def curve(
     starts = sorted(since for since, _ in spans)
     ends = sorted(until for _, until in spans)
     many = len(needs[0].start)
-    found = [
-        (at, _share(starts, ends, at, many))
-        for since, until in calendar.open_spans(now, now + AHEAD)
-        for at in _each(since, until)
-    ]
+    found: list[tuple[datetime, float]] = []
+    for at, moment in _looks(calendar, now):
+        found.append((at, _share(starts, ends, moment, many)))
+        if moment > ends[-1]:
+            break
     last = next((n for n in range(len(found), 0, -1) if found[n - 1][1] > 0), 0)
     return tuple(found[: last + 1])
 
 
-def _share(starts: Sequence[float], ends: Sequence[float], at: datetime, many: int) -> float:
+@lru_cache(maxsize=2)
+def _looks(calendar: Calendar, now: datetime) -> list[tuple[datetime, float]]:
+    """Instants ahead in open time, and the same as epoch seconds."""
+    return [
+        (at, at.timestamp())
+        for since, until in calendar.open_spans(now, now + AHEAD)
+        for at in (since + n * EVERY for n in range(max(1, math.ceil((until - since) / EVERY))))
+    ]
+
+
+def _share(starts: Sequence[float], ends: Sequence[float], moment: float, many: int) -> float:
     """As many as have begun, less those that are over."""
-    moment = at.timestamp()
     inside = bisect_right(starts, moment) - bisect_right(ends, moment)
     return round(inside / many, 4)
-
-
-def _each(since: datetime, until: datetime) -> list[datetime]:
-    steps = max(1, math.ceil((until - since) / EVERY))
-    return [since + n * EVERY for n in range(steps)]
 
 
 def _merged(needs: Sequence[Need]) -> list[tuple[float, float]]:

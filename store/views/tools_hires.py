@@ -9,8 +9,9 @@ from datetime import datetime
 from store.edges.instants import for_zone
 from store.sums.hire_charge import charge
 from store.sums.hire_terms import Terms
-from store.sums.hire_ways import Option, going_on
-from store.sums.hire_window import Pair, Window, by_return_day
+from store.sums.hire_ways import Option
+from store.sums.hire_window import Pair, Window
+from store.views import tools_kept
 from store.views.tools_running import TABLE, Running, for_job
 from store.views.tools_unpriced import without_money
 from store.views.tools_values import Advice, DayCost, Way
@@ -27,12 +28,13 @@ def on_hire(running: Running) -> Advice | None:
     asked = running.reckoning.asked(running.terms, running.hire.supplier, here=running.hire.here)
     needs = [one.need for one in running.needs]
     now = running.reckoning.known.now
-    window = by_return_day(asked, needs, running.came, now, running.due)
+    window = tools_kept.returns(asked, needs, running.came, now, running.due)
+    other = None if running.other is None else running.other.need
     options = (
-        going_on(asked, needs, running.came, now, due=running.due,
-                 other=None if running.other is None else running.other.need)
-        if needs and running.hire.here else ()
-    )  # fmt: skip
+        tools_kept.ways(asked, needs, running.came, now, running.due, other)
+        if needs and running.hire.here
+        else ()
+    )
     return _Reckoned(running, running.terms, window, options).advice()
 
 

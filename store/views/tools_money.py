@@ -15,6 +15,7 @@ from store.sums.hire_lateness import Seen, arrivals
 from store.sums.hire_terms import Terms
 from store.sums.hire_window import Asked
 from store.views.parts_values import HireOut
+from store.views.tools_kept import shop_days
 from store.views.tools_read import Known
 
 MOST_LATE = 20
@@ -57,7 +58,7 @@ class Reckoning:
 
 def reckoning(db: sqlite3.Connection, known: Known) -> Reckoning:
     """Return what sums share, out of one look."""
-    days = ShopDays(known.calendar)
+    days = shop_days(known.calendar)
     return Reckoning(
         known, days, _seen(db, known, days), setting(db, "lift day cost"), setting(db, "cautious")
     )
