@@ -16,7 +16,7 @@ from tests.tui.shops import Pen, founded, worked_on
 from tests.tui.test_everywhere import INTO, WHO, into
 from tui.keys import TABLES, PlaceName
 from tui.parts.keyline import NAMES, Pressed
-from tui.parts.where import BAY, DESK, FLOOR, INTAKE, SIGN_IN, Where
+from tui.parts.where import BAY, DESK, FLOOR, INTAKE, SIGN_IN, TOOLS, Where
 from tui.signin.screen import SignInScreen
 
 MANY = 1500
@@ -144,7 +144,7 @@ async def run_at_random(shop: Shop, pen: Pen, first: Where, seed: int, many: int
     return comings
 
 
-@pytest.mark.parametrize("first", [SIGN_IN, BAY, FLOOR, DESK, INTAKE], ids=lambda one: one.screen)
+@pytest.mark.parametrize("first", [SIGN_IN, BAY, FLOOR, DESK, INTAKE, TOOLS], ids=lambda one: one.screen)
 async def test_random_keys_break_nothing_and_the_ledger_verifies(
     shop: Shop, pen: Pen, first: Where
 ) -> None:

@@ -25,7 +25,8 @@ async def write_dates(at: AtHand) -> None:
     session = at.screen.session
     target = await at.screen.talk.type(
         "every date, for a calendar", "file", lambda text: _target(text, session.shop.path),
-        text=NAME, facts=("On this machine; a file of that name is replaced.",),
+        text=str(session.shop.path.parent / NAME),
+        facts=("On this machine, beside the shop file; a file of that name is replaced.",),
     )  # fmt: skip
     many = await asyncio.to_thread(_written, session.shop, session.now(), target)
     at.screen.say(f"{counted(many, 'date')} written: {target}.")

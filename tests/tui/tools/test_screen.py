@@ -358,7 +358,7 @@ async def test_dates_are_written_for_a_calendar(shop: Shop, pen: Pen, tmp_path: 
     received(shop, pen)
     target = tmp_path / "out.ics"
     async with terminal(shop, pen.now, first=TOOLS, badge="F01") as at:
-        await at.keys("i", *CLEAR, str(target), ENTER)
+        await at.keys("i", *["backspace"] * 200, str(target), ENTER)
         assert "written" in at.said
         await at.keys("i", *["backspace"] * 200, str(shop.path), ENTER)
         assert "That is the shop file" in at.text
