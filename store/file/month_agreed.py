@@ -17,8 +17,15 @@ CHANGES = (
     "join job using (job) where job.state = 'closed' and closed_at < ? order by seq"
 )
 """With the kinds of entries of the same act: they tell the cause, whatever its words are."""
+READY = (
+    "coalesce((select max(phase.finished_at) from phase where phase.job = job.job "
+    "and phase.state = 'finished'), job.finished_at)"
+)
+"""When a job's work was done: its last phase. `job.finished_at` moves on with a vehicle that is
+driven off its lift afterwards."""
 PROMISED = (
-    "select job, at, promised.promise, chance, finished_at from promised join job using (job) "
+    f"select job, at, promised.promise, chance, {READY} as ready_at "
+    "from promised join job using (job) "
     "where job.state = 'closed' and closed_at < ? and not coalesce((select undone from entry "
     "where entry.seq <= promised.seq order by entry.seq desc limit 1), 0) order by promised.seq"
 )
@@ -91,8 +98,8 @@ def told_until(db: sqlite3.Connection, until: str) -> dict[str, Told]:
     finished already is none.
     """
     found: dict[str, Told] = {}
-    for job, at, promise, chance, finished in db.execute(PROMISED, [until]):
-        if finished is not None and at > finished:
+    for job, at, promise, chance, ready in db.execute(PROMISED, [until]):
+        if ready is not None and at > ready:
             continue
         last = from_text(promise) if promise is not None else None
         first = found[job].first if job in found else None

@@ -12,13 +12,13 @@ from itertools import groupby
 
 from store.edges.instants import from_text, to_text
 from store.file.facts import calendar_of, setting
-from store.file.month_agreed import Agreed, Told, agreed_until, told_until
+from store.file.month_agreed import READY, Agreed, Told, agreed_until, told_until
 from store.file.month_phases import hours_by_badge, most, phases_until
 from store.sums.month_jobs import JobJudged, PhaseJudged
 from store.sums.month_span import MonthSpan
 
 CLOSED = (
-    "select job.*, label from job join vehicle using (vehicle) "
+    f"select job.*, label, {READY} as ready_at from job join vehicle using (vehicle) "
     "where job.state = 'closed' and closed_at < ? order by closed_at, number"
 )
 CLOSING = (
@@ -110,6 +110,6 @@ def _job(
         extra_h=agreed.added("supplement"), route_h=agreed.added("route"),
         other_h=agreed.added("other") + agreed.added("agreed"),
         changes=changes, promised=told.last, first_promised=told.first, chance=told.chance,
-        ready_at=from_text(row["finished_at"]) if row["finished_at"] else None,
+        ready_at=from_text(row["ready_at"]) if row["ready_at"] else None,
         not_teaching=row["not_teaching"], phases=phases,
     )  # fmt: skip

@@ -99,7 +99,7 @@ class JobJudged:
         changes: every figure that held, in order.
         promised, first_promised: what the customer was told last, and first; `chance`: at which
             the last was given, where one was chosen.
-        ready_at: when its work was finished.
+        ready_at: when its last phase was finished.
         not_teaching: why it never teaches: a comeback, or marked by hand.
     """
 

@@ -91,5 +91,5 @@ def _line(key: str, name: str, group: Sequence[Judged], of: str) -> AccuracyLine
 
 
 def _work(operations: Sequence[str], book: WorkBook | None) -> str:
-    known = book.operations if book is not None else {}
-    return " + ".join(known[one].name if one in known else one for one in operations)
+    names = {} if book is None else {code: one.name for code, one in book.operations.items()}
+    return " + ".join(names.get(one, one) for one in operations)
