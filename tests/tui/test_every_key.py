@@ -144,7 +144,9 @@ async def run_at_random(shop: Shop, pen: Pen, first: Where, seed: int, many: int
     return comings
 
 
-@pytest.mark.parametrize("first", [SIGN_IN, BAY, FLOOR, DESK, INTAKE, TOOLS], ids=lambda one: one.screen)
+@pytest.mark.parametrize(
+    "first", [SIGN_IN, BAY, FLOOR, DESK, INTAKE, TOOLS], ids=lambda one: one.screen
+)
 async def test_random_keys_break_nothing_and_the_ledger_verifies(
     shop: Shop, pen: Pen, first: Where
 ) -> None:
