@@ -554,3 +554,26 @@ def load_book(source: str, upon: int | None = None) -> Deed:
         return books.load_workbook(shop, by, source=source, upon=upon)
 
     return do
+
+
+def adopt(lines: Sequence[tuple[str, str, str | None]] | None, upon: int | None = None) -> Deed:
+    """Let the work book say what was learned: operation, phase and family of each; None: all."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import adopting
+
+        asked = None if lines is None else [adopting.Adopted(*one) for one in lines]
+        return adopting.adopt(shop, by, lines=asked, upon=upon)
+
+    return do
+
+
+def set_costs(month: str, wages: float, overheads: float) -> Deed:
+    """Write down what a month cost."""
+
+    def do(shop: Shop, by: By) -> Done:
+        from store.actions import month_costs
+
+        return month_costs.set_costs(shop, by, month=month, wages=wages, overheads=overheads)
+
+    return do

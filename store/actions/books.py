@@ -60,13 +60,14 @@ def load_workbook(
 
 
 def record_book(
-    doing: Acting, version: int, source: str, book: WorkBook, content: str | None = None
-) -> None:
+    doing: Acting, version: int, source: str, book: WorkBook, content: str | None = None,
+    cause: str | None = None,
+) -> None:  # fmt: skip
     """Write a version of the work book down, and its tools; it holds from the act's day on."""
     doing.record(
         BookLoaded(
             version=version, from_day=doing.today.isoformat(), source=source,
-            content=content or to_json(book),
+            content=content or to_json(book), cause=cause,
         )
     )  # fmt: skip
     _know_kits(doing, book)

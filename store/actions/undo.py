@@ -16,6 +16,7 @@ from store.actions.kit_let import let_back
 from store.actions.lining_up import line_order_back
 from store.actions.notes import note_gone
 from store.actions.privates import OF_WORDS, customer_stays
+from store.actions.undo_book import book_back, costs_back
 from store.actions.undo_clocks import clock_gone, clock_runs
 from store.actions.undo_corrections import as_before
 from store.actions.undo_desk import (
@@ -104,6 +105,9 @@ def _nothing(doing: Acting, row: Row, event: Event) -> None:
 
 
 TAKERS: dict[str, Taker] = {
+    "book-loaded": book_back,
+    "kit-known": _nothing,
+    "month-costs": costs_back,
     "clocked-on": clock_gone,
     "clocked-indirect": clock_gone,
     "clock-entered": clock_gone,

@@ -254,6 +254,8 @@ class BookLoaded(Event):
     source: str
     content: str
     """Canonical JSON of the checked book."""
+    cause: Text | None = None
+    """Why, where no person wrote it: what was learned, or another version taken back."""
 
 
 class KitKnown(Event):

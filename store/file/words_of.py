@@ -207,7 +207,7 @@ WORDS: dict[str, Callable[[sqlite3.Connection, Any], str]] = {
     "lift-looked-over": lambda db, e: f"{_place(db, e.place)} looked over",
     "lift-withdrawn": lambda db, e: f"{_place(db, e.place)} out of service: {e.reason}",
     "lift-returned": lambda db, e: f"{_place(db, e.place)} in service again",
-    "book-loaded": lambda db, e: f"work book {e.version} loaded",
+    "book-loaded": lambda db, e: f"work book {e.version} loaded{f': {e.cause}' if e.cause else ''}",
     "kit-known": lambda db, e: f"kit {e.code}: {e.name}",
     "vehicle-known": lambda db, e: f"vehicle {e.label}",
     "odometer-read": lambda db, e: f"odometer {e.value:g} {e.unit}",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 CAN_BE_TAKEN_BACK = frozenset({
+    "book-loaded", "kit-known", "month-costs",
     "clocked-on", "clocked-indirect", "clock-entered", "clocked-off", "clock-corrected",
     "step-signed", "phase-begun", "phase-taken-back", "phase-finished", "phase-skipped",
     "state-changed", "held", "released", "found", "placed", "route-changed", "estimate-changed",

@@ -36,6 +36,7 @@ from tests.store.made_desk import at_the_desk
 from tests.store.made_end import handed_over
 from tests.store.made_hires import hired_whole
 from tests.store.made_line import line_in_order
+from tests.store.made_month import month_told
 from tests.store.made_next import lists_of_work
 from tests.store.made_parts import get_ready
 from tests.store.made_past import finished
@@ -71,6 +72,7 @@ def _template() -> tuple[Path, datetime, int]:
     at_the_desk(world)
     line_in_order(world)
     hired_whole(world)
+    month_told(world)
     world.shop.close()
     return world.shop.path, world.now, world.acts
 

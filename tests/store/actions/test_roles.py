@@ -28,6 +28,7 @@ from store.actions import (
     jobs,
     kit_dates,
     kit_let,
+    month_costs,
     notes,
     outwork,
     paper,
@@ -377,6 +378,9 @@ act("load work book")(
     lambda w, j, by: books.load_workbook(
         w.shop, by, source=BOOK.replace("Small shop", "Small shop, again")
     )
+)
+act("set costs")(
+    lambda w, j, by: month_costs.set_costs(w.shop, by, month="2026-09", wages=9000, overheads=4000)
 )
 act("import history")(
     lambda w, j, by: history.import_history(w.shop, by, records=[finished()], source="old.csv")

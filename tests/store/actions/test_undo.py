@@ -31,6 +31,7 @@ from tests.store.actions.made import World
 from tests.store.actions.undone_desk import DESK
 from tests.store.actions.undone_end import END
 from tests.store.actions.undone_kits import OF_KITS
+from tests.store.actions.undone_month import OF_THE_MONTH
 from tests.store.actions.undone_outside import OUTSIDE
 from tests.store.made_past import finished
 
@@ -360,7 +361,7 @@ KINDS: dict[str, tuple[Callable[[World], str], str, Act]] = {
 }  # fmt: skip
 
 
-KINDS.update(OUTSIDE | END | DESK | OF_KITS)
+KINDS.update(OUTSIDE | END | DESK | OF_KITS | OF_THE_MONTH)
 
 
 def _without(w: World, tables: dict[str, list[tuple[object, ...]]]) -> dict[str, object]:
@@ -368,6 +369,9 @@ def _without(w: World, tables: dict[str, list[tuple[object, ...]]]) -> dict[str,
     kept: dict[str, object] = {}
     for name, rows in tables.items():
         if name in HISTORY:
+            continue
+        if name in BOOK_TABLES:
+            kept[name] = sorted(w.all(BOOK_TABLES[name]), key=repr)
             continue
         columns = [cast("str", one[1]) for one in w.all(f"pragma table_info({name})")]
         drop = TOLD_ANEW.get(name, ())
@@ -378,6 +382,20 @@ def _without(w: World, tables: dict[str, list[tuple[object, ...]]]) -> dict[str,
         ]
         kept[name] = sorted(found, key=repr)
     return kept
+
+
+BOOK_TABLES = {
+    "book": "select source, content from book order by version desc limit 1",
+    **{
+        f"book_{name}": f"select {columns} from book_{name} "
+        "where version = (select max(version) from book)"
+        for name, columns in (
+            ("phase", "code, name, kind, needs"), ("step", "phase, code, spec"),
+            ("condition", "code, text, forbids"),
+        )
+    },
+}  # fmt: skip
+"""Versions only grow: what holds is the newest one."""
 
 
 def _gone(table: str, row: dict[str, object]) -> bool:
@@ -406,6 +424,7 @@ def test_taken_back_everything_is_as_it_was(world: World, name: str) -> None:
 
 FOLLOWING = {
     "phase-begun", "phase-taken-back", "estimate-changed", "customer-known", "customer-of-job",
+    "kit-known",
 }  # fmt: skip
 """Kinds that are only written beside another of the same act."""
 
