@@ -79,7 +79,7 @@ NEED_MEANINGS: Mapping[NeedWord, str] = {
     "PARTS": "order them, or ask",
     "KIT HERE": "a hired kit comes",
     "SEND BACK": "a hired kit goes back",
-    "EXTEND": "a hired kit stays longer",
+    "EXTEND": "a hire is kept longer",
     "ASK": "a kit is to be hired",
     "CALL": "the word on a quote",
     "CHASE": "ask the other firm",
