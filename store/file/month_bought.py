@@ -32,6 +32,7 @@ class Bought:
     money: float
     at: datetime
     seq: int
+    outwork: bool = False
 
 
 def bought_until(db: sqlite3.Connection, until: datetime) -> list[Bought]:
@@ -78,4 +79,4 @@ def _outwork(db: sqlite3.Connection, until: datetime) -> Iterator[Bought]:
         if row["money"] is not None:
             says = f"{row['what']}, {row['firm']}"
             seq = row["back_seq"] or row["seq"]
-            yield Bought(row["job"], says, row["money"], from_text(row["back_at"]), seq)
+            yield Bought(row["job"], says, row["money"], from_text(row["back_at"]), seq, True)

@@ -19,12 +19,15 @@ from store.sums.accuracy import Accuracy
 from store.sums.month_span import month_of, shifted
 from store.views import month_accuracy, month_said
 from store.views.month_book import should_say_of
-from store.views.month_hours import held_of, hours_of, lifts_of, odds_of
+from store.views.month_hours import held_of, hours_of
+from store.views.month_lifts import lifts_of
 from store.views.month_look import Look
-from store.views.month_money import money_of, quotes_of
+from store.views.month_money import money_of
+from store.views.month_odds import odds_of
 from store.views.month_open import first_month, opened, reader_of, seen_by
 from store.views.month_prices import prices_of
 from store.views.month_promised import changes_of, promises_of, ways_of
+from store.views.month_quotes import quotes_of
 from store.views.month_signals import signals_of
 from store.views.month_told_values import Signal, Signals
 from store.views.month_values import AccuracyLine, ChangesAgreed, Month, MonthListed

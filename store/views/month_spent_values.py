@@ -8,6 +8,9 @@ from datetime import datetime
 
 from store.views.month_way import Figure, Share, Way
 
+NO_HOURS = Figure(0.0, "h", "")
+NO_MONEY = Figure(None, "money", "")
+
 
 @dataclass(frozen=True, slots=True)
 class PersonHours:
@@ -74,9 +77,9 @@ class Hours:
     people: tuple[PersonHours, ...] = ()
     left_running: tuple[LeftRunning, ...] = ()
     comebacks: tuple[ComebackSeen, ...] = ()
-    learning: Figure = Figure(0.0, "h", "")
-    unclocked: Figure = Figure(0.0, "h", "")
-    finished: Figure = Figure(0.0, "h", "")
+    learning: Figure = NO_HOURS
+    unclocked: Figure = NO_HOURS
+    finished: Figure = NO_HOURS
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,11 +127,11 @@ class Money:
     idle_days: Figure
     late_fees: Figure
     supplements: Figure
-    supplements_asked: Figure = Figure(None, "money", "")
-    supplements_refused: Figure = Figure(None, "money", "")
-    deposits: Figure = Figure(None, "money", "")
-    parts: Figure = Figure(None, "money", "")
-    outwork: Figure = Figure(None, "money", "")
+    supplements_asked: Figure = NO_MONEY
+    supplements_refused: Figure = NO_MONEY
+    deposits: Figure = NO_MONEY
+    parts: Figure = NO_MONEY
+    outwork: Figure = NO_MONEY
 
 
 @dataclass(frozen=True, slots=True)
