@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from datetime import datetime, tzinfo
-from typing import NamedTuple
 
 from store.views.tools_values import Advice, DayCost
 from tui.colours import Ink
@@ -17,7 +17,8 @@ DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 CHOSEN = Ink("text", loud=True)
 
 
-class Part(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Part:
     """One row of the table."""
 
     label: str
@@ -30,7 +31,7 @@ PARTS = (
     Part("carriage", lambda one: _amount(one.carriage)),
     Part("late fee", lambda one: _amount(one.late)),
     Part("lift that waits", lambda one: _amount(one.waiting)),
-)  # fmt: skip
+)
 TOTAL = Part("together", lambda one: _amount(one.total))
 
 

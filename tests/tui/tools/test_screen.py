@@ -403,8 +403,9 @@ async def test_it_is_reached_from_the_floor_and_by_f4(shop: Shop, pen: Pen) -> N
         text = await at.keys("F4", "dummy shaft")
         assert "setting gauges and bearing puller" in text
         await at.keys(ENTER)
-        assert isinstance(at.app.screen, ToolsScreen)
-        assert at.screen.cursor == "gauges"
+        screen = at.app.screen
+        assert isinstance(screen, ToolsScreen)
+        assert screen.cursor == "gauges"
         assert "▸ setting gauges" in at.text
 
 
