@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from store.edges.instants import for_zone
 from store.sums.hire_charge import charge
@@ -35,7 +35,37 @@ def on_hire(running: Running) -> Advice | None:
         if needs and running.hire.here
         else ()
     )
-    return _Reckoned(running, running.terms, window, options).advice()
+    apart = _apart(running, running.terms) if len(needs) > 1 else None
+    return _Reckoned(running, running.terms, window, options, apart).advice()
+
+
+@dataclass(frozen=True, slots=True)
+class _Apart:
+    """The first stretch with this hire, the others with another one.
+
+    Attributes:
+        back: the day on which this one goes back; again: on which the other comes.
+    """
+
+    back: date
+    again: date
+    cost: float
+
+
+def _apart(running: Running, terms: Terms) -> _Apart | None:
+    """One job's stretches that lie apart, each with a hire of its own."""
+    jobs = {one.told.job for one in running.needs}
+    if len(jobs) > 1 or any(one.need.begun for one in running.needs[1:]):
+        return None
+    share, now = running.reckoning, running.reckoning.known.now
+    first, *rest = (one.need for one in running.needs)
+    here = share.asked(terms, running.hire.supplier, here=running.hire.here)
+    short = tools_kept.returns(here, [first], running.came, now, running.due).best
+    ready = share.days.after(share.known.today, terms.house.lead_days)
+    again = tools_kept.windows(share.asked(terms, running.hire.supplier), rest, ready, now).best
+    if again.delivery <= short.back:
+        return None
+    return _Apart(short.back, again.delivery, short.cost.total + again.cost.total)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +76,7 @@ class _Reckoned:
     terms: Terms
     window: Window
     options: Sequence[Option]
+    apart: _Apart | None
 
     @property
     def best(self) -> Pair:
@@ -111,7 +142,10 @@ class _Reckoned:
         if not running.hire.here:
             command = ("hire", "cancel", running.hire.kit, *for_job(running.hire))
             return Way("call off", f"nobody needs it any more{swap}", 0.0, until, command=command)
-        if self.agreed is not None and best.back == running.due:
+        if best.back == running.due:
+            if best.back == running.reckoning.known.today:
+                says = f"{running.when(until)}; nobody needs it{swap}"
+                return Way("send back", says, best.cost.total, until, command=self._return())
             says = f"nobody needs it; sooner than {running.when(until)} saves nothing{swap}"
             return Way("keep", says, best.cost.total, until)
         idle = 0 if running.due is None else max(0, (running.due - best.back).days)
@@ -140,7 +174,18 @@ class _Reckoned:
         )
 
     def _others(self) -> list[Way]:
-        return [self._other(one) for one in self.options if one.way != "extend"]
+        found = [self._other(one) for one in self.options if one.way != "extend"]
+        return found if self.apart is None else [*found, self._two(self.apart)]
+
+    def _two(self, apart: _Apart) -> Way:
+        """Back after the first stretch, hired again for the next."""
+        running, due = self.running, self.running.due
+        until, again = running.back_by(apart.back), running.reckoning.days.opens(apart.again)
+        longer = due is None or apart.back > due
+        more = f" ({counted((apart.back - due).days, 'day')} more)" if due and longer else ""
+        says = f"back {running.when(until)}{more}, hire again {running.when(again)}"
+        command = self._extend(until) if longer else self._return()
+        return Way("return and hire again", says, apart.cost, until, again, command=command)
 
     def _other(self, option: Option) -> Way:
         running = self.running
@@ -195,9 +240,9 @@ class _Reckoned:
     def _by(self, best: Way) -> datetime | None:
         """Until when it is to be done: the supplier is told before the day agreed is over."""
         running = self.running
-        if best.do == "extend" and running.due is not None:
-            return running.back_by(running.due)
-        return best.until
+        if best.do in ("keep", "send back", "call off") or running.due is None:
+            return best.until
+        return min(running.back_by(running.due), best.until or running.back_by(running.due))
 
     def _extend(self, until: datetime) -> tuple[str, ...]:
         zone = self.running.reckoning.known.calendar.zone

@@ -147,8 +147,9 @@ def _here(about: About, hire: HireOut) -> Said:
     if advice is None:
         return Said(None, f"from {hire.supplier}, nobody said until when", hire=hire.hire)
     best, by = advice.best, advice.by or hire.due
-    if best.do == "send back":
-        loud = best.until is None or known.calendar.day_of(best.until) <= known.today
+    today = best.until is not None and known.calendar.day_of(best.until) <= known.today
+    if best.do == "send back" or (best.do == "return and hire again" and today):
+        loud = best.until is None or today
         return Said("SEND BACK" if loud else None, best.says, _sure(about, advice), by, hire.hire,
                     advice)  # fmt: skip
     if best.do == "keep":
@@ -169,10 +170,19 @@ def _overdue(about: About, hire: HireOut, due: datetime) -> Said:
     busy = f", in use on {use.job}.{use.phase}" if use is not None else ""
     then = ""
     if advice is not None and advice.best.until is not None:
-        at = _when(about, advice.best.until)
-        then = f"; agree {at}" if advice.best.do == "extend" else f"; send it back by {at}"
+        then = f"; {_now_what(about, advice, advice.best.until)}"
     says = f"was due {_when(about, due)} at {hire.supplier}{busy}{_a_day(hire)}{then}"
     return Said("OVERDUE", says, None, due, hire.hire, advice)
+
+
+def _now_what(about: About, advice: Advice, until: datetime) -> str:
+    """`agree Thu 15:30`, `send it back today by 15:00`"""
+    known = about.known
+    if advice.best.do not in ("send back", "keep"):
+        return f"agree {_when(about, until)}"
+    if known.calendar.day_of(until) == known.today:
+        return f"send it back today by {clock(until, known.calendar)}"
+    return f"send it back by {_when(about, until)}"
 
 
 def _is_of(job: str, hire: HireOut, kit: str) -> bool:

@@ -98,3 +98,20 @@ def test_of_few_hires_nothing_is_said(world: World) -> None:
     loans = Loans(world)
     hired_for(world, 1, 40.0)
     assert loans.look().buy == ()
+
+
+def test_a_running_hire_is_not_kept_through_weeks_in_which_nobody_needs_it(world: World) -> None:
+    loans = Loans(world, at(TERMS, rates={"day": 80.0, "week": None}, lead_days=0))
+    loans.book(between("[60.0, 80.0, 100.0]"))
+    job = loans.job()
+    loans.hire(job, world.at(15, 30, day=1))
+    advice = loans.advice()
+    assert advice.best.do == "return and hire again"
+    assert "hire again" in advice.best.says
+    assert advice.best.until is not None
+    assert advice.best.since is not None
+    assert advice.best.until < advice.best.since
+    kept = next(one for one in advice.ways if one.do == "extend")
+    assert advice.best.cost is not None
+    assert kept.cost is not None
+    assert advice.best.cost < kept.cost
