@@ -165,24 +165,16 @@ def _sure(about: About, advice: Advice) -> float | None:
 
 
 def _overdue(about: About, hire: HireOut, due: datetime) -> Said:
+    """`was due Tue 13 Oct: back today 15:00; each day 88 and 176 late`"""
     use = next((one for one in about.known.uses if _is_of(one.job, hire, one.kit)), None)
     advice = about.advice_on(hire)
     busy = f", in use on {use.job}.{use.phase}" if use is not None else ""
     then = ""
     if advice is not None and advice.best.until is not None:
-        then = f"; {_now_what(about, advice, advice.best.until)}"
-    says = f"was due {_when(about, due)} at {hire.supplier}{busy}{_a_day(hire)}{then}"
+        word = "back" if advice.best.do in ("send back", "keep") else "agree"
+        then = f": {word} {_when(about, advice.best.until)}"
+    says = f"was due {_date(about.known.calendar.day_of(due))}{then}{busy}{_a_day(hire)}"
     return Said("OVERDUE", says, None, due, hire.hire, advice)
-
-
-def _now_what(about: About, advice: Advice, until: datetime) -> str:
-    """`agree Thu 15:30`, `send it back today by 15:00`"""
-    known = about.known
-    if advice.best.do not in ("send back", "keep"):
-        return f"agree {_when(about, until)}"
-    if known.calendar.day_of(until) == known.today:
-        return f"send it back today by {clock(until, known.calendar)}"
-    return f"send it back by {_when(about, until)}"
 
 
 def _is_of(job: str, hire: HireOut, kit: str) -> bool:
@@ -194,7 +186,7 @@ def _a_day(hire: HireOut) -> str:
     if hire.terms is None:
         return ""
     rates, late = hire.terms.rates, hire.terms.house.late
-    return f": each day {money(rates.day)} and {money(late * rates.day)} late"
+    return f"; each day {money(rates.day)} and {money(late * rates.day)} late"
 
 
 def _when(about: About, at: datetime) -> str:
