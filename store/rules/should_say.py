@@ -216,16 +216,27 @@ def _of_phase(phase: Phase, rows: Sequence[Took]) -> Iterator[Say]:
 
 
 def _apart_of(rows: Iterable[Took]) -> set[str]:
+    """Families that take clearly longer or shorter than most of the work does, from enough of
+    theirs and of the others'."""
     families = {one.family: one for one in rows if one.family is not None}
-    return {family for family, one in families.items() if _apart(one, families.values())}
+    if not families:
+        return set()
+    usual, total = _median(families.values()), sum(one.finished for one in families.values())
+    return {
+        family for family, one in families.items()
+        if enough(one.finished) and enough(total - one.finished)
+        and abs(math.log(one.hours.middle / usual)) > APART
+    }  # fmt: skip
 
 
-def _apart(one: Took, families: Collection[Took]) -> bool:
-    """Whether a family takes clearly longer or shorter than the others do, from enough of both."""
-    others = [other for other in families if other is not one]
-    if not others or not enough(one.finished) or not enough(sum(o.finished for o in others)):
-        return False
-    return abs(math.log(one.hours.middle / _mean(others).middle)) > APART
+def _median(families: Collection[Took]) -> float:
+    """Within which half of all that was done has its middle."""
+    left = sum(one.finished for one in families) / 2
+    for one in sorted(families, key=lambda one: one.hours.middle):
+        left -= one.finished
+        if left <= 0:
+            return one.hours.middle
+    raise AssertionError("no family was given")
 
 
 def as_counted(took: Took, counted: int) -> Took:
