@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from store.learn.signals import scan
-from store.learn.signals.fit import Fit, Spreads, fitted
+from store.learn.signals.fit import SETTLED, Fit, fitted, respread
 from store.learn.signals.found import ALPHA, FEWEST
 from store.learn.signals.heard import MOST, Heard, column_of, share_of
-from store.learn.signals.laid import FREE, Laid, Subject
+from store.learn.signals.laid import FREE, Subject
 
 TRIFLE = math.log(1.05)
 """A change by less is no news, however sure."""
@@ -20,29 +21,32 @@ FINE = 400
 """Dates tried where a change that was found is dated."""
 
 
-def changes(work: Laid, spreads: Spreads) -> tuple[list[Heard], Spreads]:
-    """Return what changed, and the spreads beside it.
+def changes(known: Fit) -> tuple[list[Heard], Fit]:
+    """Return what changed, and the fit beside it.
 
     Args:
-        spreads: as learned with nothing changed.
+        known: all levels, nothing changed.
     """
     kept: list[Heard] = []
+    fit = known
     while len(kept) < MOST:
-        fit = _with(work, kept, spreads, passes=1 if kept else 0)
-        spreads = fit.spreads
         loudest = _loudest(_heard(fit, kept))
         if loudest is None:
             break
         kept.append(loudest)
-    return _once_more(work, kept, spreads), spreads
+        fit = respread(_with(fit, kept))
+        fit = _with(fit, kept)
+    kept = _once_more(fit, kept)
+    fit = _with(fit, kept, SETTLED)
+    return _sized(fit, kept), fit
 
 
-def _with(work: Laid, kept: Sequence[Heard], spreads: Spreads, passes: int) -> Fit:
+def _with(known: Fit, kept: Sequence[Heard], rounds: int = 2) -> Fit:
     """All levels, and what was found."""
+    work = known.laid
     extra = [column_of(work, one) for one in kept]
     columns = np.column_stack([work.columns, *extra])
-    sds = np.concatenate([work.sds(), np.full(len(extra), FREE)])
-    return fitted(work, columns, sds, spreads, passes)
+    return fitted(known, columns, np.concatenate([work.sds(), np.full(len(extra), FREE)]), rounds)
 
 
 def _heard(fit: Fit, kept: Sequence[Heard]) -> list[Heard]:
@@ -92,14 +96,23 @@ def _loudest(heard: Sequence[Heard]) -> Heard | None:
     return max(sure, key=lambda one: one.t, default=None)
 
 
-def _once_more(work: Laid, kept: list[Heard], spreads: Spreads) -> list[Heard]:
+def _once_more(known: Fit, kept: list[Heard]) -> list[Heard]:
     """Judge and date each beside all the others; what luck may explain then is dropped."""
     for one in list(kept):
         others = [each for each in kept if each is not one]
-        fit = _with(work, others, spreads, passes=0)
+        fit = _with(known, others)
         again = _step(fit, one.subject, FINE) if one.kind == "change" else _trend(fit, one.subject)
         if again is None or _loudest([again]) is None:
             kept = others
         else:
             kept = [again if each is one else each for each in kept]
     return kept
+
+
+def _sized(fit: Fit, kept: Sequence[Heard]) -> list[Heard]:
+    """Each as big as it is beside all the others."""
+    sizes = fit.levels[len(fit.laid.names) :]
+    return [
+        replace(one, size=float(size), middle=float(fit.seen[one.subject.rows].mean()))
+        for one, size in zip(kept, sizes, strict=True)
+    ]

@@ -6,21 +6,24 @@ any column z: z' P y is normal with variance z' P z where nothing is along z; it
 by z' P y / z' P z. Spreads by EM with what is not known of b and u counted in. Source: Henderson
 (1975); Searle, Casella and McCulloch, Variance Components (1992), chapter 8.
 
-A phase further off than two deviations counts as just two (Huber, Robust Statistics, 1981), so a
-forgotten clock or a freak vehicle moves nothing alone.
+A phase further off than one and a half deviations counts as just that (Huber, Robust Statistics,
+1981), so a forgotten clock or a freak vehicle moves nothing alone; the spreads are those of what is
+drawn in, so that z' P y keeps its variance. Sizes come from a fit that has drawn in often enough.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from store.learn.arrays import Floats, added_up
 from store.learn.signals.laid import Laid
 
-CLIP = 2.0
+CLIP = 1.5
 PASSES = 6
+SETTLED = 8
+"""Rounds of drawing in after which sizes stand still."""
 """Of learning the spreads where nothing is known of them."""
 NOISE_SD, JOB_SD = 0.22, 0.15
 NOISE_WORTH, JOB_WORTH = 8.0, 4.0
@@ -35,7 +38,7 @@ class Spreads:
     job: float
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Fit:
     """One solved regression.
 
@@ -65,20 +68,33 @@ def first_spreads(laid: Laid) -> Spreads:
     return Spreads(np.full(len(laid.y), NOISE_SD**2), JOB_SD**2)
 
 
-def fitted(laid: Laid, columns: Floats, sds: Floats, spreads: Spreads, passes: int) -> Fit:
-    """Fit, drawing in what is too far off, and learning the spreads where passes are given.
+def first(laid: Laid) -> Fit:
+    """Fit all levels and learn the spreads, where nothing is known of them."""
+    spreads, seen, columns, sds = first_spreads(laid), laid.y, laid.columns, laid.sds()
+    for _ in range(PASSES):
+        fit = _solved(laid, columns, sds, spreads, seen)
+        spreads, seen = _learned(fit), _drawn_in(fit)
+    return _solved(laid, columns, sds, spreads, seen)
+
+
+def fitted(known: Fit, columns: Floats, sds: Floats, rounds: int = 2) -> Fit:
+    """Fit other columns, drawing in what is too far off.
 
     Args:
+        known: an earlier fit: its spreads hold, and what it drew in is a beginning.
         columns, sds: (rows, levels) and (levels,).
-        passes: how often the spreads are learned; 0 leaves them as they are.
+        rounds: how often is drawn in.
     """
-    seen = laid.y
-    for number in range(max(passes, 2)):
-        fit = _solved(laid, columns, sds, spreads, seen)
-        if number < passes:
-            spreads = _learned(fit)
+    seen = known.seen
+    for _ in range(rounds):
+        fit = _solved(known.laid, columns, sds, known.spreads, seen)
         seen = _drawn_in(fit)
-    return _solved(laid, columns, sds, spreads, seen)
+    return _solved(known.laid, columns, sds, known.spreads, seen)
+
+
+def respread(fit: Fit) -> Fit:
+    """Return the same with its spreads learned once more; only they and `seen` are to be used."""
+    return replace(fit, spreads=_learned(fit))
 
 
 def _solved(laid: Laid, columns: Floats, sds: Floats, spreads: Spreads, seen: Floats) -> Fit:
@@ -123,7 +139,7 @@ def _unknown(fit: Fit) -> Floats:
 
 
 def _drawn_in(fit: Fit) -> Floats:
-    """(rows,) y, nothing of it further off than two deviations of its own noise."""
+    """(rows,) y, nothing of it further off than its own noise allows."""
     noise = _noise(fit)
     reach = CLIP * np.sqrt(fit.spreads.noise)
     rest = fit.laid.y - fit.seen + noise

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from store.learn.arrays import Floats
 from store.learn.signals import scan
-from store.learn.signals.fit import Fit, Spreads, fitted
+from store.learn.signals.fit import SETTLED, Fit, fitted
 from store.learn.signals.found import ALPHA, FEWEST
 from store.learn.signals.heard import MOST, Heard, column_of, share_of
 from store.learn.signals.laid import FREE, Laid, Subject
@@ -23,30 +24,51 @@ PERSON_SD = 0.3
 Told = set[tuple[str, str]]
 
 
-def levels(work: Laid, spreads: Spreads, changed: Sequence[Heard]) -> list[Heard]:
+def levels(known: Fit, changed: Sequence[Heard]) -> list[Heard]:
     """Return which operations, phases and families are surely off by more than a tenth, beside
     what the rest of the work takes.
 
     Args:
-        spreads: as learned with every level free.
+        known: with every level free, and what changed.
         changed: what is told already; it has whatever level it has.
     """
     kept: list[Heard] = []
     told = {_named(one.subject) for one in changed}
     while len(kept) < MOST:
-        extra = [column for one in (*changed, *kept) for column in _freed(work, one)]
-        fit = _by_the_book(work, spreads, extra)
+        fit = _by_the_book(known, _all_freed(known.laid, (*changed, *kept)))
         heard = _off(fit, told | {_named(one.subject) for one in kept})
         loudest = max(heard, key=lambda one: one.t, default=None)
         if loudest is None:
             break
         kept.append(loudest)
-    return kept
+    return _sized(known, changed, kept)
+
+
+def _sized(known: Fit, changed: Sequence[Heard], kept: Sequence[Heard]) -> list[Heard]:
+    """Each as far off as it is beside all the others, all its columns together."""
+    if not kept:
+        return []
+    work = known.laid
+    extra = _all_freed(work, (*changed, *kept))
+    fit = _by_the_book(known, extra, SETTLED)
+    weights, place = fit.levels[-len(extra) :], 0
+    found: list[Heard] = []
+    for one in (*changed, *kept):
+        own = _freed(work, one)
+        off = np.column_stack(own)[one.subject.rows] @ weights[place : place + len(own)]
+        place += len(own)
+        middle = float(fit.seen[one.subject.rows].mean())
+        found.append(replace(one, size=float(off.mean()), middle=middle))
+    return found[len(changed) :]
 
 
 def _named(subject: Subject) -> tuple[str, str]:
     """A subject is told once: a family's strip work is the family."""
     return subject.what, subject.code
+
+
+def _all_freed(work: Laid, told: Sequence[Heard]) -> list[Floats]:
+    return [column for one in told for column in _freed(work, one)]
 
 
 def _freed(work: Laid, one: Heard) -> list[Floats]:
@@ -64,14 +86,14 @@ def _freed(work: Laid, one: Heard) -> list[Floats]:
     return columns
 
 
-def _by_the_book(work: Laid, spreads: Spreads, extra: Sequence[Floats]) -> Fit:
+def _by_the_book(known: Fit, extra: Sequence[Floats], rounds: int = 3) -> Fit:
+    work = known.laid
     stays = [place for place, name in enumerate(work.names) if name[0] in STAYING]
     people = [work.names[place][0] == "person" for place in stays]
     sds = np.concatenate(
         [np.where(people, PERSON_SD, work.sds()[stays]), np.full(len(extra), FREE)]
     )
-    columns = np.column_stack([work.columns[:, stays], *extra])
-    return fitted(work, columns, sds, spreads, 0)
+    return fitted(known, np.column_stack([work.columns[:, stays], *extra]), sds, rounds)
 
 
 def _off(fit: Fit, told: Told) -> list[Heard]:

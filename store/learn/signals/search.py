@@ -16,7 +16,7 @@ import numpy as np
 
 from store.learn.records import Record
 from store.learn.signals.changes import changes
-from store.learn.signals.fit import PASSES, first_spreads, fitted
+from store.learn.signals.fit import first
 from store.learn.signals.found import FEWEST, Found, Search
 from store.learn.signals.heard import Heard
 from store.learn.signals.laid import Laid, laid
@@ -28,9 +28,8 @@ def search(records: Iterable[Record]) -> Search:
     work = laid(records)
     if work is None or work.jobs < 2 * FEWEST:
         return Search((), 0)
-    spreads = fitted(work, work.columns, work.sds(), first_spreads(work), PASSES).spreads
-    changed, spreads = changes(work, spreads)
-    heard = sorted((*changed, *levels(work, spreads, changed)), key=lambda one: one.chance)
+    changed, fit = changes(first(work))
+    heard = sorted((*changed, *levels(fit, changed)), key=lambda one: one.chance)
     return Search(tuple(_told(work, one) for one in heard), len(work.subjects))
 
 

@@ -68,8 +68,8 @@ class Shop:
 
     def _way(self, number: int, access: list[tuple[str, PhaseClass, float]]) -> Way:
         places = self._dice.choice(4, int(self._dice.integers(1, 3)), replace=False)
-        out = [access[2 * place + 1] for place in places]
-        back = [access[2 * place] for place in reversed(places)]
+        out = [access[2 * int(place) + 1] for place in places]
+        back = [access[2 * int(place)] for place in places[::-1]]
         own = [
             self._phase(f"P{number}{n}", CLASSES[int(self._dice.integers(3))])
             for n in range(int(self._dice.integers(3, 7)))
