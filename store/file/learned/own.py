@@ -1,4 +1,5 @@
-"""The shop's own learner: hours, dates and counts, each a part, and forecasts from all three.
+"""The shop's own learner: hours, dates, counts and what changed, each a part; forecasts from the
+first three.
 
 Arrays are imported where they are needed: whoever only knows the names of the parts does without.
 """
@@ -8,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from store.file.learned import dates_part, labour_part, seen
+from store.file.learned import dates_part, labour_part, seen, signals_part
 from store.file.learned.cases import Cases
 from store.file.learned.kept import Part
 from store.file.learned.learner import Parts
@@ -21,6 +22,7 @@ VERSIONS: Mapping[str, str] = {
     labour_part.TOLD: labour_part.TOLD_VERSION,
     dates_part.NAME: dates_part.VERSION,
     seen.NAME: seen.VERSION,
+    signals_part.NAME: signals_part.VERSION,
 }
 
 
@@ -38,6 +40,7 @@ class ShopLearner:
             *labour_part.learn(cases, known.get(labour_part.NAME), known.get(labour_part.TOLD)),
             dates_part.learn(cases, known.get(dates_part.NAME)),
             seen.learn(cases, known.get(seen.NAME)),
+            signals_part.learn(cases, known.get(signals_part.NAME)),
         ]
 
     def ready(self, parts: Parts) -> ShopForecaster:
