@@ -16,6 +16,8 @@ from store.actions import clock, places
 ENGINE_WORK = {"TC", "CH", "IN", "FC", "EO", "RS"}
 """Operations that the gearbox specialist leads no core phase of."""
 ACCESS = ("G0", "PS", "TX", "GB", "FW", "AS", "AW", "SP", "CO", "FR", "ZR")
+GIVEN = 0.8
+"""How often simple work is left to an apprentice who is free."""
 LESSON_H = 1.2
 """Nobody sits down to learn for less."""
 HEAVY = ("GB-off", "GB-on", "AS-off", "AS-on", "TX-off", "TX-on", "DF2", "DF6", "AO3", "CH3", "CH7")
@@ -35,12 +37,30 @@ def choose(world: World, worker: Worker, now: datetime) -> None:
         return
     found = _own(world, worker) or _small_first(world, worker) or _other(world, worker)
     found = found or _small(world, worker) or _beside(world, worker)
+    if found is not None and _left_to_apprentice(world, found, now):
+        choose(world, worker, now)
+        return
     if found is None:
         _pass_time(world, worker, now)
         return
     if found.job.small and found.phase.left_h is None:
         _place_small(world, found.job, now)
     start(world, found, max(now, world.pen.now))
+
+
+def _left_to_apprentice(world: World, found: Start, now: datetime) -> bool:
+    """Simple work goes to an apprentice who may lead it and is free."""
+    phase = found.phase
+    if found.worker.person.apprentice or found.part != "lead" or phase.left_h is not None:
+        return False
+    for worker in world.workers.values():
+        free = worker.here and worker.phase is None and worker.busy_until is None
+        if free and worker.person.apprentice and _can_lead(world, worker, found.job, phase):
+            assert worker.leaves is not None
+            if now < worker.leaves - minutes(40) and one_in(world.chance("apprentices"), GIVEN):
+                start(world, Start(worker, found.job, phase, "lead"), now)
+                return True
+    return False
 
 
 def _workable(world: World, job: Job) -> Phase | None:
@@ -54,8 +74,11 @@ def _workable(world: World, job: Job) -> Phase | None:
 
 
 def _can_lead(world: World, worker: Worker, job: Job, phase: Phase) -> bool:
-    if worker.person.apprentice or worker.person.role != "technician":
+    if worker.person.role != "technician":
         return False
+    if worker.person.apprentice:
+        day = world.calendar.day_of(world.pen.now)
+        return world.story.lets_lead(worker.person.badge, phase.code, day)
     if not set(phase.needs) <= world.qualified.get(worker.person.badge, set()):
         return False
     if not worker.person.gearboxes_only or phase.code.startswith(ACCESS):

@@ -93,7 +93,8 @@ def _delivery(
     soonest = world.days.after(day, house.terms.lead_days)
     said = _at(world, max(wanted, soonest), time(9, dice.randrange(0, 50)))
     late = 0
-    while one_in(dice, house.late_odds if not late else 0.3):
+    odds = world.story.late.get(house.name, house.late_odds)
+    while one_in(dice, odds if not late else 0.3):
         late += 1
     comes = _at(world, world.days.after(world.calendar.day_of(said), late), time(
         10 if late else 8, dice.randrange(5, 55)))  # fmt: skip

@@ -15,6 +15,7 @@ from demo.chance import Chance
 from demo.founding import found, made_for
 from demo.past import live_through, new_world
 from demo.pen import Pen
+from demo.story import STORY, Story
 from demo.telling import book_ahead, tell
 from store.file.shop import Shop
 from store.sums.working_time import at_zone
@@ -28,8 +29,11 @@ MOST_MONTHS = 60
 """Those who work here came some years ago."""
 
 
-def make_demo(path: Path, *, seed: int = 1, months: int = 18) -> Shop:
+def make_demo(path: Path, *, seed: int = 1, months: int = 18, story: Story = STORY) -> Shop:
     """Make the invented shop in a new file, with so many months behind it.
+
+    Args:
+        story: what is true in it and nobody there knows yet.
 
     Raises:
         ShopExists: something is there already.
@@ -45,7 +49,7 @@ def make_demo(path: Path, *, seed: int = 1, months: int = 18) -> Shop:
         shop = found(path, pen, now, made_for(seed, months, OPENS_AT), TODAY.year + 1)
         try:
             with shop.bulk():
-                world = new_world(shop, pen, chance, first, LAST_PAST_DAY)
+                world = new_world(shop, pen, chance, story, first, LAST_PAST_DAY)
                 telling = book_ahead(world, TODAY)
                 live_through(world, first, LAST_PAST_DAY)
                 tell(telling, OPENS_AT)

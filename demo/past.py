@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 
 from demo.chance import Chance, one_in
+from demo.costs import type_costs
 from demo.flow import after_phase, free_lift, goes_on
 from demo.founding import INSPECTED, LIFTS, add, employed_on, inspect, working_days
 from demo.hands import choose
@@ -13,6 +14,7 @@ from demo.pen import Pen, minutes
 from demo.people import EVERYBODY, FOREMAN, NOOR, OWNER, QUALIFIED, RUBEN, SECOND_YEAR, TERMS
 from demo.shifts import open_day, set_off
 from demo.stops import happen
+from demo.story import Story
 from demo.suppliers import DATES, inspect_kit, next_date
 from demo.world import Hooks, Worker, World
 from store.actions import people
@@ -42,7 +44,7 @@ CLOSED_DAYS, CALM_DAYS = 16, 9
 """Before the past ends: no new deep jobs, then none on a lift, so that all of them end."""
 
 
-def new_world(shop: Shop, pen: Pen, chance: Chance, first: date, last: date) -> World:
+def new_world(shop: Shop, pen: Pen, chance: Chance, story: Story, first: date, last: date) -> World:
     """Return the workshop on its first morning."""
     with shop.reading() as db:
         calendar = calendar_of(db)
@@ -54,7 +56,7 @@ def new_world(shop: Shop, pen: Pen, chance: Chance, first: date, last: date) -> 
         shop, pen, chance, calendar, book, _hooks(), workers,
         {lift.code: lift.rated_kg for lift in LIFTS}, _midnight(calendar, last, CALM_DAYS),
         _midnight(calendar, last, CLOSED_DAYS), last, _desk_from(calendar, first, last),
-        _midnight(calendar, last, FOLLOWED_DAYS), ShopDays(calendar),
+        _midnight(calendar, last, FOLLOWED_DAYS), ShopDays(calendar), story,
     )  # fmt: skip
     world.on = {lift.code: None for lift in LIFTS}
     for person, what, _ in QUALIFIED:
@@ -91,6 +93,7 @@ def live_through(world: World, first: date, last: date) -> None:
         _inspections(world, day, first, morning)
         if world.calendar.shifts_of(day):
             _absences(world, day, leave, morning)
+        type_costs(world, day, first, morning + minutes(4))
         open_day(world, day)
     world.run(at_zone(last + timedelta(days=1), time(), world.calendar.zone))
 

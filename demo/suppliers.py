@@ -22,7 +22,7 @@ class Firm:
 
     Attributes:
         due: until when a kit is handed to the carrier.
-        late_odds: how often a delivery comes a day late at least.
+        late_odds: how often a delivery comes a day late at least, where no story says otherwise.
         incomplete_odds: how often something lacks.
     """
 
@@ -52,7 +52,7 @@ RIETLAND = Firm(
     },
 )  # fmt: skip
 KADE = Firm(
-    "Kade kits", House(time(16, 0), "arrival", "counted", 1.0, 2, 1, 30.0), 0.34, 0.06,
+    "Kade kits", House(time(16, 0), "arrival", "counted", 1.0, 2, 1, 30.0), 0.09, 0.06,
     {
         "locks": Rates(19.0, 74.0, 205.0, 3, 12.0, 250.0),
         "link": Rates(13.0, 50.0, 140.0, 3, 12.0, 180.0),

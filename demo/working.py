@@ -74,6 +74,10 @@ def begin(world: World, job: Job, phase: Phase, worker: Worker) -> None:
         family=job.family or "B4-M-F", grade=job.grade, condition=job.condition,
         person=worker.person, times=times,
     )  # fmt: skip
+    hours *= world.story.factor(
+        phase.code, phase.phase_class, job.family, worker.person.badge,
+        world.calendar.day_of(world.pen.now),
+    )  # fmt: skip
     dice = world.chance("clocks")
     hours = max(0.1, hours + phase.shift_h)
     if world.calm(world.pen.now):
@@ -129,7 +133,8 @@ def start(world: World, one: Start, now: datetime) -> None:
     worker, job, phase = one.worker, one.job, one.phase
     worker.job, worker.phase, worker.idle = job, phase, False
     if one.part == "lead":
-        job.lead = worker.person.badge
+        if not worker.person.apprentice or job.small:  # else whoever had it goes on with it
+            job.lead = worker.person.badge
         if phase.left_h is None:
             begin(world, job, phase, worker)
     dice = world.chance("clocks")

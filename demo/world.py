@@ -11,6 +11,7 @@ from typing import Literal
 from demo.chance import Chance
 from demo.pen import Pen
 from demo.people import FOREMAN, OWNER, Person
+from demo.story import Story
 from demo.suppliers import Firm
 from demo.work import Order
 from store.file.shop import Shop
@@ -197,6 +198,8 @@ class World:
     followed_from: datetime
     """From here on what follows a job is written down."""
     days: ShopDays
+    story: Story
+    """What is true and nobody in the shop knows yet."""
     qualified: dict[str, set[str]] = field(default_factory=dict[str, set[str]])
     on: dict[str, Job | None] = field(default_factory=dict[str, "Job | None"])
     waiting: list[Job] = field(default_factory=list[Job])
