@@ -20,11 +20,12 @@ from tui.tools import deeds
 from tui.tools.at_hand import AtHand, known
 from tui.tools.days import step_words
 from tui.tools.deeds import Asking
-from tui.tools.typed import LIKE, as_typed, back_by, here_on
+from tui.tools.typed import LIKE, back_by, here_on, or_as_it_is
 from tui.tools.words import need_words, rates_words
 from tui.words import day_time, zone_of
 
 ANOTHER, ANY = "o", "a"
+SOON, LATER = "as soon as the supplier can", "not said yet"
 
 
 async def ask(at: AtHand) -> None:
@@ -100,8 +101,8 @@ def _entries(screen: Painted[Any], found: Asking) -> list[Entry]:
     return [
         Entry("1", "supplier", found.supplier or "not said"),
         Entry("2", "for", found.job or "any job"),
-        Entry("3", "comes", _day(screen, found.expected, "as soon as the supplier can")),
-        Entry("4", "goes back", _day(screen, found.due, "not said yet")),
+        Entry("3", "comes", _day(screen, found.expected, SOON)),
+        Entry("4", "goes back", _day(screen, found.due, LATER)),
         *(why or [Entry("5", "why all the same", "only where no job needs it")]),
     ]
 
@@ -133,27 +134,24 @@ async def _change(
     screen: Painted[Any], kit: KitNow, supply: Supply, key: str, found: Asking
 ) -> Asking:
     title = f"{kit.name}: asked for"
-    zone, now = zone_of(screen.zone), screen.session.now()
     match key:
         case "1":
             return replace(found, supplier=await _supplier(screen, kit, supply, found))
         case "2":
             return replace(found, job=await _job(screen, kit, found))
         case "3":
-            expected = await screen.talk.type(
-                title, "comes (Enter: as soon as it can)",
-                lambda text: here_on(screen, text) if text else None,
-                facts=(LIKE,), text=as_typed(found.expected, zone, now),
+            expected = await or_as_it_is(
+                screen, (title, "comes"), lambda text: here_on(screen, text), found.expected,
+                _day(screen, found.expected, SOON), (LIKE,),
             )  # fmt: skip
             early = expected is not None and found.due is not None and found.due <= expected
             return replace(found, expected=expected, due=None if early else found.due)
         case "4":
             offer = _offer(supply, kit.code, found.supplier)
             cut = offer.terms.house.cut_off if offer is not None else None
-            due = await screen.talk.type(
-                title, "goes back (Enter: said later)",
-                lambda text: back_by(screen, text, cut) if text else None,
-                facts=(LIKE,), text=as_typed(found.due, zone, now),
+            due = await or_as_it_is(
+                screen, (title, "goes back"), lambda text: back_by(screen, text, cut), found.due,
+                _day(screen, found.due, LATER), (LIKE,),
             )  # fmt: skip
             return replace(found, due=due)
         case _:

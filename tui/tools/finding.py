@@ -27,7 +27,17 @@ async def find_kit(screen: Painted[Any]) -> str:
     kits = await asyncio.to_thread(
         lambda: index(kits_now(session.shop, session.now()), kit_text)
     )  # fmt: skip
-    return (await choose(screen, PAGE, lambda text: among(text, kits), kit_row)).code
+    named = index((one for one, _ in kits), _name)
+
+    def found(text: str) -> list[KitNow]:
+        """Those that are called so, then those of which a piece is."""
+        return [*dict.fromkeys([*among(text, named), *among(text, kits)])]
+
+    return (await choose(screen, PAGE, found, kit_row)).code
+
+
+def _name(kit: KitNow) -> str:
+    return f"{kit.name} {kit.code}"
 
 
 def kit_text(kit: KitNow) -> str:

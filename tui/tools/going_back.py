@@ -18,7 +18,7 @@ from tui.tools import deeds
 from tui.tools.at_hand import AtHand, coming, here_now, one_of
 from tui.tools.days import step_words
 from tui.tools.deeds import Counted
-from tui.tools.typed import LIKE, as_typed, back_by, cut_off_of, whole
+from tui.tools.typed import LIKE, back_by, cut_off_of, or_as_it_is, whole
 from tui.tools.words import need_words, when
 from tui.words import counted, listed, zone_of
 
@@ -131,11 +131,16 @@ async def keep_until(screen: Painted[Any], kit: KitNow, hire: HireOut) -> None:
         facts.append(f"It was to go back {when(hire.due, zone, now)}.")
     if best is not None and kit.advice is not None and step_words(kit.advice, zone, now):
         facts.append(step_words(kit.advice, zone, now))
-    due = await screen.talk.type(
-        f"{kit.name} is kept until", "goes back",
-        lambda text: back_by(screen, text, cut_off_of(hire)), facts=facts,
-        text=as_typed(best, zone, now),
-    )  # fmt: skip
+    title = f"{kit.name} is kept until"
+
+    def read(text: str) -> datetime:
+        return back_by(screen, text, cut_off_of(hire))
+
+    if best is None:
+        due = await screen.talk.type(title, "goes back", read, facts=facts)
+    else:
+        says = when(best, zone, now)
+        due = await or_as_it_is(screen, (title, "goes back"), read, best, says, facts)
     await screen.act(deeds.extend(hire.hire, due))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from datetime import datetime
 from typing import Any
 
 from store.views.parts_values import HireOut
@@ -16,7 +17,7 @@ from tui.parts.when import maybe
 from tui.tools import deeds
 from tui.tools.at_hand import AtHand, coming, here_now, one_of
 from tui.tools.deeds import Looked
-from tui.tools.typed import LIKE, as_typed, back_by, cut_off_of, day_of
+from tui.tools.typed import LIKE, back_by, cut_off_of, day_of, or_as_it_is
 from tui.tools.words import date_words
 from tui.words import counted, day_time, listed, zone_of
 
@@ -135,12 +136,19 @@ async def _change(screen: Painted[Any], title: str, key: str, at: tuple[HireOut,
             return replace(rest, due=await _goes_back(screen, title, hire, rest))
 
 
-async def _goes_back(screen: Painted[Any], title: str, hire: HireOut, rest: Looked) -> Any:
-    now, zone = screen.session.now(), zone_of(screen.zone)
-    return await screen.talk.type(
-        title, "goes back", lambda text: back_by(screen, text, cut_off_of(hire)), facts=(LIKE,),
-        text=as_typed(rest.due or hire.due, zone, now),
-    )  # fmt: skip
+async def _goes_back(
+    screen: Painted[Any], title: str, hire: HireOut, rest: Looked
+) -> datetime:  # fmt: skip
+    """The day on which it goes back; Enter leaves the one that was said."""
+
+    def read(text: str) -> datetime:
+        return back_by(screen, text, cut_off_of(hire))
+
+    before, facts = rest.due or hire.due, (LIKE,)
+    if before is None:
+        return await screen.talk.type(title, "goes back", read, facts=facts)
+    says = day_time(before, zone_of(screen.zone), screen.session.now())
+    return await or_as_it_is(screen, (title, "goes back"), read, before, says, facts)
 
 
 async def mended(at: AtHand) -> None:

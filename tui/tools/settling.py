@@ -13,7 +13,7 @@ from tui.parts.prompt import OPTION_KEYS, Option
 from tui.parts.when import maybe
 from tui.tools import deeds
 from tui.tools.at_hand import AtHand
-from tui.tools.typed import sum_of
+from tui.tools.typed import or_as_it_is, sum_of
 from tui.tools.words import back_words
 from tui.words import money, zone_of
 
@@ -41,7 +41,9 @@ async def deposit(at: AtHand) -> None:
     """
     back = await _which(at, "deposit", "has a deposit that is out")
     title = f"{back.name}: the deposit of {money(back.deposit)} came back"
-    amount = await at.screen.talk.type(title, "amount", sum_of, text=money(back.deposit))
+    amount = await or_as_it_is(
+        at.screen, (title, "amount"), sum_of, back.deposit, money(back.deposit)
+    )
     note = None
     if amount < back.deposit:
         note = await at.screen.talk.type(title, "why less (Enter: not said)", maybe)

@@ -18,7 +18,7 @@ from tui.parts.prompt import OPTION_KEYS, Option
 from tui.parts.when import clock_of, some
 from tui.tools import deeds
 from tui.tools.at_hand import AtHand, known
-from tui.tools.typed import day_of, maybe_sum, sum_of, whole
+from tui.tools.typed import day_of, maybe_sum, or_as_it_is, sum_of, whole
 from tui.tools.words import date_words, rates_words
 from tui.words import counted, money
 
@@ -95,28 +95,40 @@ def _house_entries(house: House) -> list[Entry]:
 
 
 async def _house_change(screen: Painted[Any], title: str, key: str, house: House) -> House:
-    kind = screen.talk.type
     match key:
         case "1":
-            hour, minute = await kind(title, "cut-off", clock_of, text=f"{house.cut_off:%H:%M}")
-            return replace(house, cut_off=time(hour, minute))
+            cut, says = house.cut_off, f"{house.cut_off:%H:%M}"
+            cut_off = await or_as_it_is(screen, (title, "cut-off"), _clock, cut, says)
+            return replace(house, cut_off=cut_off)
         case "2":
             counts: Counts = "arrival" if house.counts == "hand-over" else "hand-over"
             return replace(house, counts=counts)
         case "3":
             return replace(house, weekend=NEXT_WEEKEND[house.weekend])
         case "4":
-            late = await kind(title, "late, times the day rate", sum_of, text=f"{house.late:g}")
+            late = await _sum(screen, (title, "late, times the day rate"), house.late)
             return replace(house, late=late)
         case "5":
-            lead = await kind(title, "working days to delivery", whole, text=str(house.lead_days))
+            lead = await _days(screen, (title, "working days to delivery"), house.lead_days)
             return replace(house, lead_days=lead)
         case "6":
-            back = await kind(title, "working days back", whole, text=str(house.back_days))
+            back = await _days(screen, (title, "working days back"), house.back_days)
             return replace(house, back_days=back)
         case _:
-            cleaning = await kind(title, "cleaning", sum_of, text=f"{house.cleaning:g}")
+            cleaning = await _sum(screen, (title, "cleaning"), house.cleaning)
             return replace(house, cleaning=cleaning)
+
+
+async def _sum(screen: Painted[Any], asked: tuple[str, str], before: float) -> float:
+    return await or_as_it_is(screen, asked, sum_of, before, f"{before:g}")
+
+
+async def _days(screen: Painted[Any], asked: tuple[str, str], before: int) -> int:
+    return await or_as_it_is(screen, asked, whole, before, f"{before}")
+
+
+def _clock(text: str) -> time:
+    return time(*clock_of(text))
 
 
 async def rates(at: AtHand) -> None:
@@ -190,17 +202,21 @@ async def _rate_change(screen: Painted[Any], title: str, key: str, found: Rates)
     kind = screen.talk.type
     match key:
         case "1":
-            return replace(found, day=await kind(title, "a day", sum_of, text=f"{found.day:g}"))
+            return replace(found, day=await _sum(screen, (title, "a day"), found.day))
         case "2":
-            return replace(found, week=await kind(title, "a week (Enter: none)", maybe_sum))
+            return replace(found, week=await kind(title, "a week (Enter: no such rate)", maybe_sum))
         case "3":
-            return replace(found, month=await kind(title, "a month (Enter: none)", maybe_sum))
+            month = await kind(title, "a month (Enter: no such rate)", maybe_sum)
+            return replace(found, month=month)
         case "4":
-            return replace(found, minimum_days=await kind(title, "days paid at least", _one_up))
+            days, asked = found.minimum_days, (title, "days paid at least")
+            least = await or_as_it_is(screen, asked, _one_up, days, f"{days}")
+            return replace(found, minimum_days=least)
         case "5":
-            return replace(found, carriage=await kind(title, "carriage each way", sum_of))
+            carriage = await _sum(screen, (title, "carriage each way"), found.carriage)
+            return replace(found, carriage=carriage)
         case _:
-            return replace(found, deposit=await kind(title, "deposit", sum_of))
+            return replace(found, deposit=await _sum(screen, (title, "deposit"), found.deposit))
 
 
 def _one_up(text: str) -> int:

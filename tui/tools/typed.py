@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from datetime import date, datetime, time, tzinfo
-from typing import Any
+from typing import Any, TypeVar
 
 from store.file.facts import calendar_of
 from store.file.shop import Shop
@@ -13,9 +14,26 @@ from store.views.parts_values import HireOut
 from tui.desk.reading import day_to_come
 from tui.parts.painted import Painted
 from tui.parts.when import clock_of, coming, number
-from tui.words import DAYS, MONTHS, local, zone_of
+from tui.words import DAYS, zone_of
 
+T = TypeVar("T")
 LIKE = "Like thu, tomorrow, 22 oct, or with its time: fri 10:00."
+
+
+async def or_as_it_is(
+    screen: Painted[Any], asked: tuple[str, str], read: Callable[[str], T], before: T, says: str,
+    facts: Sequence[str] = (),
+) -> T:  # fmt: skip
+    """What is typed; Enter alone leaves it as it is, or takes what is proposed.
+
+    Args:
+        asked: title and label.
+        before: what Enter takes; `says`: the same in words.
+    """
+    title, label = asked
+    return await screen.talk.type(
+        title, f"{label} (Enter: {says})", lambda text: read(text) if text else before, facts=facts
+    )
 
 
 def calendar_now(shop: Shop) -> Calendar:
@@ -81,19 +99,6 @@ def _shifts(screen: Painted[Any], day: date) -> list[tuple[datetime, datetime]]:
     if not shifts:
         raise Refused(f"The shop is closed on {DAYS[day.weekday()]} {day.day}. Type another day.")
     return list(shifts)
-
-
-def as_typed(at: datetime | None, zone: tzinfo, now: datetime) -> str:
-    """An instant as it would be typed: `thu 12:00`, `22 oct 12:00`; "" for none."""
-    if at is None:
-        return ""
-    here, today = local(at, zone), local(now, zone).date()
-    away = (here.date() - today).days
-    if 0 < away < 6:
-        return f"{DAYS[here.weekday()].lower()} {here:%H:%M}"
-    if away == 0:
-        return f"today {here:%H:%M}"
-    return f"{here.day} {MONTHS[here.month - 1].lower()} {here:%H:%M}"
 
 
 def sum_of(text: str) -> float:
