@@ -54,13 +54,16 @@ BOOKED = (
     Booked("in", "08 15:10", "16 12:00", _order(
         "IN", Vehicle("white panel van NRB 26-81", "D4-M-R", 2310.0), 4,
         "chuffs at the injectors, third workshop", "ceiling", test="none")),
+    Booked("in2", "09 11:20", "20 12:00", _order(
+        "IN", Vehicle("silver estate WDL 45-18", "D4-M-F", 1580.0), 2,
+        "diesel smell in the cab, chuffs when cold", "fixed price", test="none")),
 )  # fmt: skip
 WAITING = (
     Booked("df", "09 09:30", "22 16:00", _order(
         "DF", Vehicle("farm pick-up LGD 62-19", "D4-M-R", 2120.0), 3, "howls at 80", "ceiling")),
     Booked("rs", "12 11:15", "23 16:00", _order(
         "CL+RS", Vehicle("silver hatchback SPH 34-55", "B4-M-F", 1290.0), 1,
-        "oil on the drive, clutch smells", "fixed price")),
+        "oil on the drive, clutch smells", "fixed price", clutch="self-adjusting")),
     Booked("fc", "13 16:05", "27 12:00", _order(
         "FC", Vehicle("long estate ZBT 88-30", "S6-A-R", 1840.0), 2,
         "oil in the alternator", "fixed price")),
@@ -151,7 +154,11 @@ TUESDAY: tuple[Line, ...] = (
     ("13 07:38", "B21", "on", ("cl", "PS-off")),
     ("13 07:41", "B17", "on", ("eo", "G0")),
     ("13 07:45", "B23", "indirect", ("tidying",)),
+    ("13 07:50", "A02", "yard", ("in2",)),
+    ("13 07:52", "A02", "on", ("in2", "G0")),
     ("13 08:13", "B23", "on", ("s7", "small")),
+    ("13 08:14", "A02", "finish", ("in2", "G0")),
+    ("13 08:15", "A02", "on", ("in2", "IN1")),
     ("13 08:18", "B17", "finish", ("eo", "G0")),
     ("13 08:19", "B17", "on", ("eo", "EO1")),
     ("13 08:21", "B21", "finish", ("cl", "PS-off")),
@@ -162,6 +169,7 @@ TUESDAY: tuple[Line, ...] = (
     ("13 09:49", "B23", "learn", ("tc", "GB-off")),
     ("13 09:50", "B17", "finish", ("eo", "EO1")),
     ("13 09:52", "B17", "on", ("eo", "EO2")),
+    ("13 09:06", "A02", "finish", ("in2", "IN1")),
     ("13 10:24", "B17", "finish", ("eo", "EO2")),
     ("13 10:26", "B17", "on", ("eo", "AW-off")),
     ("13 10:41", "B21", "finish", ("s4", "small")),
@@ -206,8 +214,10 @@ WEDNESDAY: tuple[Line, ...] = (
     ("14 08:22", "B23", "finish", ("s6", "small")),
     ("14 08:24", "A02", "close", ("s6",)),
     ("14 08:26", "B23", "help", ("eo", "AS-off")),
+    ("14 09:12", "A02", "on", ("in2", "IN2")),
     ("14 09:18", "B12", "finish", ("tc", "TC2", "pins stiff, build looked up twice")),
     ("14 09:20", "B12", "on", ("tc", "TC3")),
+    ("14 10:02", "A02", "finish", ("in2", "IN2")),
     ("14 10:05", "A02", "advise", ("tc", "TC3", "engine mounts cracked, gearbox side")),
 )  # fmt: skip
 ANSWERS = {"fit": "pass", "EO1.fit": "exchange", "route": "A", "build": "A", "disc": "under"}
