@@ -6,8 +6,8 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import datetime
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
 from itertools import groupby
 
 from store.edges.instants import from_text, to_text
@@ -45,6 +45,15 @@ class Facts:
     people: dict[str, str]
     cautious: float
 
+    def before(self, until: datetime) -> Facts:
+        """Return what of it was closed and finished before an instant."""
+        return replace(
+            self, jobs=tuple(one for one in self.jobs if one.closed_at < until),
+            phases=tuple(
+                one for one in self.phases if one.finished_at and one.finished_at < until
+            ),
+        )  # fmt: skip
+
     def jobs_of(self, span: MonthSpan) -> tuple[JobJudged, ...]:
         """Return the jobs that were closed in a month."""
         return tuple(one for one in self.jobs if span.holds(one.closed_at))
@@ -57,10 +66,31 @@ class Facts:
 def facts(db: sqlite3.Connection, until: datetime, now: datetime) -> Facts:
     """Return what was closed and finished before an instant, in a fixed number of queries.
 
+    Whoever goes from month to month asks again and again: what was read last is kept until the
+    shop has a new entry.
+
     Args:
         until: not in it, UTC.
-        now: to which running clocks count.
+        now: to which running clocks count; nothing was closed after it.
     """
+    row = db.execute("select hash from ledger order by seq desc limit 1").fetchone()
+    newest = row[0] if row is not None else ""
+    for entry, found in _kept:
+        if entry == newest:
+            return found.before(until)
+    found = _read(db, now)
+    if not any(clock.until is None for one in found.phases for clock in one.clocks):
+        _kept[:] = [(newest, found)]
+    return found.before(until)
+
+
+_kept: list[tuple[str, Facts]] = []
+"""At most one: the hash of the last entry, and all facts up to it. Replaced whole, since views are
+read in threads."""
+
+
+def _read(db: sqlite3.Connection, now: datetime) -> Facts:
+    until = now + timedelta(microseconds=1)
     text = to_text(until)
     phases = list(phases_until(db, calendar_of(db), until, now))
     by_job = {job: tuple(rows) for job, rows in groupby(phases, key=lambda one: one.job)}

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from store.actions import books, clock, comebacks, holding, jobs, phases, undo
+from store.file import month_facts
 from store.trouble import Refused
 from store.views.month import Month, month, months
 from store.views.month_values import JobJudged
@@ -379,6 +380,21 @@ def test_two_looks_at_an_unchanged_shop_are_equal_and_write_nothing(world: World
     events, tables = world.events(), world.tables()
     assert asked(world) == asked(world)
     assert (world.events(), world.tables()) == (events, tables)
+
+
+def test_what_was_read_for_another_month_is_what_is_there_and_a_new_entry_is_seen(
+    world: World,
+) -> None:
+    first = closed_job(world, 0)
+    job = begun(world, 1)
+    world.now = OCTOBERS_END + timedelta(hours=32)
+    ended(world, job)
+    assert [one.job for one in asked(world).jobs] == [first]
+    close(world, job)
+    kept = asked(world, NOVEMBER), asked(world)
+    month_facts._kept.clear()  # pyright: ignore[reportPrivateUsage]  # read anew, the other way round
+    assert (asked(world), asked(world, NOVEMBER)) == kept[::-1]
+    assert [one.job for one in kept[0].jobs] == [job]
 
 
 def test_a_shop_that_just_began_has_its_first_month(world: World) -> None:
