@@ -1,0 +1,106 @@
+"""Yes or no, one after another: more often than is usual, or more often since a date.
+
+Counts are judged exactly: the binomial tail for a share, Fisher's exact test for two stretches
+(Fisher, The Design of Experiments, 1935; Feller, An Introduction to Probability Theory, volume 1,
+chapter 2). Of all dates at which it may have turned the loudest is taken, and its chance multiplied
+by how many were tried (Bonferroni).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+
+LIKE = math.exp(1.92)
+"""By how much less likely a date still belongs to 19 of 20: chi-squared 3.84 / 2."""
+TRIED = 60
+"""Dates of a long row, evenly spread."""
+NOTHING = 1e-18
+"""Part of a sum from which on no more is added."""
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """A turn in a row of yes and no.
+
+    Attributes:
+        place: of the first after it.
+        early, late: places between which it fell as well as not: all that are hardly less likely.
+        before, after: shares of yes.
+        chance: at most so often would luck turn as loudly somewhere in such a row.
+    """
+
+    place: int
+    early: int
+    late: int
+    before: float
+    after: float
+    chance: float
+
+
+def at_least(yes: int, of: int, share: float) -> float:
+    """Return the chance of so many or more, each with that share: the upper binomial tail.
+
+    Raises:
+        ValueError: more than all, or a share that is none.
+    """
+    if not 0 <= yes <= of or not 0 <= share <= 1:
+        raise ValueError(f"{yes} of {of} at {share}")
+    return min(
+        1.0,
+        math.fsum(
+            math.comb(of, n) * share**n * (1 - share) ** (of - n) for n in range(yes, of + 1)
+        ),
+    )
+
+
+def more_often(yes: int, of: int, others: int, of_others: int) -> float:
+    """Return Fisher's one-sided chance of so many yes here, were here and there alike.
+
+    The hypergeometric tail: sum over n >= yes of C(of, n) C(of others, all yes - n) / C(all, all
+    yes).
+    """
+    all_yes = yes + others
+    last = min(of, all_yes)
+    term = math.exp(_ways(of, yes) + _ways(of_others, others) - _ways(of + of_others, all_yes))
+    total, n = term, yes
+    while n < last and term > total * NOTHING:
+        term *= (of - n) * (all_yes - n) / ((n + 1) * (of_others - all_yes + n + 1))
+        total, n = total + term, n + 1
+    return min(1.0, total)
+
+
+def _ways(of: int, taken: int) -> float:
+    """ln of how many ways there are to take some of many."""
+    return math.lgamma(of + 1) - math.lgamma(taken + 1) - math.lgamma(of - taken + 1)
+
+
+def turned(row: Sequence[bool], fewest: int) -> Turn | None:
+    """Return where a row turns loudest; None where it is too short to say.
+
+    Args:
+        fewest: so many at least on each side.
+    """
+    last = len(row) - fewest
+    if last < fewest:
+        return None
+    places = range(fewest, last + 1, 1 + (last - fewest) // TRIED)
+    sums = [0, *accumulate(map(int, row))]
+    chances = {place: _two_sided(sums, place) for place in places}
+    best = min(chances, key=lambda place: (chances[place], place))
+    near = [place for place, one in chances.items() if one <= LIKE * chances[best]]
+    many, yes = len(row), sums[-1]
+    return Turn(
+        best, near[0], near[-1], sums[best] / best, (yes - sums[best]) / (many - best),
+        min(1.0, chances[best] * len(chances)),
+    )  # fmt: skip
+
+
+def _two_sided(sums: Sequence[int], place: int) -> float:
+    """Twice the smaller tail."""
+    many, yes, before = len(sums) - 1, sums[-1], sums[place]
+    up = more_often(yes - before, many - place, before, place)
+    down = more_often(before, place, yes - before, many - place)
+    return min(1.0, 2 * min(up, down))
