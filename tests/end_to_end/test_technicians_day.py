@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import settings
+from store.actions import hires, settings
 from store.edges.events import WeekSpan
 from store.file.shop import Shop
 from store.file.verify import verify
@@ -23,6 +23,7 @@ from store.views.day import day
 from store.views.floor import floor
 from store.views.job import job_card
 from store.views.ledger import ledger
+from store.views.tools import tools
 from store.views.values import DayClock, JobCard, PhaseLine
 from tests.end_to_end.pty_terminal import program
 from tests.store.actions.made import WEEK, World, make
@@ -94,6 +95,8 @@ def world_fixture(tmp_path: Path) -> Iterator[World]:
     for lift in "123":
         world.take(lift=lift)
     world.to(8)
+    for number in ("1001", "1002", "1003"):
+        _hired(world, number)
     world.do("T2", "1002", "1")
     world.sign("T2", "1002", "HL", readings={"gross": 2000.0})
     world.on("T2", "1002", "2")
@@ -104,6 +107,15 @@ def world_fixture(tmp_path: Path) -> Iterator[World]:
     world.on("T1", "1001", "1")
     yield world
     world.shop.close()
+
+
+def _hired(world: World, job: str) -> None:
+    """Its link tool is here: in a shop that keeps its hires nothing is begun without one."""
+    hires.ask(
+        world.shop, world.by("FOR"), kit="link", supplier="Loan", job=job,
+        due=world.now + timedelta(days=4),
+    )  # fmt: skip
+    hires.receive(world.shop, world.by("T1"), kit="link", job=job)
 
 
 async def test_the_day(world: World) -> None:
@@ -265,7 +277,8 @@ async def another_build(walk: Walk) -> None:
     await walk.over("1002.3")
     before = walk.card("1002")
     assert "shrunk on" in await walk.keys("3", "3")
-    await walk.keys("2")
+    assert "link tool is not needed any more" in await walk.keys("2")
+    assert _wants_back(walk) == ["1002"]
     after = walk.card("1002")
     names = [one.name for one in after.phases if one.state != "skipped"]
     assert "guides only" in names
@@ -274,6 +287,15 @@ async def another_build(walk: Walk) -> None:
     assert after.estimate_changes[-1].cause == "Which build? shrunk on"
     assert [one.state for one in after.phases[:2]] == ["finished", "finished"]
     assert after.job.labour_h == pytest.approx(before.job.labour_h)
+
+
+def _wants_back(walk: Walk) -> list[str]:
+    """Jobs whose link tool is to be sent back, as special tools show it."""
+    kits = tools(walk.world.shop, walk.at.hands.now).kits
+    link = next(one for one in kits if one.code == "link")
+    return [
+        one.job or "" for one in link.hires if one.job not in {job.job for job in link.needed_by}
+    ]
 
 
 async def wrong_job(walk: Walk) -> None:
