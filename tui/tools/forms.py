@@ -10,8 +10,9 @@ from tui.tools.dates_file import write_dates
 from tui.tools.going_back import cancel, extend, give, send_back
 from tui.tools.letting import let_at_hand
 from tui.tools.looking_through import mended, receive
+from tui.tools.prices import in_date, rates
 from tui.tools.settling import arrived, deposit, invoice
-from tui.tools.suppliers import in_date, rates, terms
+from tui.tools.suppliers import terms
 
 FORMS: Mapping[str, Callable[[AtHand], Awaitable[None]]] = {
     "send-back": send_back, "extend": extend, "ask": ask, "received": receive,

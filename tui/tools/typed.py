@@ -145,3 +145,8 @@ def day_of(text: str) -> date:
 def cut_off_of(hire: HireOut) -> time | None:
     """Until when on a day the supplier's carrier takes it; None where nobody knows."""
     return hire.terms.house.cut_off if hire.terms is not None else None
+
+
+async def sum_or(screen: Painted[Any], asked: tuple[str, str], before: float) -> float:
+    """Money or a figure; Enter alone leaves it."""
+    return await or_as_it_is(screen, asked, sum_of, before, f"{before:g}")

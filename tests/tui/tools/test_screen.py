@@ -224,6 +224,34 @@ async def test_a_hire_is_kept_until_the_day_that_stands_there_or_is_typed(
     assert f"{hire.due:%d %H:%M}" == "19 13:30", "a day is meant by the supplier's cut-off"
 
 
+async def test_the_day_that_the_forecast_proposes_is_taken_by_enter_alone(
+    shop: Shop, pen: Pen
+) -> None:
+    """A kit that is likely needed beyond today's due hour: the table says what each day costs."""
+    terms(shop, pen)
+    hires.ask(
+        shop, pen.by("F01"), kit="link", supplier="Levers", job="1002",
+        expected=pen.now.replace(hour=8), due=pen.now.replace(hour=10),
+    )  # fmt: skip
+    hires.receive(shop, pen.by("B12"), hire=kit(shop, pen, "link").hires[0].hire)
+    advice = kit(shop, pen, "link").advice
+    assert advice is not None
+    assert advice.best.do == "extend"
+    best = next(one for one in advice.days if one.back_by == advice.best.until)
+    assert best.total == min(one.total for one in advice.days if one.total is not None)
+    async with terminal(shop, pen.now, first=TOOLS, badge="F01") as at:
+        text = await to_kit(at, "link")
+        assert "EXTEND" in text
+        assert f"Thu 15 costs {round(best.total or 0)}:" in text
+        text = await at.keys("x")
+        assert "goes back (Enter: Thu 15:30)" in text
+        await at.keys(ENTER)
+        await proven(at)
+        assert "goes back Thu 15 Oct: tell Levers" in at.said
+    assert kit(shop, pen, "link").hires[0].due == advice.best.until
+    assert verify(shop.path).ok
+
+
 async def test_a_hire_is_given_to_any_job_and_to_one(shop: Shop, pen: Pen) -> None:
     terms(shop, pen)
     received(shop, pen)
