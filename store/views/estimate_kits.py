@@ -12,7 +12,7 @@ from store.file.learned.new_work import Estimated
 from store.rules.routes import RoutePhase
 from store.sums import moving
 from store.sums.hire_charge import charge
-from store.sums.hire_needs import Need, need_of
+from store.sums.hire_needs import NOT, Need, need_of
 from store.views import tools_kept
 from store.views.asking import Asking, Route
 from store.views.kit_needs import kit_needs
@@ -165,6 +165,8 @@ def _sampled(need: Need) -> Need:
 def _hired(share: Reckoning, kit: KitRow, mine: Drawn) -> tuple[int, float | None, str | None]:
     """Days, money and supplier of the hire that costs least."""
     told, days = mine.told, share.days
+    if not any(start < NOT for start in mine.need.start):
+        return 0, None, None
     priced: list[tuple[float, int, float, str]] = []
     for offer in share.offers(kit.code):
         first = days.after(share.known.today, offer.terms.house.lead_days)

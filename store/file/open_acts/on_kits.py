@@ -72,8 +72,11 @@ def _saves(every: Gathered, row: sqlite3.Row) -> bool:
     if terms is None:
         return True
     came, days = from_text(row["received_at"]), ShopDays(every.calendar)
-    now = days.handed(every.now, terms.house.cut_off)
-    then = days.handed(from_text(row["due"]), terms.house.cut_off)
+    try:
+        now = days.handed(every.now, terms.house.cut_off)
+        then = days.handed(from_text(row["due"]), terms.house.cut_off)
+    except NeverOpens:
+        return True
     costs = [charge(terms, came, day, days).hire for day in (now, max(now, then))]
     return costs[1] - costs[0] >= WORTH
 

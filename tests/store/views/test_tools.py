@@ -12,6 +12,7 @@ from store.views.bay import bay
 from store.views.estimate import estimate
 from store.views.floor import floor
 from store.views.job import job_card
+from store.views.needs import needs
 from store.views.tools import tools
 from tests.store.actions.made import BOOK, World, make
 from tests.store.views.test_ready import using_the_link
@@ -49,6 +50,27 @@ def test_a_kit_that_nobody_needs_stays_where_sooner_saves_nothing(world: World) 
     kit = loans.kit()
     assert kit.verb is None
     assert "sooner than Thu 15:30 saves nothing" in kit.says
+
+
+def test_a_kit_that_another_build_spares_is_to_be_sent_back(world: World) -> None:
+    loans = Loans(world)
+    job = world.take()
+    loans.hire(job, world.at(15, 30, day=3))
+    assert loans.kit().needed_by
+    world.do("T2", job, "1")
+    world.on("T2", job, "2")
+    world.sign("T2", job, "HL", readings={"gross": 2000})
+    world.sign("T2", job, "GB-off:1")
+    world.sign("T2", job, "LK", readings={"a": 0.1, "b": 0.12})
+    world.sign("T1", job, "LK")
+    world.finish("T2", job, "2")
+    world.on("T2", job, "3")
+    world.sign("T2", job, "BU", answer="B")
+    kit = loans.kit()
+    assert kit.needed_by == ()
+    assert (kit.verb, kit.says) == ("SEND BACK", "nobody needs it: 3 idle days, 66 lost")
+    (act,) = [one.act for one in needs(world.shop, world.now).needs if one.act.kind == "kit back"]
+    assert "nobody needs chain link tool any more" in act.says
 
 
 def test_a_job_that_could_use_an_idle_kit_is_named(loans: Loans) -> None:
