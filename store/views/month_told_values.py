@@ -123,13 +123,17 @@ class ShouldSay:
 
 @dataclass(frozen=True, slots=True)
 class PriceWay:
-    """The last twelve months' quotes at other hours or another rate.
+    """The last twelve months' quotes at other hours or another rate, had the same customers said
+    yes.
 
     Attributes:
-        hours: `as quoted`, `book`, `middle`, `cautious`, `learned`.
-        rate: money an hour.
-        sold, kept: money asked; what of it was left after what the hours cost.
-        below: jobs below cost, of all.
+        hours: `as quoted` (the middle, as quotes ask it), `book`, `cautious`, `learned`.
+        rate: money an hour; None: that of each job's day.
+        sold: what customers would have paid of the labour.
+        more: of it more than as quoted: all of the difference at a fixed price, none on time.
+        kept: what of `sold` is left after what the hours cost; None where no costs are typed.
+        below: jobs below cost, of all whose cost is known.
+        ways: jobs, with what more each would have fetched; as quoted, with what it fetched.
     """
 
     hours: str
@@ -140,11 +144,13 @@ class PriceWay:
     below: Share | None
     says: str
     ways: tuple[Way, ...] = ()
+    more: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Earned:
-    """What an operation's hour fetched, and its lift-day. `cost`: of an hour attended."""
+    """What an operation's hour of labour fetched, beside what an hour attended cost in the months
+    of its jobs, and what its day on a lift fetched."""
 
     operation: str
     name: str
@@ -160,13 +166,21 @@ class Earned:
 
 @dataclass(frozen=True, slots=True)
 class Costs:
-    """What a month cost, as its owner typed it, and the hours attended in it."""
+    """What a month cost, as its owner typed it, and the hours attended in it.
+
+    Attributes:
+        per_hour: (wages + overheads) / attended; None where nobody attended.
+        taken_from: the earlier month whose costs were taken over; None where it has its own.
+        seq: the entry that says so.
+    """
 
     month: str
     wages: float
     overheads: float
     attended_h: float
     per_hour: float | None
+    taken_from: str | None = None
+    seq: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from store.rules.book import Operation, WorkBook
 from store.trouble import Refused
 from store.views.book import BookNow, book_now
 from tui import words
-from tui.cli import book_edit
+from tui.cli import adopting, book_edit
 from tui.cli.answer import REFUSED, Answer, Document, encoded
 from tui.cli.call import Call
 from tui.cli.usage import NOW, READING, WRITING, Argument, Command, Option
@@ -167,4 +167,5 @@ COMMANDS = (
         more="Keep it with: hoistbook workbook starter > book.toml",
     ),
     *book_edit.COMMANDS,
+    *adopting.COMMANDS,
 )  # fmt: skip
