@@ -8,7 +8,10 @@ from typing import Literal, NamedTuple
 from rich.cells import cell_len, set_cell_size
 
 from tui.papers.paper import Block, Facts, Heading, Items, Lines, Paper, Table, Words
-from tui.words import plain
+from tui.papers.pictures import Bars, Run, Strip
+from tui.papers.pictures_text import bars_lines, run_lines, strip_lines
+from tui.signs import UNICODE, Signs
+from tui.words import counted, plain
 
 GAP = 2
 LEAST = 7
@@ -27,18 +30,18 @@ class Line(NamedTuple):
     kind: Kind = "text"
 
 
-def text_of(paper: Paper, width: int = 80) -> list[str]:
+def text_of(paper: Paper, width: int = 80, signs: Signs = UNICODE) -> list[str]:
     """The paper in lines of at most `width` cells."""
-    return [line.text for line in lines_of(paper, width)]
+    return [line.text for line in lines_of(paper, width, signs)]
 
 
-def lines_of(paper: Paper, width: int = 80) -> list[Line]:
+def lines_of(paper: Paper, width: int = 80, signs: Signs = UNICODE) -> list[Line]:
     """The same with what each line is."""
     lines = [*_as("title", broken(paper.title.upper(), width))]
     lines += [Line(one) for one in broken(paper.about, width)]
     under_head = False
     for block in paper.blocks:
-        lines += [*([] if under_head else [Line("")]), *_block(block, width)]
+        lines += [*([] if under_head else [Line("")]), *_block(block, width, signs)]
         under_head = isinstance(block, Heading)
     return [*lines, Line(""), *_as("note", broken(paper.foot, width))]
 
@@ -68,7 +71,7 @@ def _pieces(word: str, width: int) -> Iterator[str]:
     yield piece
 
 
-def _block(block: Block, width: int) -> Iterator[Line]:
+def _block(block: Block, width: int, signs: Signs) -> Iterator[Line]:
     match block:
         case Heading(text):
             yield from _as("head", broken(text.upper(), width))
@@ -82,6 +85,13 @@ def _block(block: Block, width: int) -> Iterator[Line]:
                 yield from _as("text", _hanging("* ", text, width))
         case Table():
             yield from _table(block, width)
+        case Strip():
+            yield from _as("text", strip_lines(block, width, signs))
+        case Bars():
+            yield from _as("text", bars_lines(block, width, signs))
+        case Run():
+            yield from _as("note", broken(block.name, width))
+            yield from _as("text", run_lines(block, width, signs))
         case Lines(under):
             for text in under:
                 yield from _as("text", ("", "", "_" * min(width, 40), *broken(text, width)))
@@ -111,18 +121,24 @@ def _beside(columns: Sequence[Sequence[str]], widths: Sequence[int]) -> Iterator
 
 
 def _table(table: Table, width: int) -> Iterator[Line]:
+    if table.folded:
+        told = f"{table.caption}: {counted(len(table.rows), 'row')}, on the page"
+        yield from _as("note", broken(told, width))
+        return
     rows = [table.heads, *(row.cells for row in table.rows)]
     widths = shared([max(cell_len(row[n]) for row in rows) for n in range(len(table.heads))], width)
     if table.caption:
         yield from _as("note", broken(table.caption, width))
-    yield from _as("names", _row(table.heads, widths))
+    yield from _as("names", _row(table.heads, widths, table.figures))
     yield Line((" " * GAP).join("-" * room for room in widths), "rule")
     for row in table.rows:
-        yield from _as("void" if row.void else "text", _row(row.cells, widths))
+        yield from _as("void" if row.void else "text", _row(row.cells, widths, table.figures))
 
 
-def _row(cells: Sequence[str], widths: Sequence[int]) -> Iterator[str]:
+def _row(cells: Sequence[str], widths: Sequence[int], figures: Sequence[int]) -> Iterator[str]:
     columns = [broken(cell, room) for cell, room in zip(cells, widths, strict=True)]
+    for n in figures:
+        columns[n] = [f"{one:>{widths[n]}}" for one in columns[n]]
     return _beside(columns, widths)
 
 

@@ -1,0 +1,184 @@
+"""What is said about a month: what the book should say, what changed, prices, odds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from store.views.month_spent_values import OddsSeen
+from store.views.month_told_values import ShouldSay, Signal
+from store.views.month_values import Month, Way
+from tui.papers import month_pictures as pictures
+from tui.papers.month_rows import Rows
+from tui.papers.month_words import NOTHING, of, percent, told
+from tui.papers.paper import Block, Heading, Row, Table, Words
+from tui.papers.said import number, on_day
+from tui.words import counted, tenth
+
+NOT_YET = "Nothing yet: no phase differs from its book by more than luck would."
+
+
+def book(found: Month, rows: Rows) -> Iterator[Block]:
+    """What to change in the work book, what costs most first."""
+    yield Heading("What to change in the work book", id="book")
+    if not found.should_say:
+        yield Words(NOT_YET)
+        return
+    heads = ("Phase", "For", "Book", "Takes", "Range", "Finished", "In a year", "In words")
+    yield Table(
+        "", heads, tuple(_should(one, n, rows) for n, one in enumerate(found.should_say)),
+        figures=(2, 3), sorts=True, id="table-book",
+    )  # fmt: skip
+    sure = next((one for one in found.should_say if one.command is not None), None)
+    if sure is not None and sure.command is not None:
+        yield Words(
+            f"To take one over: hoistbook {' '.join(sure.command)}, or its digit on the month's "
+            "screen. The old book stays in the ledger.",
+            note=True,
+        )
+
+
+def _should(one: ShouldSay, n: int, rows: Rows) -> Row:
+    ways = (Way(f"finished in jobs {', '.join(one.jobs)}"),) if one.jobs else ()
+    here = rows.add(ways, f"book-{n}", f"Taught by: {one.operation} {one.name}", "h")
+    return Row(
+        (f"{one.phase} {one.name}", one.family or "all", f"{number(round(one.book_h, 2))} h",
+         f"{number(round(one.should_h, 2))} h", f"{tenth(one.low_h)} to {tenth(one.high_h)} h",
+         str(one.finished), year(one.year_h) if one.sure else "not sure yet", one.says),
+        links=("", "", "", "", "", here, "", ""),
+        keys=("", "", f"{one.book_h:.4f}", f"{one.should_h:.4f}", f"{one.should_h:.4f}", "",
+              f"{one.year_h:.4f}", ""),
+    )  # fmt: skip
+
+
+def year(hours: float) -> str:
+    """Hours of a year: `17 h lost`, `6 h too dear`."""
+    return f"{abs(hours):.0f} h {'lost' if hours > 0 else 'too dear'}"
+
+
+# -- signal or noise
+
+
+def real(found: Month, rows: Rows) -> Iterator[Block]:
+    """What changed that luck hardly explains, with its charts."""
+    signals = found.signals
+    if not (signals.says or signals.found or signals.old or signals.charts):
+        return
+    yield Heading("Is it real or chance?", id="signals")
+    if signals.says:
+        yield Words(signals.says)
+    every = (*signals.found, *signals.old)
+    if every:
+        yield Table(
+            "", ("What", "Since", "What changed", "Before", "After"),
+            tuple(_signal(one, n, rows) for n, one in enumerate(every)), figures=(3, 4),
+        )  # fmt: skip
+    for chart in signals.charts:
+        yield pictures.chart(chart)
+    yield Words(
+        f"{counted(signals.watched, 'chart')} watched; in a year in which nothing changes "
+        f"{signals.false_a_year:.2g} of them would call out all the same.",
+        note=True,
+    )
+
+
+def _signal(one: Signal, n: int, rows: Rows) -> Row:
+    unit = "days" if one.what == "supplier" else "h"
+    here = rows.add(one.ways, f"signal-{n}", f"Since {on_day(one.since)}: {one.name}", unit)
+
+    def said(value: float) -> str:
+        return pictures.late(value) if one.what == "supplier" else percent(value)
+
+    return Row(
+        (f"{one.what} {one.name}" if one.what != "shop" else "the shop", on_day(one.since),
+         one.says, said(one.before), said(one.after)),
+        links=("", "", "", "", here),
+    )  # fmt: skip
+
+
+# -- prices and odds
+
+
+def told_blocks(found: Month, rows: Rows) -> Iterator[Block]:
+    """Prices, what operations earned, how often surprises and answers came."""
+    yield from _prices(found, rows)
+    if found.odds:
+        yield Heading("Surprises and answers beside the book", id="odds")
+        yield Table(
+            "", ("Phase", "What", "In the month", "So far", "Book", "In words"),
+            tuple(_odds(one, n, rows) for n, one in enumerate(found.odds)),
+            sorts=True, id="table-odds",
+        )  # fmt: skip
+
+
+def _odds(one: OddsSeen, n: int, rows: Rows) -> Row:
+    what = one.text if one.answer is None else f"{one.text} {one.answer}"
+    here = rows.add(one.ways, f"odds-{n}", f"{one.phase}: {what}", "n")
+    return Row(
+        (f"{one.phase} {one.name}", what, of(one.month), of(one.ever),
+         NOTHING if one.book is None else percent(one.book), one.says),
+        links=("", "", here, "", "", ""),
+        keys=("", "", f"{one.month.share if one.month else 0:.4f}",
+              f"{one.ever.share if one.ever else 0:.4f}", f"{one.book or 0:.4f}", ""),
+    )  # fmt: skip
+
+
+def _prices(found: Month, rows: Rows) -> Iterator[Block]:
+    prices, currency = found.prices, found.currency
+    if not (prices.ways or prices.earned or prices.says):
+        return
+    yield Heading("What prices would keep", id="prices")
+    yield Words(f"From {on_day(prices.since)} to {on_day(prices.until)}. {prices.says}".strip())
+    if prices.ways:
+        yield Table(
+            "The same quotes at other hours, or at another rate",
+            ("Hours", "Rate", "Jobs", "Asked", "Kept", "Below cost", "In words"),
+            tuple(
+                Row(
+                    (one.hours, told(one.rate, "money", currency), str(one.jobs),
+                     told(one.sold, "money", currency), told(one.kept, "money", currency),
+                     of(one.below), one.says),
+                    links=("", "", "", "", rows.add(one.ways, f"price-{n}", f"Prices: {one.hours}",
+                                                    "money"), "", ""),
+                )
+                for n, one in enumerate(prices.ways)
+            ),
+            figures=(1, 2, 3, 4),
+        )  # fmt: skip
+    if prices.earned:
+        yield _earned(found, rows)
+    if prices.costs:
+        yield Table(
+            "What a month cost, as it was typed",
+            ("Month", "Wages", "Overheads", "Attended", "An hour"),
+            tuple(
+                Row((one.month, told(one.wages, "money", currency),
+                     told(one.overheads, "money", currency), f"{tenth(one.attended_h)} h",
+                     told(one.per_hour, "money", currency)))
+                for one in prices.costs
+            ),
+            figures=(1, 2, 3, 4),
+        )  # fmt: skip
+
+
+def _earned(found: Month, rows: Rows) -> Table:
+    currency = found.currency
+    return Table(
+        "What an hour fetched, and a lift-day earned",
+        ("Operation", "Jobs", "Took", "An hour fetched", "An hour cost", "Lift-days",
+         "A lift-day earned", "In words"),
+        tuple(
+            Row(
+                (f"{one.operation} {one.name}", str(one.jobs), f"{tenth(one.labour_h)} h",
+                 told(one.fetched_per_hour, "money", currency),
+                 told(one.cost_per_hour, "money", currency), tenth(one.lift_days),
+                 told(one.per_lift_day, "money", currency), one.says),
+                links=("", rows.add(one.ways, f"earned-{n}", f"{one.operation} {one.name}",
+                                    "money"), *[""] * 6),
+                keys=("", "", f"{one.labour_h:.4f}", f"{one.fetched_per_hour or 0:.4f}",
+                      f"{one.cost_per_hour or 0:.4f}", f"{one.lift_days:.4f}",
+                      f"{one.per_lift_day or 0:.4f}", ""),
+            )
+            for n, one in enumerate(found.prices.earned)
+        ),
+        figures=(1, 2, 3, 4, 5, 6), sorts=True, id="table-earned",
+    )  # fmt: skip
