@@ -52,6 +52,19 @@ def book_of(db: sqlite3.Connection, version: int) -> WorkBook:
     return found
 
 
+class Books:
+    """Versions of the work book in one look, each read once."""
+
+    def __init__(self, db: sqlite3.Connection) -> None:
+        self._db, self._known = db, dict[int, WorkBook]()
+
+    def of(self, version: int) -> WorkBook:
+        """Return a version."""
+        if version not in self._known:
+            self._known[version] = book_of(self._db, version)
+        return self._known[version]
+
+
 @lru_cache(maxsize=4)
 def _read(content: str) -> WorkBook:
     return from_json(content)

@@ -6,7 +6,7 @@ import sqlite3
 from dataclasses import dataclass, field
 
 from store.edges.instants import to_text
-from store.file.books import book_of
+from store.file.books import Books
 from store.file.learned.book_told import took
 from store.rules.estimating import of_total
 from store.rules.family_hours import hours_for
@@ -58,12 +58,13 @@ def quoted_hours(db: sqlite3.Connection, span: MonthSpan) -> dict[str, QuotedHou
     """
     known = {(one.phase, one.family): one for one in took(db)}
     jobs: dict[str, _Phases] = {}
+    books = Books(db)
     for row in db.execute(ASKED, [to_text(span.since), to_text(span.until)]):
         own = jobs.setdefault(row["job"], _Phases(row["grade"]))
         learned = known.get((row["code"], row["family"])) or known.get((row["code"], None))
         own.book.append((row["low_h"], row["book_h"], row["high_h"]))
         own.asked.append(row["asked_h"])
-        own.learned.append(row["asked_h"] if learned is None else _learned(db, row, learned))
+        own.learned.append(row["asked_h"] if learned is None else _learned(books, row, learned))
         own.known = own.known or learned is not None
     factors = grade_factors(own.values() for own in jobs.values() if own.known)
     return {
@@ -74,8 +75,8 @@ def quoted_hours(db: sqlite3.Connection, span: MonthSpan) -> dict[str, QuotedHou
     }
 
 
-def _learned(db: sqlite3.Connection, row: sqlite3.Row, one: Took) -> float:
+def _learned(books: Books, row: sqlite3.Row, one: Took) -> float:
     """What is learned of the phase alone, less what the book saved beside others in that job."""
-    phase = None if row["version"] is None else book_of(db, row["version"]).phases.get(row["code"])
+    phase = None if row["version"] is None else books.of(row["version"]).phases.get(row["code"])
     alone = row["book_h"] if phase is None else hours_for(phase, row["family"]).middle
     return one.hours.middle * (row["book_h"] / alone if alone > 0 else 1.0)
