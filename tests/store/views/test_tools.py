@@ -8,10 +8,12 @@ from pathlib import Path
 import pytest
 
 from store.actions import hires, kit_dates
+from store.file.facts import calendar_of
 from store.views.bay import bay
 from store.views.estimate import estimate
 from store.views.floor import floor
 from store.views.job import job_card
+from store.views.kit_needs import kit_needs
 from store.views.needs import needs
 from store.views.tools import tools
 from tests.store.actions.made import BOOK, World, make
@@ -218,6 +220,20 @@ def test_two_jobs_that_want_the_only_kit_clash_and_the_ways_out_cost(world: Worl
     assert {one.do for one in clash.ways} == {"wait", "swap order", "second kit"}
     costs = [one.cost for one in clash.ways if one.cost is not None]
     assert costs == sorted(costs)
+
+
+def test_a_clash_is_as_likely_as_draws_lie_over_each_other(world: World) -> None:
+    loans = Loans(world)
+    loans.book(OWNED.replace("hours = [1.1, 1.6, 2.6]", "hours = [0.6, 0.8, 1.2]"))
+    first = world.take(lift="1")
+    world.do("T1", first, "1")
+    world.take(lift="2")
+    with world.shop.reading() as db:
+        one, two = kit_needs(db, calendar_of(db), world.now)["link"]
+    over = [max(a[0], b[0]) < min(a[1], b[1]) for a, b in zip(one.draws, two.draws, strict=True)]
+    (clash,) = loans.look().clashes
+    assert clash.chance == pytest.approx(sum(over) / len(over), abs=1e-9)
+    assert 0 < clash.chance < 1
 
 
 def test_two_jobs_with_a_hire_each_do_not_clash(world: World) -> None:
