@@ -42,7 +42,7 @@ def suppliers_seen(db: sqlite3.Connection, days: ShopDays, now: datetime) -> dic
     ):
         counts, came = found[row["supplier"]], row["received_at"]
         if row["expected"] is not None:
-            late = _days_late(days, row["expected"], now if came is None else from_text(came))
+            late = days_late(days, row["expected"], now if came is None else from_text(came))
             if late or came is not None:
                 counts.late.append(late)
         if came is not None and row["came_complete"] is not None:
@@ -50,8 +50,8 @@ def suppliers_seen(db: sqlite3.Connection, days: ShopDays, now: datetime) -> dic
     return {supplier: counts.seen() for supplier, counts in found.items()}
 
 
-def _days_late(days: ShopDays, expected: str, came: datetime) -> int:
-    """Working days after the one on which it was to come."""
+def days_late(days: ShopDays, expected: str, came: datetime) -> int:
+    """Return working days after the one on which a kit was to come; 10 at most."""
     due, day = days.calendar.day_of(from_text(expected)), days.calendar.day_of(came)
     after = [one for one in days.between(due, day) if one > due] if day > due else []
     return min(LATEST, len(after))

@@ -8,8 +8,10 @@ from typing import Literal
 
 from store.views.month_way import Share, Way
 
-What = Literal["shop", "operation", "phase", "family", "person", "supplier"]
-"""What a chart is about."""
+What = Literal["shop", "operation", "phase", "family", "person", "supplier", "promise", "held"]
+"""What a chart is about; `held`: jobs held for a reason."""
+SignalKind = Literal["level", "change", "trend"]
+"""Off the book for as long as is known; other since a date; ever faster or slower."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,11 +20,14 @@ class Signal:
 
     Attributes:
         code, name: of what changed; `what` says of which kind it is.
-        since: the day from which on it holds.
+        since: the day from which on it holds; `early`, `late`: it began between them.
         says: the whole in a plain sentence.
-        before, after: middle of the charted figure, labour / estimate (days late of a supplier).
-        count_before, count_after: how many points.
+        before, after: labour / hours of today's book, of the same work by the same hands; of a
+            level `before` is what the rest of the work takes. Shares of yes of a supplier (late),
+            of promises (missed), of holds (held).
+        count_before, count_after: how many jobs, deliveries or promises.
         ways: jobs or hires after it.
+        chance: luck alone shows as much anywhere in the shop at most so often, 0 to 1.
     """
 
     what: What
@@ -35,6 +40,10 @@ class Signal:
     count_before: int
     count_after: int
     ways: tuple[Way, ...] = ()
+    kind: SignalKind = "change"
+    early: date | None = None
+    late: date | None = None
+    chance: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +178,7 @@ class Costs:
     """What a month cost, as its owner typed it, and the hours attended in it.
 
     Attributes:
-        per_hour: (wages + overheads) / attended; None where nobody attended.
+        per_hour: (wages + overheads) / attended; None where nobody attended, or it still runs.
         taken_from: the earlier month whose costs were taken over; None where it has its own.
         seq: the entry that says so.
     """
@@ -181,6 +190,7 @@ class Costs:
     per_hour: float | None
     taken_from: str | None = None
     seq: int | None = None
+    running: bool = False
 
 
 @dataclass(frozen=True, slots=True)
