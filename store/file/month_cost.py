@@ -23,6 +23,7 @@ class MonthCost:
     Attributes:
         taken_from: the earlier month whose costs were taken over; None where it has its own.
         seq: the entry that says so.
+        running: it has not ended: its hours are not all in, so what one cost is not known.
     """
 
     month: str
@@ -31,11 +32,12 @@ class MonthCost:
     attended_h: float
     seq: int
     taken_from: str | None = None
+    running: bool = False
 
     @property
     def per_hour(self) -> float | None:
-        """(wages + overheads) / hours attended; None where nobody attended."""
-        return per_hour(self.wages, self.overheads, self.attended_h)
+        """(wages + overheads) / hours attended; None where nobody attended, or it still runs."""
+        return None if self.running else per_hour(self.wages, self.overheads, self.attended_h)
 
 
 def costs_of(
@@ -57,7 +59,7 @@ def costs_of(
             row = typed[last]
             found[month] = MonthCost(
                 month, row["wages"], row["overheads"], hours.get(month, 0.0), row["seq"],
-                None if last == month else last,
+                None if last == month else last, span.running and month == span.month,
             )  # fmt: skip
         month = shifted(month, 1)
     return found

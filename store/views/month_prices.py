@@ -60,12 +60,16 @@ def _says(jobs: Sequence[Priced], known: Sequence[Priced], costs: dict[str, Mont
     said = [ASSUMED] if known else [NO_RATE]
     if known and len(known) < len(jobs):
         said.append(f"{len(jobs) - len(known)} of {len(jobs)} jobs had no rate and are left out.")
+    costed = sum(one.cost is not None for one in known)
     if not costs:
         said.append(NO_COSTS)
+    elif costed < len(known):
+        said.append(f"What an hour cost is known of {costed} of {len(known)} jobs: kept is theirs.")
     taken = [one for one in costs.values() if one.taken_from is not None]
     if taken:
         last = max(one.taken_from or "" for one in taken)
-        said.append(f"Costs of {len(taken)} months are taken over from the last typed, {last}.")
+        many = "One month takes" if len(taken) == 1 else f"{len(taken)} months take"
+        said.append(f"{many} over the costs typed before, the last from {last}.")
     return " ".join(said)
 
 
@@ -183,5 +187,12 @@ def _earned_says(fetched: float | None, cost: float | None) -> str:
 
 def _cost(one: MonthCost) -> Costs:
     return Costs(
-        one.month, one.wages, one.overheads, one.attended_h, one.per_hour, one.taken_from, one.seq
+        one.month,
+        one.wages,
+        one.overheads,
+        one.attended_h,
+        one.per_hour,
+        one.taken_from,
+        one.seq,
+        one.running,
     )

@@ -46,7 +46,7 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         ("lift", "places"), ("place", "places"), ("people", "people"), ("sshline", "people"),
         ("codes", "codes"),
         ("workbook", "book"), ("calendar", "settings"), ("holiday", "settings"),
-        ("rate", "settings"), ("setting", "settings"),
+        ("rate", "settings"), ("setting", "settings"), ("costs", "costs"), ("prices", "costs"),
     )),
     ("the past", (("learned", "learned"), ("history", "history"), ("hindsight", "hindsight"))),
     ("the file", (
