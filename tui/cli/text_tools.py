@@ -8,7 +8,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from store.views.parts_values import HireOut
-from store.views.tools_values import Advice, DayCost, KitNow, Tools
+from store.views.tools_values import Advice, Clash, DayCost, KitNow, Tools
 from tui import words
 from tui.ready.words import back_words, expected_words
 
@@ -24,6 +24,8 @@ def tool_lines(found: Tools) -> Iterator[str]:
     for kit in found.kits:
         yield words.cut(f"{kit.code:<12} {kit.name}: {kit.state}", WIDTH)
         yield from said(kit)
+        if kit.verb != "CLASH":
+            yield from (line for clash in kit.clashes for line in _clashing(clash, zone, found.at))
         for hire in kit.hires:
             yield words.cut(f"{'':{LEFT}}{_hire(hire, zone, found.at)}", WIDTH)
         yield from (words.cut(f"{'':{LEFT}}{one}", WIDTH) for one in _needed(kit, zone, found.at))
@@ -39,6 +41,14 @@ def said(kit: KitNow) -> Iterator[str]:
     for place, line in enumerate(lines):
         mark = (head if not place else " " * 12) if kit.verb else ""
         yield f"{'':{LEFT}}{mark}{line}".rstrip()
+
+
+def _clashing(clash: Clash, zone: ZoneInfo, now: datetime) -> Iterator[str]:
+    """Who wants it at one time, where something else about the kit is louder."""
+    first, second = clash.jobs
+    since, until = (words.day_time(at, zone, now) for at in (clash.since, clash.until))
+    text = f"{first} and {second}, {since} to {until}, {words.chance(clash.chance).tenths}"
+    yield f"{'':{LEFT}}{'CLASH':<12}{text}"
 
 
 def _in_words(chance: float) -> str:

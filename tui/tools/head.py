@@ -44,7 +44,9 @@ def answers(shown: Shown) -> list[tuple[str, list[Answer]]]:
         (name, [_answer(kit, shown) for kit in kits if kit.verb in verbs]) for name, verbs in GROUPS
     ]
     later = [_later(kit, shown) for kit in kits if is_to_order(kit)]
-    found = [(name, [*some, *(later if name == "order" else [])]) for name, some in found]
+    clashing = [_clashing(kit) for kit in kits if kit.clashes and kit.verb != "CLASH"]
+    more = {"order": later, LAST: clashing}
+    found = [(name, [*some, *more.get(name, [])]) for name, some in found]
     return [one for one in found if one[1] or one[0] != LAST]
 
 
@@ -53,6 +55,11 @@ def is_to_order(kit: KitNow) -> bool:
     need = next_need(kit)
     waits = need is not None and not need.begun
     return kit.verb is None and not kit.owned and not kit.hires and waits
+
+
+def _clashing(kit: KitNow) -> Answer:
+    """Two jobs want it, and something else about it is louder."""
+    return Answer(f"{BEFORE['CLASH']}{kit.name}", KIT_LOUD["CLASH"].role)
 
 
 def _later(kit: KitNow, shown: Shown) -> Answer:
