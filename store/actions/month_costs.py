@@ -9,8 +9,9 @@ from store.actions.acting import Done, acting
 from store.actions.words import money_words
 from store.edges.events_month import MonthCosts
 from store.file.change import By
+from store.file.month_facts import began_at
 from store.file.shop import Shop
-from store.sums.month_span import MONTH
+from store.sums.month_span import is_month, month_of
 from store.trouble import Refused
 
 MOST = 1e9
@@ -25,11 +26,11 @@ def set_costs(shop: Shop, by: By, *, month: str, wages: float, overheads: float)
         overheads: rent, power, insurance, wear: no parts, hires, outwork; 0 or more.
 
     Raises:
-        Refused: no such month, one that has not begun, a figure that cannot be, or it is so
-            already.
+        Refused: no such month, one before the shop began or not begun yet, a figure that cannot
+            be, or it is so already.
     """
     with acting(shop, by, "set costs") as doing:
-        _refuse_month(month, doing.today)
+        _refuse_month(month, began_at(doing.db).astimezone(doing.calendar.zone), doing.today)
         _refuse_figures(wages, overheads)
         before = doing.db.execute(
             "select wages, overheads from month_cost where month = ? order by seq desc limit 1",
@@ -43,10 +44,12 @@ def set_costs(shop: Shop, by: By, *, month: str, wages: float, overheads: float)
         )
 
 
-def _refuse_month(month: str, today: date) -> None:
-    if not MONTH.fullmatch(month):
+def _refuse_month(month: str, began: date, today: date) -> None:
+    if not is_month(month):
         raise Refused(f"{month[:20]!r} is no month: write it like 2026-09.")
-    if month > f"{today:%Y-%m}":
+    if month < month_of(began):
+        raise Refused(f"The shop's entries begin in {month_of(began)}: say what a later one cost.")
+    if month > month_of(today):
         raise Refused(f"{month} has not begun: its costs are typed when they are known.")
 
 

@@ -107,6 +107,15 @@ def _read(db: sqlite3.Connection, now: datetime) -> Facts:
     )  # fmt: skip
 
 
+def began_at(db: sqlite3.Connection) -> datetime:
+    """Return the first thing that happened: late entries may lie before the file."""
+    row = db.execute(
+        "select min(at) from (select happened_at as at from ledger where seq = 1 "
+        "union all select min(opened_at) from job union all select min(since) from clock)"
+    ).fetchone()
+    return from_text(row[0])
+
+
 def closing(db: sqlite3.Connection, span: MonthSpan) -> dict[str, int]:
     """Return the entry that closed each job of a month."""
     rows = db.execute(CLOSING, [to_text(span.since), to_text(span.until)])

@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from store.edges.instants import from_text
-from store.file.month_facts import Facts
+from store.file.month_facts import Facts, began_at
 from store.sums.month_jobs import JobJudged, PhaseJudged
 from store.sums.month_span import MonthSpan, is_month, month_of, month_span
 from store.trouble import Refused
@@ -74,11 +73,7 @@ def opened(db: sqlite3.Connection, month: str, now: datetime, zone: ZoneInfo) ->
 
 def first_month(db: sqlite3.Connection, zone: ZoneInfo) -> str:
     """Return the month of the first thing that happened: late entries may lie before the file."""
-    row = db.execute(
-        "select min(at) from (select happened_at as at from ledger where seq = 1 "
-        "union all select min(opened_at) from job union all select min(since) from clock)"
-    ).fetchone()
-    return month_of(from_text(row[0]).astimezone(zone).date())
+    return month_of(began_at(db).astimezone(zone).date())
 
 
 def seen_by(facts: Facts, reader: Asked) -> Facts:

@@ -380,7 +380,7 @@ act("load work book")(
     )
 )
 act("set costs")(
-    lambda w, j, by: month_costs.set_costs(w.shop, by, month="2026-09", wages=9000, overheads=4000)
+    lambda w, j, by: month_costs.set_costs(w.shop, by, month="2026-10", wages=9000, overheads=4000)
 )
 act("import history")(
     lambda w, j, by: history.import_history(w.shop, by, records=[finished()], source="old.csv")

@@ -21,7 +21,7 @@ def _told(w: World) -> str:
 
 def _costs(w: World) -> str:
     job = waiting(w)
-    month_costs.set_costs(w.shop, w.by("OWN"), month="2026-09", wages=9000, overheads=4000)
+    month_costs.set_costs(w.shop, w.by("OWN"), month="2026-10", wages=9000, overheads=4000)
     return job
 
 
@@ -47,7 +47,7 @@ OF_THE_MONTH: dict[str, tuple[Made, str, Act]] = {
     "month-costs, said anew": (
         _costs, "OWN",
         lambda w, j: month_costs.set_costs(
-            w.shop, w.by("OWN"), month="2026-09", wages=9500, overheads=4000
+            w.shop, w.by("OWN"), month="2026-10", wages=9500, overheads=4000
         ),
     ),
 }  # fmt: skip
