@@ -23,7 +23,7 @@ PAGE = Page(
 )  # fmt: skip
 ANYTHING = Page(
     "find a job, a vehicle or a kit", "number, plate, words",
-    "No job or kit is called so. Type less, or Esc goes back.",
+    "No job is called so. Nor is a kit. Type less, or Esc goes back.",
 )  # fmt: skip
 NO_JOBS = PAGE._replace(none="No job was taken yet. Esc, then {floor.new} takes the first.")
 
@@ -55,19 +55,26 @@ async def find_anything(screen: Painted[Any]) -> Where:
     """
     session = screen.session
     sees = session.sees_customers
-    things = await asyncio.to_thread(lambda: _every(session.shop, session.now(), sees))
-    page = ANYTHING if things else NO_JOBS
+    jobs, kits = await asyncio.to_thread(lambda: _every(session.shop, session.now(), sees))
+
+    def find(text: str) -> list[FoundJob | KitNow]:
+        """Jobs; kits where something is typed."""
+        return [*among(text, jobs), *(among(text, kits) if text else [])]
+
+    page = ANYTHING if jobs or kits else NO_JOBS
     page = page._replace(none=filled(page.none))
-    found = await choose(screen, page, lambda text: among(text, things), _any_row)
+    found = await choose(screen, page, find, _any_row)
     if isinstance(found, KitNow):
         return Where("tools", kit=found.code)
     return Where("job", found.number)
 
 
-def _every(shop: Shop, now: datetime, sees: bool) -> list[tuple[FoundJob | KitNow, str]]:
-    """Jobs, then kits, each with its words."""
-    jobs, kits = every_job(shop, customers=sees), kits_now(shop, now)
-    return [*index(jobs, _text), *index(kits, kit_text)]
+def _every(
+    shop: Shop, now: datetime, sees: bool
+) -> tuple[list[tuple[FoundJob, str]], list[tuple[KitNow, str]]]:
+    """Jobs, and kits, each with its words."""
+    jobs = index(every_job(shop, customers=sees), _text)
+    return jobs, index(kits_now(shop, now), kit_text)
 
 
 def _any_row(found: FoundJob | KitNow) -> Row:
