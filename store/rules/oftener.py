@@ -46,7 +46,7 @@ def kept_and_held(promises: Sequence[Happened], held: Rows) -> list[Found]:
 
 
 def _turn(what: What, code: str, row: Sequence[Happened], share: float) -> Found | None:
-    turn = turned([one.yes for one in row], FEWEST)
+    turn = turned([one.yes for one in row], FEWEST, ALPHA / share)
     if turn is None or turn.chance * share > ALPHA:
         return None
     return Found(

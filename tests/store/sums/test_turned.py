@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from itertools import product
 from random import Random
 
@@ -10,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from store.sums.turned import at_least, more_often, turned
+from store.sums.turned import at_least, more_often, turned, two_sided
 
 
 def test_fishers_tea() -> None:
@@ -45,6 +46,22 @@ def test_a_turn_is_found_and_dated() -> None:
     assert found.chance < 1e-5
 
 
+@given(some.lists(some.booleans(), min_size=6, max_size=9))
+def test_the_chance_of_a_turn_is_a_count_of_orders(row: list[bool]) -> None:
+    found = turned(row, 2)
+    assert found is not None
+    orders = {order for order in product((False, True), repeat=len(row)) if sum(order) == sum(row)}
+    loudest = loudest_of(row)
+    as_loud = sum(loudest_of(order) <= loudest * (1 + 1e-9) for order in orders)
+    assert found.chance == pytest.approx(as_loud / len(orders))
+
+
+def loudest_of(row: Sequence[bool]) -> float:
+    return min(
+        two_sided(sum(row[:place]), place, sum(row), len(row)) for place in range(2, len(row) - 1)
+    )
+
+
 def test_a_row_too_short_says_nothing() -> None:
     assert turned([True] * 9, 5) is None
 
@@ -61,7 +78,7 @@ def test_yes_and_no_may_be_swapped(row: list[bool]) -> None:
 
 def test_a_row_of_luck_turns_no_more_often_than_promised() -> None:
     dice = Random(8)
-    rows = [[dice.random() < 0.3 for _ in range(30)] for _ in range(600)]
+    rows = [[dice.random() < 0.3 for _ in range(30)] for _ in range(300)]
     loud = sum(found.chance <= 0.05 for row in rows if (found := turned(row, 5)) is not None)
-    # At most 1 in 20; four deviations of 600 throws above that would be luck no more.
-    assert loud <= 600 * 0.05 + 4 * math.sqrt(600 * 0.05 * 0.95)
+    # At most 1 in 20; four deviations of 300 throws above that would be luck no more.
+    assert loud <= 300 * 0.05 + 4 * math.sqrt(300 * 0.05 * 0.95)
