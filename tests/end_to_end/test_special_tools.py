@@ -69,11 +69,11 @@ def test_by_keys(tmp_path: Path) -> None:
             if "goes back" in ines.flat:
                 ines.keys(*CLEAR, "mon", "Enter")
             ines.wait("not complete: anvil")
-        ruth.wait("NOT WHOLE")
     with program(
         path, *OPEN, "F01", size=(80, 24), **still(now + timedelta(days=1, hours=2))
     ) as ruth:
         to_link(ruth)
+        ruth.wait("NOT WHOLE")
         ruth.keys("x")
         ruth.wait("is kept until")
         ruth.keys(*CLEAR, "tue", "Enter")
