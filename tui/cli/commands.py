@@ -48,7 +48,10 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         ("workbook", "book"), ("calendar", "settings"), ("holiday", "settings"),
         ("rate", "settings"), ("setting", "settings"), ("costs", "costs"), ("prices", "costs"),
     )),
-    ("the past", (("learned", "learned"), ("history", "history"), ("hindsight", "hindsight"))),
+    ("the past", (
+        ("month", "month"), ("learned", "learned"), ("history", "history"),
+        ("hindsight", "hindsight"),
+    )),
     ("the file", (
         ("verify", "files"), ("backup", "files"), ("restore", "files"), ("batch", "batch"),
     )),

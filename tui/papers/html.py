@@ -69,7 +69,8 @@ def html_of(paper: Paper, *, style: str = "", script: str = "") -> str:
         f'<header>\n<h1>{_text(paper.title)}</h1>\n<p class="about">{_text(paper.about)}</p>\n'
         f"</header>\n<main>\n{blocks}\n</main>\n<footer><p>{_text(paper.foot)}</p></footer>\n"
     )
-    return framed(f"{paper.title}: {paper.about}", STYLE, body)
+    body += f"<script>{script}</script>\n" if script else ""
+    return framed(f"{paper.title}: {paper.about}", STYLE + style, body)
 
 
 def framed(title: str, style: str, body: str, *, lang: str = "en") -> str:

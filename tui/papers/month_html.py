@@ -36,7 +36,8 @@ body {{ max-width: 62rem }}
 a {{ color: var(--link); text-decoration-thickness: .06em; text-underline-offset: .15em }}
 a.rows {{ font-size: 9.5pt; white-space: nowrap; font-weight: 400 }}
 .first {{ font-size: 13pt; font-weight: 600 }}
-.figure {{ text-align: right; font-variant-numeric: tabular-nums }}
+table {{ overflow-wrap: break-word }}
+.figure {{ text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums }}
 tbody tr:target > *, tr:target > * {{ background: var(--band) }}
 figure {{ margin: 3mm 0 4mm; break-inside: avoid }}
 figcaption {{ color: var(--dim); font-size: 9.5pt }}
@@ -69,6 +70,7 @@ th[aria-sort=descending] button::after {{ content: " \\25BE" }}
   .fine {{ display: none }}
   .sorted thead {{ position: static; display: block }}
   .sorted thead tr {{ display: flex; flex-wrap: wrap; gap: .3em 1em }}
+  .sorted thead tr::before {{ content: "sort by"; color: var(--dim); padding: .3mm 0 }}
   .sorted thead th {{ display: inline; background: none }}
   .sorted thead button {{ color: var(--link); text-decoration: underline }}
 }}

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 
 from store.sums.month_span import is_month
+from store.views.month_said import percent as whole
 from store.views.month_spent_values import LiftHours
-from store.views.month_told_values import Chart, What
+from store.views.month_told_values import Chart, ChartPoint, Signal, What
 from store.views.month_values import Month
-from tui.papers.month_words import job_told, off, short, told
+from tui.papers.month_words import job_told, off, percent, short, told
 from tui.papers.pictures import (
     Bar,
     Bars,
@@ -22,6 +24,7 @@ from tui.papers.pictures import (
 )
 from tui.words import counted, tenth
 
+DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", re.ASCII)
 LIFT_PIECES: tuple[tuple[str, Kind, Callable[[LiftHours], float]], ...] = (
     ("worked", "running", lambda one: one.worked_h),
     ("held", "blocked", lambda one: one.held_h),
@@ -29,6 +32,12 @@ LIFT_PIECES: tuple[tuple[str, Kind, Callable[[LiftHours], float]], ...] = (
     ("empty", "past", lambda one: one.empty_h),
     ("out of service", "dim", lambda one: one.out_h),
 )
+
+SHARES: tuple[What, ...] = ("promise", "held")
+"""Charted as shares of each month's jobs."""
+TARGETS: dict[What, tuple[float, str] | None] = {
+    "shop": (1.0, "as told"), "supplier": (0.0, "in time"), "promise": None, "held": None,
+}  # fmt: skip
 
 
 def strip(found: Month) -> Strip | None:
@@ -103,22 +112,21 @@ def _earned(one: LiftHours, currency: str) -> str:
 
 def chart(found: Chart) -> Run:
     """A chart of individual values with the limits that luck keeps to."""
-    say = late if found.what == "supplier" else _against
     points = tuple(
-        Point(
-            labelled(one.label),
-            one.value,
-            f"{labelled(one.label)}: {say(one.value)}, from {one.count}",
-            one.loud,
-        )
+        Point(labelled(one.label), one.value, _point_says(found.what, one), one.loud)
         for one in found.points
     )
     stretches = tuple(_stretches(found))
+    says = f"{found.name}: {found.says}"
     return Run(
-        f"{found.name}: {found.says}", points, stretches,
-        tuple(say(one.middle) for one in stretches),
-        f"{found.name}: {found.says}", _target(found.what),
+        says, points, stretches, tuple(charted(found.what, one.middle) for one in stretches), says,
+        TARGETS.get(found.what, (1.0, "as the book")),
     )  # fmt: skip
+
+
+def _point_says(what: What, one: ChartPoint) -> str:
+    of = f", {one.count} jobs" if one.count > 1 else ""
+    return f"{labelled(one.label)}: {charted(what, one.value)}{of}"
 
 
 def _stretches(found: Chart) -> Iterator[Stretch]:
@@ -135,20 +143,30 @@ def _stretches(found: Chart) -> Iterator[Stretch]:
 
 
 def labelled(label: str) -> str:
-    """`Sep 26` of a month, a job's number as it is."""
-    return short(int(label[:4]), int(label[5:])) if is_month(label) else label
+    """`Sep 26` of a month, `14 Sep 26` of a day, a job's number as it is."""
+    if is_month(label):
+        return short(int(label[:4]), int(label[5:]))
+    if DAY.fullmatch(label):
+        return f"{int(label[8:])} {short(int(label[:4]), int(label[5:7]))}"
+    return label
 
 
-def _target(what: What) -> tuple[float, str]:
-    return (0.0, "in time") if what == "supplier" else (1.0, "as told")
+def charted(what: What, value: float) -> str:
+    """A charted figure in words: `7 % short`, `33 % over the book`, `1.0 days late`, `37 %`."""
+    if what == "supplier":
+        return "in time" if round(value, 1) <= 0 else f"{tenth(value)} days late"
+    if what in SHARES:
+        return percent(value)
+    if what == "shop":
+        return off(value - 1)
+    return _against_book(value)
 
 
-def _against(ratio: float) -> str:
-    return off(ratio - 1)
+def told_before(signal: Signal, value: float) -> str:
+    """A signal's figure in words: of deliveries, promises and holds the share of yes."""
+    return percent(value) if signal.what in ("supplier", *SHARES) else _against_book(value)
 
 
-def late(days: float) -> str:
-    """`1.5 days late`"""
-    if round(days, 1) == 0:
-        return "in time"
-    return f"{tenth(abs(days))} days {'late' if days > 0 else 'early'}"
+def _against_book(ratio: float) -> str:
+    by = whole(ratio - 1)
+    return "as the book" if by == 0 else f"{abs(by)} % {'over' if by > 0 else 'under'} the book"

@@ -46,6 +46,11 @@ class Rows:
         self.tables.append(Table(caption, WAY_HEADS, rows, figures=(5,), id=here, folded=True))
         return here
 
+    def there(self, name: str) -> str:
+        """Where rows stand that were asked for already; "" where there are none."""
+        here = f"rows-{name}"
+        return here if any(one.id == here for one in self.tables) else ""
+
     def job(self, number: str | None) -> str:
         """Where a job's row stands."""
         return f"job-{number}" if number in self._jobs else ""

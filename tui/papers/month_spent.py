@@ -15,6 +15,11 @@ from tui.words import plain, tenth
 
 Named = tuple[str, str, Figure]
 """Its key, what it is called, the figure."""
+MADE_OF = {
+    "utilisation": "on_jobs", "efficiency": "estimated", "productivity": "estimated",
+    "unclocked": "attended",
+}  # fmt: skip
+"""Figures that are reckoned from others: where their rows stand."""
 
 
 def spent(found: Month, rows: Rows) -> Iterator[Block]:
@@ -26,6 +31,13 @@ def spent(found: Month, rows: Rows) -> Iterator[Block]:
     yield from _quotes(found, rows)
 
 
+def _rows_of(rows: Rows, named: Named) -> str:
+    """Where a figure's rows stand; of a ratio, those of what is divided."""
+    key, name, one = named
+    here = rows.of(one, key, name)
+    return here or (rows.there(MADE_OF[key]) if key in MADE_OF else "")
+
+
 def figures(
     found: Month, rows: Rows, caption: str, named: Sequence[Named], *, dash: bool = False
 ) -> Table:
@@ -35,7 +47,7 @@ def figures(
         tuple(
             Row(
                 (name, figure(one, found.currency), one.explained or NOTHING),
-                links=("", rows.of(one, key, name), ""),
+                links=("", _rows_of(rows, (key, name, one)), ""),
             )
             for key, name, one in named
             if dash or one.value is not None

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from store.views.month_spent_values import OddsSeen
 from store.views.month_told_values import ShouldSay, Signal
 from store.views.month_values import Month, Way
+from store.views.month_way import Unit
 from tui.papers import month_pictures as pictures
 from tui.papers.month_rows import Rows
 from tui.papers.month_words import NOTHING, of, percent, told
 from tui.papers.paper import Block, Heading, Row, Table, Words
 from tui.papers.said import number, on_day
-from tui.words import counted, tenth
+from tui.words import tenth
 
+KINDS: dict[str, str] = {
+    "shop": "The shop", "operation": "Operation {name}", "phase": "Phase {name}",
+    "family": "Family {name}", "person": "{name}", "supplier": "Supplier {name}",
+    "promise": "Promises", "held": "Held for {name}",
+}  # fmt: skip
 NOT_YET = "Nothing yet: no phase differs from its book by more than luck would."
 
 
@@ -23,23 +29,34 @@ def book(found: Month, rows: Rows) -> Iterator[Block]:
     if not found.should_say:
         yield Words(NOT_YET)
         return
-    heads = ("Phase", "For", "Book", "Takes", "Range", "Finished", "In a year", "In words")
-    yield Table(
-        "", heads, tuple(_should(one, n, rows) for n, one in enumerate(found.should_say)),
-        figures=(2, 3), sorts=True, id="table-book",
-    )  # fmt: skip
-    sure = next((one for one in found.should_say if one.command is not None), None)
-    if sure is not None and sure.command is not None:
+    sure = [one for one in found.should_say if one.sure]
+    unsure = [one for one in found.should_say if not one.sure]
+    if sure:
+        yield _phases(sure, rows, "book", "")
+    else:
+        yield Words(NOT_YET)
+    if unsure:
+        yield _phases(unsure, rows, "book-unsure", "Not sure yet, to be left as it is")
+    command = next((one.command for one in sure if one.command is not None), None)
+    if command is not None:
         yield Words(
-            f"To take one over: hoistbook {' '.join(sure.command)}, or its digit on the month's "
+            f"To take one over: hoistbook {' '.join(command)}, or its digit on the month's "
             "screen. The old book stays in the ledger.",
             note=True,
         )
 
 
-def _should(one: ShouldSay, n: int, rows: Rows) -> Row:
+def _phases(lines: Sequence[ShouldSay], rows: Rows, key: str, caption: str) -> Table:
+    heads = ("Phase", "For", "Book", "Takes", "Range", "Finished", "In a year", "In words")
+    return Table(
+        caption, heads, tuple(_should(one, f"{key}-{n}", rows) for n, one in enumerate(lines)),
+        figures=(2, 3), sorts=True, id=f"table-{key}", folded=bool(caption),
+    )  # fmt: skip
+
+
+def _should(one: ShouldSay, key: str, rows: Rows) -> Row:
     ways = (Way(f"finished in jobs {', '.join(one.jobs)}"),) if one.jobs else ()
-    here = rows.add(ways, f"book-{n}", f"Taught by: {one.operation} {one.name}", "h")
+    here = rows.add(ways, key, f"Taught by: {one.operation} {one.name}", "h")
     return Row(
         (f"{one.phase} {one.name}", one.family or "all", f"{number(round(one.book_h, 2))} h",
          f"{number(round(one.should_h, 2))} h", f"{tenth(one.low_h)} to {tenth(one.high_h)} h",
@@ -74,23 +91,17 @@ def real(found: Month, rows: Rows) -> Iterator[Block]:
         )  # fmt: skip
     for chart in signals.charts:
         yield pictures.chart(chart)
-    yield Words(
-        f"{counted(signals.watched, 'chart')} watched; in a year in which nothing changes "
-        f"{signals.false_a_year:.2g} of them would call out all the same.",
-        note=True,
-    )
+
+
+UNITS: dict[str, Unit] = {"supplier": "days", "promise": "n", "held": "n"}
 
 
 def _signal(one: Signal, n: int, rows: Rows) -> Row:
-    unit = "days" if one.what == "supplier" else "h"
-    here = rows.add(one.ways, f"signal-{n}", f"Since {on_day(one.since)}: {one.name}", unit)
-
-    def said(value: float) -> str:
-        return pictures.late(value) if one.what == "supplier" else percent(value)
-
+    here = rows.add(one.ways, f"signal-{n}", f"Since {on_day(one.since)}: {one.name}",
+                    UNITS.get(one.what, "x"))  # fmt: skip
     return Row(
-        (f"{one.what} {one.name}" if one.what != "shop" else "the shop", on_day(one.since),
-         one.says, said(one.before), said(one.after)),
+        (KINDS[one.what].format(name=one.name), on_day(one.since), one.says,
+         pictures.told_before(one, one.before), pictures.told_before(one, one.after)),
         links=("", "", "", "", here),
     )  # fmt: skip
 

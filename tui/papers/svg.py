@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from html import escape
+from itertools import pairwise
 from math import log2
 
 from tui.papers.pictures import DOUBLE, HALF, NEAR, Bar, Bars, Mark, Run, Stretch, Strip
@@ -136,8 +137,8 @@ def run_svg(run: Run) -> Iterator[str]:
     for n, one in enumerate(run.stretches):
         yield from _stretch(one, run.middle_says[n], (x(one.first - 0.5), x(one.last + 0.5)),
                             (y(one.low), y(one.middle), y(one.high)))  # fmt: skip
-    for n, (one, after) in enumerate(zip(run.points, run.points[1:], strict=False)):
-        yield _line("joined", x(n), y(one.value), x(n + 1), y(after.value))
+    for n, (point, after) in enumerate(pairwise(run.points)):
+        yield _line("joined", x(n), y(point.value), x(n + 1), y(after.value))
     for n, point in enumerate(run.points):
         kind = "k-behind" if point.loud else "k-text"
         shape = (

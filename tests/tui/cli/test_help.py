@@ -24,10 +24,10 @@ day undo correct card paper
 lift_withdraw lift_return lift_look lift_inspect lift_add place_add
 people people_add people_change people_pin people_qualify people_absence people_alone sshline codes
 workbook_check workbook_load workbook_show workbook_starter workbook_set workbook_copy workbook_new workbook_rename workbook_drop workbook_part workbook_export workbook_adopt calendar_set holiday_set holiday_clear rate_set setting_set costs prices
-learned history_import history_export hindsight
+month learned history_import history_export hindsight
 verify backup restore batch
 """  # noqa: E501  # one line for each section of the help
-LATER = ("month",)
+LATER: tuple[str, ...] = ()
 """Commands of which there is nothing yet."""
 
 EVERY = commands.every()
