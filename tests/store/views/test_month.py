@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,7 @@ from store.actions import books, clock, comebacks, holding, jobs, phases, undo
 from store.file import month_facts
 from store.trouble import Refused
 from store.views.month import Month, month, months
+from store.views.month_promised import promises_of
 from store.views.month_values import JobJudged
 from tests.store.actions.made import World
 from tests.store.made_jobs import BOOK, closed_job, plain_shop, work
@@ -161,6 +163,8 @@ def test_agreed_extra_work_is_part_of_what_it_is_judged_by(world: World) -> None
     assert found.first_h is not None
     assert found.extra_h == pytest.approx(found.estimate_h - found.first_h)
     assert found.extra_h == pytest.approx(1.0, abs=0.1)
+    assert found.cautious_h is not None
+    assert found.cautious_h > found.changes[0].cautious_h + 0.9
     assert (found.route_h, found.other_h) == (0, 0)
     told = asked(world).changes
     assert [(one.job, one.says) for one in told.extra] == [(job, "extra work agreed: stud")]
@@ -246,6 +250,17 @@ def test_a_promise_is_kept_where_the_last_phase_was_finished_by_it(
     assert told.kept is not None
     assert (told.kept.held, told.kept.count, len(told.late)) == (kept, 1, 1 - kept)
     assert told.says == f"{kept} of 1 promises were kept."
+
+
+def test_a_promise_is_kept_at_its_very_instant_and_not_a_second_later(world: World) -> None:
+    closed_job(world, 0)
+    job = only(world)
+    assert job.ready_at is not None
+    just = replace(job, promised=job.ready_at)
+    late = replace(job, promised=job.ready_at - timedelta(seconds=1))
+    told = promises_of([just, late])
+    assert told.kept is not None
+    assert (told.kept.held, told.kept.count) == (1, 2)
 
 
 def test_the_first_promise_is_kept_apart_from_the_last_and_one_after_the_work_is_none(
