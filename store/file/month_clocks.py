@@ -22,7 +22,7 @@ CLOCKS = (
     "where since < ? and {} order by since, clock.seq"
 )
 STOPS = (
-    "select clock.seq, badge, clock.job, clock.phase, reason, since, until, "
+    "select clock.seq, person.badge, clock.job, clock.phase, reason, since, until, "
     "begun.recorded_at as begun, stop.recorded_at as stopped, stop.kind from clock "
     "join person using (person) join ledger as begun on begun.seq = clock.seq "
     "left join ledger as stop on stop.seq = stopped_seq "

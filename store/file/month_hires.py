@@ -93,8 +93,9 @@ def _days(
     used: Collection[date],
 ) -> HireDays:  # fmt: skip
     calendar = days.calendar
-    first, sent = calendar.day_of(came), calendar.day_of(_maybe(row["sent_at"]) or now)
-    last = sent
+    first, last = calendar.day_of(came), calendar.day_of(_maybe(row["sent_at"]) or now)
+    # today is not over: what is here may still be used
+    sent = last if row["sent_at"] else last - timedelta(days=1)
     if terms is not None and row["sent_at"]:
         last = days.handed(from_text(row["sent_at"]), terms.house.cut_off)
     last = max(first, last)
@@ -110,7 +111,7 @@ def _days(
     a_day = None
     if whole is not None:
         a_day = max(0.0, whole - carriage - extras) / ((last - first).days + 1)
-    return HireDays(first, last, max(first, sent), due, whole, a_day, late, used)
+    return HireDays(first, last, sent, due, whole, a_day, late, used)
 
 
 def _used(

@@ -13,7 +13,7 @@ class HireDays:
 
     Attributes:
         came, last: the first day it was here, and the last that is paid.
-        sent: the day it was handed over, or today while it is here.
+        sent: the day it was handed over, or yesterday while it is here: today is not over.
         due: the day agreed at last; None where none was.
         whole: money of the whole hire without the fee for lateness; None where nobody knows.
         idle_a_day: what a day of it costs without carriage and extras.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import TypedDict
 
@@ -48,8 +49,8 @@ def hires_of(look: Look, hires: Sequence[HiredKit]) -> HireMoney:
         return None if a_day is None else a_day * idle_days(one, first, last)
 
     return HireMoney(
-        hire=summed("money", _explained(look, hires), _each(look, hires, spent)),
-        hire_idle=summed("money", IDLE, _each(look, hires, idle_money)),
+        hire=_known(look, hires, summed("money", HIRE, _each(look, hires, spent))),
+        hire_idle=_known(look, hires, summed("money", IDLE, _each(look, hires, idle_money))),
         idle_days=summed("days", IDLE_DAYS, _each(look, hires, idle_days)),
         late_fees=summed("money", LATE, _each(look, hires, _late)),
         deposits=summed("money", DEPOSITS, _deposits(look, hires)),
@@ -74,7 +75,7 @@ def _late(one: HiredKit, first: date, last: date) -> float | None:
 def _each(look: Look, hires: Sequence[HiredKit], worth: Worth) -> tuple[Way, ...]:
     """The hires that were here in the month; one of unknown terms says so and adds nothing."""
     first, last = look.span.first, look.span.last
-    here = (one for one in hires if one.days.came <= last and one.days.last >= first)
+    here = (one for one in hires if _here(look, one))
     ways = (_way(one, worth(one, first, last)) for one in here)
     return most_first(way for way in ways if way.value or "not known" in way.says)
 
@@ -86,11 +87,20 @@ def _way(one: HiredKit, money: float | None) -> Way:
     return Way(says, money or 0.0, one.job, at=one.received_at, events=one.events)
 
 
-def _explained(look: Look, hires: Sequence[HiredKit]) -> str:
-    unknown = sum(
-        one.days.whole is None and one.days.came <= look.span.last <= one.days.last for one in hires
-    )
-    return f"{HIRE} {unknown} of unknown price not counted." if unknown else HIRE
+def _known(look: Look, hires: Sequence[HiredKit], figure: Figure) -> Figure:
+    """Say how many are not in it; of none but those nobody knows the sum."""
+    here = [one.days.whole for one in hires if _here(look, one)]
+    unknown = here.count(None)
+    if not unknown:
+        return figure
+    explained = f"{figure.explained} {unknown} of unknown price not counted."
+    value = None if unknown == len(here) else figure.value
+    return replace(figure, value=value, explained=explained)
+
+
+def _here(look: Look, one: HiredKit) -> bool:
+    """Whether some day of it lies in the month."""
+    return one.days.came <= look.span.last and one.days.last >= look.span.first
 
 
 def _deposits(look: Look, hires: Sequence[HiredKit]) -> Iterator[Way]:
