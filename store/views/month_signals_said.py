@@ -11,9 +11,9 @@ from store.views.month_told_values import What
 
 NEAR_DAYS = 45
 """A date known to so many days is a month; another is a time between two."""
-WORDS: dict[What, tuple[str, str]] = {
-    "supplier": ("came late", "delivery"), "promise": ("were missed", "promise"),
-    "held": ("were held for it", "job"),
+SHARES: dict[What, str] = {
+    "supplier": "of {name}'s deliveries came late", "promise": "of promises were missed",
+    "held": "of jobs were held ({name})",
 }  # fmt: skip
 
 
@@ -24,7 +24,7 @@ def said(found: Found, name: str, early: date, late: date, since: date) -> str:
         name: of what it is about, as people say it.
         since, early, late: local days.
     """
-    if found.what in WORDS:
+    if found.what in SHARES:
         told = _shares(found, name, since_words(since, early, late))
     elif found.kind == "level":
         told = _level(found, name)
@@ -84,18 +84,12 @@ def _trend(found: Found, name: str) -> str:
 
 
 def _shares(found: Found, name: str, when: str) -> str:
-    verb, noun = WORDS[found.what]
-    nouns = f"{noun[:-1]}ies" if noun.endswith("y") else f"{noun}s"
+    of = SHARES[found.what].format(name=name)
     after, before = percent(found.after), percent(found.before)
     if found.kind == "level":
-        return (
-            f"{name}: {after} % of {found.count_after} {nouns} {verb}; "
-            f"others come late in {before} %."
-        )
-    return (
-        f"{when} {after} % of {nouns} {verb}, before it {before} % "
-        f"({found.count_before} before, {found.count_after} after): {name}."
-    )
+        return f"{after} % {of} ({found.count_after} in all); of the others' {before} %."
+    counted = f"({found.count_before} before, {found.count_after} after)"
+    return f"{when} {after} % {of}, before it {before} % {counted}."
 
 
 def whole_says(count: int, watched: int, looked: bool) -> str:
