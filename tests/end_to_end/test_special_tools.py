@@ -66,8 +66,6 @@ def test_by_keys(tmp_path: Path) -> None:
             ines.keys("2")
             ines.wait("LACKS")
             ines.keys("Enter")
-            if "goes back" in ines.flat:
-                ines.keys(*CLEAR, "mon", "Enter")
             ines.wait("not complete: anvil")
     with program(
         path, *OPEN, "F01", size=(80, 24), **still(now + timedelta(days=1, hours=2))
