@@ -53,6 +53,8 @@ def adopt(
         Refused: no such phase, nothing or too little was learned of it, or the book says so.
     """
     with acting(shop, by, "load work book") as doing:
+        if lines is not None and not lines:
+            raise Refused("Name a phase that the book should take over, like CL CL3.")
         row = doing.db.execute(
             "select version, source from book order by version desc limit 1"
         ).fetchone()

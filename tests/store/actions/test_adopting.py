@@ -116,6 +116,7 @@ def test_what_cannot_be_adopted_is_refused_with_its_reason(
 
 def test_nothing_is_adopted_where_nothing_is_sure(world: World) -> None:
     world.refused(lambda: adopting.adopt(world.shop, world.by("OWN")), "nothing to adopt")
+    world.refused(lambda: adopting.adopt(world.shop, world.by("OWN"), lines=[]), "Name a phase")
     told_of(world, ("TC", "B1", None, 0.6, 1.2, 30), sure="likely")
     world.refused(lambda: adopting.adopt(world.shop, world.by("OWN")), "nothing to adopt")
 
