@@ -79,18 +79,21 @@ def _seen(
     in_month = sum(look.span.holds(one.finished_at) for one in could)
     if not in_month:
         return
-    times = {(one.job, one.phase) for one, _ in came}
-    now = {(one.job, one.phase) for one, _ in came if look.span.holds(one.finished_at)}
-    ever = of_count(len(times), len(could))
-    phase, name, text, answer = about
+    entries: dict[tuple[str, str], list[int]] = defaultdict(list)
+    for one, seq in came:
+        entries[one.job, one.phase].append(seq)
     ways = tuple(
-        Way(text if answer is None else answer, 1.0, one.job, one.phase, at=one.finished_at,
-            events=(seq,))
-        for one, seq in came
-        if look.span.holds(one.finished_at)
+        Way(
+            about[3] or about[2], 1.0, one.job, one.phase, at=one.finished_at,
+            events=tuple(entries[one.job, one.phase]),
+        )
+        for one in could
+        if (one.job, one.phase) in entries and look.span.holds(one.finished_at)
     )  # fmt: skip
+    ever = of_count(len(entries), len(could))
+    phase, name, text, answer = about
     yield OddsSeen(
-        kind, phase, name, text, answer, of_count(len(now), in_month), ever, book,
+        kind, phase, name, text, answer, of_count(len(ways), in_month), ever, book,
         _says(ever, book), ways,
     )  # fmt: skip
 
