@@ -9,7 +9,7 @@ from demo.hiring import is_stopped
 from demo.pen import minutes
 from demo.people import FOREMAN
 from demo.signing import bay
-from demo.working import Start, all_off, plan, settle, start
+from demo.working import Start, all_off, let_go, plan, settle, start
 from demo.world import Job, Phase, Worker, World, current
 from store.actions import clock, places
 
@@ -35,7 +35,8 @@ def choose(world: World, worker: Worker, now: datetime) -> None:
     if now >= worker.leaves - minutes(12):
         _pass_time(world, worker, now)
         return
-    found = _own(world, worker) or _small_first(world, worker) or _other(world, worker)
+    first = _other if worker.person.apprentice else _own
+    found = first(world, worker) or _small_first(world, worker) or _other(world, worker)
     found = found or _small(world, worker) or _beside(world, worker)
     if found is not None and _left_to_apprentice(world, found, now):
         choose(world, worker, now)
@@ -49,18 +50,34 @@ def choose(world: World, worker: Worker, now: datetime) -> None:
 
 
 def _left_to_apprentice(world: World, found: Start, now: datetime) -> bool:
-    """Simple work goes to an apprentice who may lead it and is free."""
+    """Simple work goes to an apprentice who may lead it and is free, or only learns."""
     phase = found.phase
     if found.worker.person.apprentice or found.part != "lead" or phase.left_h is not None:
         return False
     for worker in world.workers.values():
-        free = worker.here and worker.phase is None and worker.busy_until is None
-        if free and worker.person.apprentice and _can_lead(world, worker, found.job, phase):
-            assert worker.leaves is not None
-            if now < worker.leaves - minutes(40) and one_in(world.chance("apprentices"), GIVEN):
-                start(world, Start(worker, found.job, phase, "lead"), now)
-                return True
+        if not _can_be_called(worker, now) or not _can_lead(world, worker, found.job, phase):
+            continue
+        if one_in(world.chance("apprentices"), GIVEN):
+            _stop_learning(world, worker, now)
+            start(world, Start(worker, found.job, phase, "lead"), now)
+            return True
     return False
+
+
+def _can_be_called(worker: Worker, now: datetime) -> bool:
+    if not (worker.person.apprentice and worker.here and worker.busy_until is None):
+        return False
+    assert worker.leaves is not None
+    learns = worker.phase is None or worker.phase.hands.get(worker.person.badge) == "learner"
+    return learns and now < worker.leaves - minutes(40)
+
+
+def _stop_learning(world: World, worker: Worker, now: datetime) -> None:
+    """Their clock runs on until the next one starts."""
+    job, phase = worker.job, worker.phase
+    if job is not None and phase is not None:
+        let_go(world, phase, worker.person.badge, now)
+        plan(world, job, phase, now)
 
 
 def _workable(world: World, job: Job) -> Phase | None:

@@ -100,10 +100,10 @@ NO_STORY = Story()
 STORY = Story(
     books={"TC": 1.3},
     tools=(Tool("GB-on", date(2026, 3, 2), 0.7),),
-    rust={"D4-M-R": 1.35},
+    rust={"B4-M-F": 1.4},
     learning=(
         Learning(
-            NOOR.badge, date(2026, 1, 12), date(2026, 8, 3), 1.4, 0.9, frozenset(
+            NOOR.badge, date(2025, 10, 6), date(2026, 8, 3), 1.45, 0.87, frozenset(
                 f"{access}-{way}" for access in ("PS", "FW", "CO", "FR", "TP")
                 for way in ("off", "on")
             ),
