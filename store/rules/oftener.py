@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from store.learn.signals.found import ALPHA, FEWEST, KINDS, Found, What
+from store.learn.signals.found import ALPHA, FEWEST, OF_ROWS, OF_SUPPLIERS, Found, What
 from store.sums.turned import at_least, more_often, turned
 
 USUAL_LATE = 1 / 8
@@ -28,7 +28,7 @@ Rows = Mapping[str, Sequence[Happened]]
 
 def suppliers(rows: Rows) -> list[Found]:
     """Return who comes late more often since a date; else who comes late too often all along."""
-    share = 2.0 * KINDS * len(rows)
+    share = 2.0 * len(rows) / OF_SUPPLIERS
     found: list[Found] = []
     for code, row in rows.items():
         others = [one.yes for name, other in rows.items() if name != code for one in other]
@@ -39,7 +39,7 @@ def suppliers(rows: Rows) -> list[Found]:
 
 def kept_and_held(promises: Sequence[Happened], held: Rows) -> list[Found]:
     """Return whether promises are missed, or jobs held for a reason, more or less often since."""
-    share = KINDS * (1.0 + len(held))
+    share = (1.0 + len(held)) / OF_ROWS
     told = [_turn("promise", "", promises, share)]
     told += [_turn("held", code, row, share) for code, row in held.items()]
     return [one for one in told if one is not None]

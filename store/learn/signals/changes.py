@@ -64,7 +64,7 @@ def _step(fit: Fit, subject: Subject, most: int = scan.CUTS) -> Heard | None:
     rows, best = subject.rows, tried.best
     at = fit.laid.at[rows][tried.cuts]
     early, late = scan.dated(tried, at)
-    chance = min(1.0, scan.chance_of(tried) * share_of(fit.laid, subject))
+    chance = min(1.0, scan.chance_of(tried) * share_of(fit.laid))
     return Heard(
         "change", subject, (np.arange(len(rows)) >= tried.cuts[best]).astype(float),
         abs(float(tried.t[best])), float(tried.size[best]), float(fit.seen[rows].mean()), chance,
@@ -84,7 +84,7 @@ def _trend(fit: Fit, subject: Subject) -> Heard | None:
     tried = scan.along(fit, rows, weights)
     if tried is None:
         return None
-    chance = min(1.0, scan.chance_of(tried) * share_of(fit.laid, subject))
+    chance = min(1.0, scan.chance_of(tried) * share_of(fit.laid))
     return Heard(
         "trend", subject, weights, abs(float(tried.t[0])), float(tried.size[0]),
         float(fit.seen[rows].mean()), chance, float(at[0]), float(at[0]), float(at[-1]),

@@ -14,9 +14,9 @@ FALSE_A_YEAR = 0.1
 """Of shops in which nothing changes, so many are told of something false within a year."""
 ALPHA = FALSE_A_YEAR / LOOKS_A_YEAR
 """Of one look at everything together: one in 120."""
-KINDS = 7
-"""Kinds of subjects; each has the same part of alpha, whatever the number of its subjects: the
-shop, operations, phases, families, people, suppliers, promises with reasons of holds."""
+OF_WORK, OF_SUPPLIERS, OF_ROWS = 0.7, 0.2, 0.1
+"""How alpha is shared out: among all subjects of work alike, among suppliers, among promises and
+reasons of holds."""
 FEWEST = 5
 """Jobs on each side of a change, and of a level: three never make a verdict."""
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 
 import numpy as np
 
 from store.learn.arrays import Floats
-from store.learn.signals.found import KINDS, Kind
+from store.learn.signals.found import OF_WORK, Kind
 from store.learn.signals.laid import Laid, Subject
 
 MOST = 12
@@ -46,9 +45,7 @@ def column_of(work: Laid, one: Heard) -> Floats:
     return column
 
 
-def share_of(work: Laid, subject: Subject) -> float:
-    """Return by how much a chance is multiplied, for all that is asked in one look: each kind has
-    its part of alpha, all subjects of the kind theirs, each asked for a change and a level, a
-    person for a change and a trend."""
-    many = Counter(one.what for one in work.subjects)
-    return 2.0 * KINDS * many[subject.what]
+def share_of(work: Laid) -> float:
+    """Return by how much a chance is multiplied, for all that is asked in one look: every subject
+    for a change, and for a level or a trend."""
+    return 2.0 * len(work.subjects) / OF_WORK

@@ -115,7 +115,7 @@ def _level(fit: Fit, subject: Subject) -> Heard | None:
     if tried is None:
         return None
     size, sd, at = float(tried.size[0]), float(tried.sd[0]), fit.laid.at[rows]
-    chance = min(1.0, share_of(fit.laid, subject) * scan.chance_beyond(size, sd, MARGIN))
+    chance = min(1.0, share_of(fit.laid) * scan.chance_beyond(size, sd, MARGIN))
     return Heard(
         "level", subject, weights, abs(size) / sd, size, float(fit.seen[rows].mean()), chance,
         float(at[0]), float(at[0]), float(at[-1]),
