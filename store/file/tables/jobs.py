@@ -190,7 +190,8 @@ def _state(db: sqlite3.Connection, job: str, state: str, at: str) -> None:
         "in_line = case when :state = 'waiting' and queue_at is null then :seconds "
         "else in_line end, "
         "queue_at = case when :state = 'waiting' then coalesce(queue_at, :at) else queue_at end, "
-        "finished_at = case when :state = 'finished' then coalesce(finished_at, :at) else null end where job = :job",
+        "finished_at = case when :state = 'finished' then coalesce(finished_at, :at) "
+        "else null end where job = :job",
         {"state": state, "at": at, "seconds": _seconds(at), "job": job},
     )
 
