@@ -49,7 +49,7 @@ TABLES: Mapping[str, Table] = {
                     "cost_per_hour", "lift_days", "per_lift_day", "says"), rows.earned),
     "figures.csv": (("figure", "value", "unit", "explained"), rows.figures),
     "jobs.csv": (
-        ("job", "operations", "work", "vehicle", "family", "grade", "small", "lead", "basis",
+        ("job", "operations", "work", "family", "grade", "small", "lead", "basis",
          "closed_at", "labour_hours", "first_hours", "estimate_hours", "cautious_hours",
          "extra_hours", "route_hours", "other_hours", "promised", "first_promised", "chance",
          "ready_at", "not_teaching"), rows.jobs,

@@ -46,7 +46,7 @@ def jobs(found: Month) -> Iterator[Line]:
     """Jobs closed in the month."""
     for one in found.jobs:
         yield (
-            one.job, one.operations, one.work, one.vehicle, one.family, one.grade, one.small,
+            one.job, one.operations, one.work, one.family, one.grade, one.small,
             one.lead, one.basis, one.closed_at, one.labour_h, one.first_h, one.estimate_h,
             one.cautious_h, one.extra_h, one.route_h, one.other_h, one.promised,
             one.first_promised, one.chance, one.ready_at, one.not_teaching,

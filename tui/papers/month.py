@@ -11,17 +11,20 @@ from tui.papers import month_pictures as pictures
 from tui.papers.month_rows import Rows, rows_blocks
 from tui.papers.month_spent import spent
 from tui.papers.month_told import book, real, told_blocks
-from tui.papers.month_words import NOTHING, of, percent, ranged
+from tui.papers.month_words import NOTHING, of, off, percent, ranged
 from tui.papers.paper import Block, Heading, Paper, Row, Table, Words
 from tui.papers.said import at
 from tui.words import counted, hours, plain, tenth, zone_of
 
 LINE_HEADS = ("Jobs", "Took", "Told", "Off", "Typically off", "Within a quarter", "Cautious held",
               "Lost", "In words")  # fmt: skip
+FIRST = {"kind": "Jobs", "operation": "Operation", "phase": "Phase", "family": "Family",
+         "lead": "Who", "before": "Month"}  # fmt: skip
+"""Head of what a line is of."""
 HOW_TO_READ = (
     "Took: labour hours on the job. Told: its hours as agreed, extra work and changed routes "
-    "included. Off: took against told, all jobs together, in brackets the range in which 19 of 20 "
-    "such figures lie. Typically off: half of the jobs were nearer. Cautious held: the cautious "
+    "included. Off: took against told, all jobs together. Typically off: half of the jobs were "
+    "nearer; in brackets the range in which 19 of 20 such figures lie. Cautious held: the cautious "
     "figure was enough. Lost: took less told; below 0: to spare."
 )
 
@@ -79,26 +82,35 @@ def _accuracy(found: Month, rows: Rows) -> Iterator[Block]:
     yield Heading("How near the estimates came", id="accuracy")
     yield Words(HOW_TO_READ, note=True)
     for key, caption, lines in groups:
-        if lines:
-            yield _lines(found, rows, key, caption, lines)
+        enough = tuple(one for one in lines if one.accuracy.enough)
+        few = tuple(one for one in lines if not one.accuracy.enough)
+        if enough:
+            yield _lines(found, rows, key, caption, enough)
+        if few:
+            told = f"{caption}: too few to say more"
+            yield _lines(found, rows, f"{key}-few", told, few, folded=True)
 
 
 def _lines(
-    found: Month, rows: Rows, key: str, caption: str, lines: tuple[AccuracyLine, ...]
-) -> Table:
-    heads = (caption.partition(",")[0].removeprefix("By ").capitalize(), *LINE_HEADS)
+    found: Month, rows: Rows, name: str, caption: str, lines: tuple[AccuracyLine, ...], *,
+    folded: bool = False,
+) -> Table:  # fmt: skip
+    key = name.partition("-")[0]
     return Table(
-        caption, heads, tuple(_line(found, rows, key, n, one) for n, one in enumerate(lines)),
-        figures=(1, 2, 3), id=f"table-{key}", sorts=True,
+        caption, (FIRST[key], *LINE_HEADS),
+        tuple(_line(found, rows, key, f"{name}-{n}", one) for n, one in enumerate(lines)),
+        figures=(1, 2, 3, 8), id=f"table-{name}", sorts=True, folded=folded,
     )  # fmt: skip
 
 
-def _line(found: Month, rows: Rows, key: str, n: int, one: AccuracyLine) -> Row:
+def _line(found: Month, rows: Rows, key: str, here: str, one: AccuracyLine) -> Row:
     all_of = one.accuracy
-    name = one.name if key in ("kind", "lead", "before") else f"{one.key} {one.name}"
+    plain_name = key in ("kind", "lead", "before") or one.key == one.name
+    name = one.name if plain_name else f"{one.key} {one.name}"
     cells = (
-        one.key if one.key == one.name else name, str(all_of.jobs), f"{tenth(all_of.labour_h)} h",
-        f"{tenth(all_of.estimate_h)} h", ranged(all_of.bias, sign=True), ranged(all_of.miss),
+        name, str(all_of.jobs), f"{tenth(all_of.labour_h)} h",
+        f"{tenth(all_of.estimate_h)} h", off(all_of.bias.value) if all_of.bias else NOTHING,
+        ranged(all_of.miss),
         of(all_of.within), of(all_of.cautious), f"{tenth(all_of.lost_h)} h", one.says,
     )  # fmt: skip
     bias, miss = all_of.bias, all_of.miss
@@ -108,13 +120,8 @@ def _line(found: Month, rows: Rows, key: str, n: int, one: AccuracyLine) -> Row:
         f"{all_of.within.share if all_of.within else 0:.4f}",
         f"{all_of.cautious.share if all_of.cautious else 0:.4f}", f"{all_of.lost_h:.4f}", "",
     )  # fmt: skip
-    here = rows.add(_made_of(found, key, one), f"{key}-{n}", f"{heading(key)} {name}", "h")
-    return Row(cells, links=("", here, *[""] * 8), keys=keys)
-
-
-def heading(key: str) -> str:
-    """What the rows of a line are headed by."""
-    return {"phase": "Phase", "before": "Month"}.get(key, f"Jobs, {key}")
+    there = rows.add(_made_of(found, key, one), here, f"{FIRST[key]} {name}: what it took", "h")
+    return Row(cells, links=("", there, *[""] * 8), keys=keys)
 
 
 def _made_of(found: Month, key: str, one: AccuracyLine) -> tuple[Way, ...]:

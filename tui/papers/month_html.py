@@ -42,7 +42,8 @@ tbody tr:target > *, tr:target > * {{ background: var(--band) }}
 figure {{ margin: 3mm 0 4mm; break-inside: avoid }}
 figcaption {{ color: var(--dim); font-size: 9.5pt }}
 .picture {{ display: block; overflow: visible; font-size: 12px }}
-.picture text {{ fill: var(--ink) }}
+.picture text {{ fill: var(--ink); paint-order: stroke; stroke: var(--ground); stroke-width: 3px;
+  stroke-linejoin: round }}
 .picture text.dim {{ fill: var(--dim) }}
 .picture a text {{ fill: var(--link); text-decoration: underline }}
 .told {{ font-weight: 600 }}
@@ -77,7 +78,9 @@ th[aria-sort=descending] button::after {{ content: " \\25BE" }}
 @media print {{
   body {{ font-size: 9pt }}
   a {{ color: inherit; text-decoration: none }}
-  a.rows {{ display: none }}
+  a.rows, details:not([open]), section:has(#phases, #made-of, #odds):not(:has(details[open])) {{
+    display: none }}
+  table {{ font-size: 8.5pt }}
   .picture, .legend {{ print-color-adjust: exact; -webkit-print-color-adjust: exact }}
 }}
 """

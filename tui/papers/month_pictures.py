@@ -22,6 +22,7 @@ from tui.papers.pictures import (
     Stretch,
     Strip,
 )
+from tui.papers.said import number
 from tui.words import counted, tenth
 
 DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", re.ASCII)
@@ -120,8 +121,16 @@ def chart(found: Chart) -> Run:
     says = f"{found.name}: {found.says}"
     return Run(
         says, points, stretches, tuple(charted(found.what, one.middle) for one in stretches), says,
-        TARGETS.get(found.what, (1.0, "as the book")),
+        TARGETS.get(found.what, (1.0, "as the book")), _scale(found),
     )  # fmt: skip
+
+
+def _scale(found: Chart) -> tuple[tuple[float, str], ...]:
+    """The newest limits; where there are none, the highest point."""
+    ends = [max((one.value for one in found.points), default=0.0)]
+    if found.levels:
+        ends = [found.levels[-1].high, found.levels[-1].low]
+    return tuple((value, charted(found.what, value)) for value in ends)
 
 
 def _point_says(what: What, one: ChartPoint) -> str:
@@ -154,7 +163,7 @@ def labelled(label: str) -> str:
 def charted(what: What, value: float) -> str:
     """A charted figure in words: `7 % short`, `33 % over the book`, `1.0 days late`, `37 %`."""
     if what == "supplier":
-        return "in time" if round(value, 1) <= 0 else f"{tenth(value)} days late"
+        return "in time" if round(value, 1) <= 0 else f"{number(round(value, 1))} days late"
     if what in SHARES:
         return percent(value)
     if what == "shop":

@@ -1,5 +1,5 @@
 """The rows that figures of a month are made of: jobs, phases, and each figure's way down to the
-entries of the ledger."""
+entries of the ledger. A page is sent to others: no vehicle's name is on it."""
 
 from __future__ import annotations
 
@@ -25,10 +25,12 @@ class Rows:
 
     Attributes:
         tables: in the order in which they were asked for.
+        taught: the jobs that taught each phase's hours.
     """
 
     def __init__(self, found: Month, zone: tzinfo) -> None:
         self.tables: list[Table] = []
+        self.taught: list[Row] = []
         self._currency, self._zone = found.currency, zone
         self._jobs = {one.job for one in found.jobs}
         self._phases = {(one.job, one.phase) for one in phases_of(found)}
@@ -44,6 +46,14 @@ class Rows:
         rows = tuple(row for one in ways for row in self._rows(one, 0, unit))
         here = f"rows-{name}"
         self.tables.append(Table(caption, WAY_HEADS, rows, figures=(5,), id=here, folded=True))
+        return here
+
+    def taught_by(self, name: str, phase: str, jobs: Sequence[str]) -> str:
+        """Where the jobs stand that taught a phase's hours; "" where none did."""
+        if not jobs:
+            return ""
+        here = f"rows-{name}"
+        self.taught.append(Row((phase, ", ".join(jobs)), id=here))
         return here
 
     def there(self, name: str) -> str:
@@ -91,32 +101,35 @@ def rows_blocks(found: Month, rows: Rows, zone: tzinfo) -> Iterator[Block]:
         yield Heading("Their phases, and all that were finished in the month", id="phases")
         yield Words(ENTRIES, note=True)
         yield _phases(phases, rows, zone)
-    if rows.tables:
+    if rows.tables or rows.taught:
         yield Heading("What each figure is made of", id="made-of")
         yield Words(f"Lines below a line, marked by a dot, add up to it. {ENTRIES}", note=True)
         yield from rows.tables
+        if rows.taught:
+            caption = "Jobs that taught what the book should say"
+            yield Table(caption, ("Phase", "Jobs"), tuple(rows.taught), folded=True)
 
 
 def _jobs(jobs: Sequence[JobJudged], zone: tzinfo) -> Table:
-    heads = ("Job", "Work", "Vehicle", "Family", "Closed", "Took", "Told", "Off", "Cautious held",
+    heads = ("Job", "Work", "Family", "Closed", "Took", "Told", "Off", "Cautious held",
              "In time")  # fmt: skip
     rows = tuple(_job(one, zone) for one in jobs)
-    return Table("", heads, rows, figures=(5, 6), id="table-jobs", sorts=True)
+    return Table("", heads, rows, figures=(4, 5), id="table-jobs", sorts=True)
 
 
 def _job(one: JobJudged, zone: tzinfo) -> Row:
     ratio = one.ratio
     cells = (
-        one.job, one.work, one.vehicle, one.family, on_day(local(one.closed_at, zone).date()),
+        one.job, one.work, one.family, on_day(local(one.closed_at, zone).date()),
         f"{tenth(one.labour_h)} h", _hours(one.estimate_h),
         NOTHING if ratio is None else off(ratio - 1),
         {None: NOTHING, True: "yes", False: "no"}[one.cautious_held], _in_time(one, zone),
     )  # fmt: skip
-    keys = ("", "", "", "", one.closed_at.isoformat(), f"{one.labour_h:.4f}",
+    keys = ("", "", "", one.closed_at.isoformat(), f"{one.labour_h:.4f}",
             f"{one.estimate_h or 0:.4f}", f"{ratio or 0:.4f}", "", "")  # fmt: skip
     clocked = next((phase for phase in one.phases if phase.clocks), None)
     to = f"phase-{one.job}-{clocked.phase}" if clocked else ""
-    return Row(cells, id=f"job-{one.job}", links=(to, *[""] * 9), keys=keys)
+    return Row(cells, id=f"job-{one.job}", links=(to, *[""] * 8), keys=keys)
 
 
 def _hours(value: float | None) -> str:
@@ -125,7 +138,7 @@ def _hours(value: float | None) -> str:
 
 def _in_time(one: JobJudged, zone: tzinfo) -> str:
     if one.promised is None:
-        return "nobody was promised a day"
+        return "no day promised"
     if one.ready_at is None:
         return NOTHING
     return "yes" if one.ready_at <= one.promised else f"no: told {at(one.promised, zone)}"
@@ -134,8 +147,8 @@ def _in_time(one: JobJudged, zone: tzinfo) -> str:
 def _phases(phases: Sequence[PhaseJudged], rows: Rows, zone: tzinfo) -> Table:
     heads = ("Phase", "What", "Code", "Who", "Finished", "Took", "Told", "Off", "Its clocks")
     return Table(
-        "", heads, tuple(_phase(one, rows, zone) for one in phases), figures=(5, 6),
-        id="table-phases", sorts=True,
+        "Phases", heads, tuple(_phase(one, rows, zone) for one in phases), figures=(5, 6),
+        id="table-phases", sorts=True, folded=True,
     )  # fmt: skip
 
 
@@ -149,8 +162,8 @@ def _phase(one: PhaseJudged, rows: Rows, zone: tzinfo) -> Row:
         NOTHING if ratio is None else off(ratio - 1),
         ", ".join(str(clock.seq) for clock in one.clocks) or NOTHING,
     )  # fmt: skip
-    keys = ("", "", "", "", "", f"{one.labour_h:.4f}", f"{one.estimate_h:.4f}",
-            f"{ratio or 0:.4f}", "")  # fmt: skip
+    keys = (f"{one.job}-{one.phase}", "", "", "", "", f"{one.labour_h:.4f}",
+            f"{one.estimate_h:.4f}", f"{ratio or 0:.4f}", "")  # fmt: skip
     return Row(
         cells, id=f"phase-{one.job}-{one.phase}", links=(rows.job(one.job), *[""] * 8), keys=keys
     )

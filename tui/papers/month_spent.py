@@ -9,7 +9,7 @@ from store.views.month_values import Month
 from store.views.month_way import Figure
 from tui.papers import month_pictures as pictures
 from tui.papers.month_rows import Rows
-from tui.papers.month_words import NOTHING, figure, of, told
+from tui.papers.month_words import NOTHING, figure, in_column, of
 from tui.papers.paper import Block, Heading, Items, Row, Table, Words
 from tui.words import plain, tenth
 
@@ -106,11 +106,11 @@ def _person(one: PersonHours) -> Row:
 
 def _comebacks(found: Month, rows: Rows) -> Table:
     return Table(
-        "Comebacks", ("Job", "Of", "Fault", "Who pays", "Took", "Worth"),
+        "Comebacks", ("Job", "Of", "Fault", "Who pays", "Took", f"Worth, {found.currency}"),
         tuple(
             Row(
                 (one.job, one.of, plain(one.fault), plain(one.pays), f"{tenth(one.labour_h)} h",
-                 told(one.money, "money", found.currency)),
+                 in_column(one.money)),
                 links=(rows.job(one.job), rows.job(one.of), "", "",
                        rows.add(one.way, f"comeback-{one.job}", f"Comeback {one.job}", "h"), ""),
             )
@@ -160,11 +160,11 @@ def _money(found: Month, rows: Rows) -> Iterator[Block]:
     if lost:
         yield Table(
             "Worked and not charged, by why and by how the price was agreed",
-            ("Why", "Price", "Hours", "Worth"),
+            ("Why", "Price", "Hours", f"Worth, {found.currency}"),
             tuple(
                 Row(
                     (one.cause, one.basis, f"{tenth(one.hours)} h",
-                     told(one.money, "money", found.currency)),
+                     in_column(one.money)),
                     links=("", "", rows.add(one.ways, f"not-charged-{n}",
                                             f"Not charged: {one.cause}, {one.basis}", "h"), ""),
                 )
@@ -183,8 +183,8 @@ def _lifts(found: Month, rows: Rows) -> Iterator[Block]:
         return
     yield Heading("The lifts", id="lifts")
     yield bars
-    heads = ("Lift", "Open", *(name for name, _, _ in pictures.LIFT_PIECES), "Earned",
-             "A lift-day")  # fmt: skip
+    pieces = tuple(name for name, _, _ in pictures.LIFT_PIECES)
+    heads = ("Lift", "Open", *pieces, f"Earned, {found.currency}", "A lift-day")
     yield Table(
         "", heads, tuple(_lift(found, rows, one) for one in found.lifts.lifts),
         figures=tuple(range(1, len(heads))), sorts=True, id="table-lifts",
@@ -206,7 +206,7 @@ def _lift(found: Month, rows: Rows, one: LiftHours) -> Row:
     here = rows.add(one.ways, f"lift-{one.lift}", f"What stood on lift {one.lift}", "h")
     return Row(
         (one.lift, *(f"{tenth(each)} h" for each in hours),
-         *(told(each, "money", found.currency) for each in money)),
+         *(in_column(each) for each in money)),
         links=("", here, *[""] * (len(hours) + 1)),
         keys=("", *(f"{each:.4f}" for each in hours), *(f"{each or 0:.2f}" for each in money)),
     )  # fmt: skip

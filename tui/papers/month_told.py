@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 
 from store.views.month_spent_values import OddsSeen
 from store.views.month_told_values import ShouldSay, Signal
-from store.views.month_values import Month, Way
+from store.views.month_values import Month
 from store.views.month_way import Unit
 from tui.papers import month_pictures as pictures
 from tui.papers.month_rows import Rows
-from tui.papers.month_words import NOTHING, of, percent, told
+from tui.papers.month_words import NOTHING, in_column, of, percent
 from tui.papers.paper import Block, Heading, Row, Table, Words
 from tui.papers.said import number, on_day
 from tui.words import tenth
@@ -55,8 +55,7 @@ def _phases(lines: Sequence[ShouldSay], rows: Rows, key: str, caption: str) -> T
 
 
 def _should(one: ShouldSay, key: str, rows: Rows) -> Row:
-    ways = (Way(f"finished in jobs {', '.join(one.jobs)}"),) if one.jobs else ()
-    here = rows.add(ways, key, f"Taught by: {one.operation} {one.name}", "h")
+    here = rows.taught_by(key, f"{one.phase} {one.name}", one.jobs)
     return Row(
         (f"{one.phase} {one.name}", one.family or "all", f"{number(round(one.book_h, 2))} h",
          f"{number(round(one.should_h, 2))} h", f"{tenth(one.low_h)} to {tenth(one.high_h)} h",
@@ -115,9 +114,9 @@ def told_blocks(found: Month, rows: Rows) -> Iterator[Block]:
     if found.odds:
         yield Heading("Surprises and answers beside the book", id="odds")
         yield Table(
-            "", ("Phase", "What", "In the month", "So far", "Book", "In words"),
+            "How often each came", ("Phase", "What", "In the month", "So far", "Book", "In words"),
             tuple(_odds(one, n, rows) for n, one in enumerate(found.odds)),
-            sorts=True, id="table-odds",
+            sorts=True, id="table-odds", folded=True,
         )  # fmt: skip
 
 
@@ -142,11 +141,11 @@ def _prices(found: Month, rows: Rows) -> Iterator[Block]:
     if prices.ways:
         yield Table(
             "The same quotes at other hours, or at another rate",
-            ("Hours", "Rate", "Jobs", "Asked", "Kept", "Below cost", "In words"),
+            ("Hours", f"Rate, {currency}", "Jobs", "Asked", "Kept", "Below cost", "In words"),
             tuple(
                 Row(
-                    (one.hours, told(one.rate, "money", currency), str(one.jobs),
-                     told(one.sold, "money", currency), told(one.kept, "money", currency),
+                    (one.hours, in_column(one.rate), str(one.jobs),
+                     in_column(one.sold), in_column(one.kept),
                      of(one.below), one.says),
                     links=("", "", "", "", rows.add(one.ways, f"price-{n}", f"Prices: {one.hours}",
                                                     "money"), "", ""),
@@ -160,11 +159,11 @@ def _prices(found: Month, rows: Rows) -> Iterator[Block]:
     if prices.costs:
         yield Table(
             "What a month cost, as it was typed",
-            ("Month", "Wages", "Overheads", "Attended", "An hour"),
+            ("Month", f"Wages, {currency}", "Overheads", "Attended", "An hour"),
             tuple(
-                Row((one.month, told(one.wages, "money", currency),
-                     told(one.overheads, "money", currency), f"{tenth(one.attended_h)} h",
-                     told(one.per_hour, "money", currency)))
+                Row((one.month, in_column(one.wages),
+                     in_column(one.overheads), f"{tenth(one.attended_h)} h",
+                     in_column(one.per_hour)))
                 for one in prices.costs
             ),
             figures=(1, 2, 3, 4),
@@ -175,14 +174,14 @@ def _earned(found: Month, rows: Rows) -> Table:
     currency = found.currency
     return Table(
         "What an hour fetched, and a lift-day earned",
-        ("Operation", "Jobs", "Took", "An hour fetched", "An hour cost", "Lift-days",
+        ("Operation", "Jobs", "Took", f"An hour fetched, {currency}", "An hour cost", "Lift-days",
          "A lift-day earned", "In words"),
         tuple(
             Row(
                 (f"{one.operation} {one.name}", str(one.jobs), f"{tenth(one.labour_h)} h",
-                 told(one.fetched_per_hour, "money", currency),
-                 told(one.cost_per_hour, "money", currency), tenth(one.lift_days),
-                 told(one.per_lift_day, "money", currency), one.says),
+                 in_column(one.fetched_per_hour),
+                 in_column(one.cost_per_hour), tenth(one.lift_days),
+                 in_column(one.per_lift_day), one.says),
                 links=("", rows.add(one.ways, f"earned-{n}", f"{one.operation} {one.name}",
                                     "money"), *[""] * 6),
                 keys=("", "", f"{one.labour_h:.4f}", f"{one.fetched_per_hour or 0:.4f}",

@@ -33,6 +33,11 @@ def told(value: float | None, unit: Unit, currency: str) -> str:
             return f"{value:,.0f}"
 
 
+def in_column(money: float | None) -> str:
+    """Money under a head that names its currency."""
+    return NOTHING if money is None else f"{money + 0.0:,.2f}"
+
+
 def figure(found: Figure, currency: str) -> str:
     """A figure of the page."""
     return told(found.value, found.unit, currency)
@@ -54,15 +59,13 @@ def of(share: Share | None) -> str:
     return NOTHING if share is None else f"{share.held} of {share.count}"
 
 
-def ranged(found: Ranged | None, *, sign: bool = False) -> str:
+def ranged(found: Ranged | None) -> str:
     """A share with its range, in per cent: `20 % (14 to 33)`."""
     if found is None:
         return NOTHING
-    value = off(found.value) if sign else percent(found.value)
     if found.low is None or found.high is None:
-        return value
-    low, high = whole(found.low), whole(found.high)
-    return f"{value} ({low:+d} to {high:+d})" if sign else f"{value} ({low} to {high})"
+        return percent(found.value)
+    return f"{percent(found.value)} ({whole(found.low)} to {whole(found.high)})"
 
 
 def job_told(job: JobJudged) -> str:

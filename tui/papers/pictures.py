@@ -99,6 +99,7 @@ class Run:
     Attributes:
         target: a line across, with its name: `as told` at 1.
         middle_says: what each stretch's middle is called.
+        scale: values with their names, so that heights can be read.
     """
 
     name: str
@@ -107,3 +108,4 @@ class Run:
     middle_says: tuple[str, ...]
     says: str
     target: tuple[float, str] | None = None
+    scale: tuple[tuple[float, str], ...] = ()

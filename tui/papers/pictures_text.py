@@ -104,8 +104,8 @@ def run_lines(run: Run, width: int, signs: Signs) -> Iterator[str]:
     """Points in their order between limits; a change is a line upwards with its day above."""
     if not run.points:
         return
-    names = max([cell_len(run.target[1]) if run.target else 0, *map(cell_len, run.middle_says)])
-    names = min(names, NAMES)
+    said = [*run.middle_says, *(says for _, says in (*run.scale, *filter(None, [run.target])))]
+    names = min(max(map(cell_len, said), default=0), NAMES)
     room = width - names - 1
     step = max(1, min(8, room // len(run.points)))
     shown = run.points[-(room // step) :]
@@ -115,7 +115,7 @@ def run_lines(run: Run, width: int, signs: Signs) -> Iterator[str]:
     yield from _changes(run, names, left, step)
     for y, cells in enumerate(grid):
         yield f"{set_cell_size(cut(beside.get(y, ''), names), names)} {''.join(cells)}".rstrip()
-    yield _below([one.label for one in shown], names, step)
+    yield _below([one.label for one in shown], names, step, width)
 
 
 def _draw(run: Run, grid: list[list[str]], left: int, step: int, signs: Signs) -> dict[int, str]:
@@ -125,7 +125,7 @@ def _draw(run: Run, grid: list[list[str]], left: int, step: int, signs: Signs) -
     def row(value: float) -> int:
         return round((HIGH - 1) * (high - value) / (high - low))
 
-    beside: dict[int, str] = {}
+    beside = {row(value): says for value, says in run.scale}
     if run.target is not None:
         beside[row(run.target[0])] = run.target[1]
         _across(grid, row(run.target[0]), 0, len(grid[0]), signs.quiet)
@@ -166,7 +166,7 @@ def _changes(run: Run, names: int, left: int, step: int) -> Iterator[str]:
         yield line.rstrip()
 
 
-def _below(labels: Sequence[str], names: int, step: int) -> str:
+def _below(labels: Sequence[str], names: int, step: int, width: int) -> str:
     """Every label that has room, counted from the newest."""
     widest = max(map(cell_len, labels)) + 1
     every = -(-widest // step)
@@ -174,5 +174,6 @@ def _below(labels: Sequence[str], names: int, step: int) -> str:
     for n, label in enumerate(labels):
         if (len(labels) - 1 - n) % every == 0:
             start = names + 1 + n * step + step // 2 - cell_len(label) // 2
+            start = min(start, width - cell_len(label))
             line = f"{line:<{max(start, len(line))}}{label}"
     return line

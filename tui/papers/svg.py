@@ -22,8 +22,8 @@ BAR = 14
 """Pixels of a bar."""
 PLOT = 170
 """Pixels of a chart of individual values, without its letters."""
-NAMED = 13
-"""So many labels stand below a chart at most."""
+NAMED = 90
+"""Letters below a chart at most: so many labels have room on a desk, half of them on a phone."""
 
 
 def strip_svg(strip: Strip) -> Iterator[str]:
@@ -132,11 +132,13 @@ def run_svg(run: Run) -> Iterator[str]:
         return TALL + 8 + PLOT * (high - value) / (high - low)
 
     yield _open(run.says, TALL + PLOT + 40)
+    ends = [(x(one.first - 0.5), x(one.last + 0.5)) for one in run.stretches]
+    for one, (left, right) in zip(run.stretches, ends, strict=True):
+        yield _box("near", left, y(one.high), right - left, y(one.low) - y(one.high))
     if run.target is not None:
         yield _line("target", 0, y(run.target[0]), 100, y(run.target[0]))
-    for n, one in enumerate(run.stretches):
-        yield from _stretch(one, run.middle_says[n], (x(one.first - 0.5), x(one.last + 0.5)),
-                            (y(one.low), y(one.middle), y(one.high)))  # fmt: skip
+    for one, across_ in zip(run.stretches, ends, strict=True):
+        yield from _stretch(one, across_, (y(one.low), y(one.middle), y(one.high)))
     for n, (point, after) in enumerate(pairwise(run.points)):
         yield _line("joined", x(n), y(point.value), x(n + 1), y(after.value))
     for n, point in enumerate(run.points):
@@ -147,8 +149,12 @@ def run_svg(run: Run) -> Iterator[str]:
             else f'<circle class="{kind}" cx="{x(n):.2f}%" cy="{y(point.value):.1f}" r="4"/>'
         )  # fmt: skip
         yield f"<g><title>{_plain(point.says)}</title>{shape}</g>"
+    for one, (left, _), says in zip(run.stretches, ends, run.middle_says, strict=True):
+        yield _text(left + 0.5, y(one.middle) - 5, says, "told", "start")
     if run.target is not None:
         yield _text(100, y(run.target[0]) - 4, run.target[1], "dim", "end")
+    for value, says in run.scale:
+        yield _text(100 - EDGE - 0.5, y(value) - 4, says, "dim", "end")
     yield from _labels(run, x)
     yield "</svg>"
 
@@ -163,26 +169,26 @@ def _ends(run: Run) -> tuple[float, float]:
     return (low, high) if high > low else (low - 0.5, high + 0.5)
 
 
-def _stretch(
-    one: Stretch, says: str, x: tuple[float, float], y: tuple[float, float, float]
-) -> Iterator[str]:
+def _stretch(one: Stretch, x: tuple[float, float], y: tuple[float, float, float]) -> Iterator[str]:
     low, middle, high = y
-    yield _box("near", x[0], high, x[1] - x[0], low - high)
     for level, kind in ((low, "limit"), (high, "limit"), (middle, "middle")):
         yield _line(kind, x[0], level, x[1], level)
     if one.since is not None:
         yield _line("change", x[0], TALL, x[0], TALL + PLOT + 14)
         end = "start" if x[0] < 50 else "end"
         yield _text(x[0], 11, on_day(one.since), "told", end)
-    yield _text(x[0] + 0.5, middle - 5, says, "told", "start")
 
 
 def _labels(run: Run, x: Callable[[float], float]) -> Iterator[str]:
-    every = -(-len(run.points) // NAMED) if run.points else 1
+    """Every label that has room, counted from the newest; every other one of them is `fine`."""
+    widest = max((len(one.label) for one in run.points), default=1) + 2
+    every = -(-len(run.points) * widest // NAMED)
+    last = len(run.points) - 1
     for n, point in enumerate(run.points):
-        if (len(run.points) - 1 - n) % every == 0:
-            odd = (len(run.points) - 1 - n) // every % 2
-            yield _text(x(n), TALL + PLOT + 30, point.label, "dim fine" if odd else "dim", "middle")
+        if (last - n) % max(1, every) == 0:
+            kind = "dim fine" if (last - n) // max(1, every) % 2 else "dim"
+            at, end = (100.0, "end") if n == last and last else (x(n), "middle")
+            yield _text(at, TALL + PLOT + 30, point.label, kind, end)
 
 
 # -- pieces

@@ -39,11 +39,18 @@ def lines_of(paper: Paper, width: int = 80, signs: Signs = UNICODE) -> list[Line
     """The same with what each line is."""
     lines = [*_as("title", broken(paper.title.upper(), width))]
     lines += [Line(one) for one in broken(paper.about, width)]
-    under_head = False
+    before: Block | None = None
     for block in paper.blocks:
-        lines += [*([] if under_head else [Line("")]), *_block(block, width, signs)]
-        under_head = isinstance(block, Heading)
+        lines += [*([] if _close(before, block) else [Line("")]), *_block(block, width, signs)]
+        before = block
     return [*lines, Line(""), *_as("note", broken(paper.foot, width))]
+
+
+def _close(before: Block | None, block: Block) -> bool:
+    """Whether nothing parts two blocks: what stands under its heading, tables that are folded."""
+    if isinstance(before, Table) and isinstance(block, Table):
+        return before.folded and block.folded
+    return isinstance(before, Heading)
 
 
 def _as(kind: Kind, texts: Iterable[str]) -> Iterator[Line]:
@@ -125,6 +132,9 @@ def _table(table: Table, width: int) -> Iterator[Line]:
         told = f"{table.caption}: {counted(len(table.rows), 'row')}, on the page"
         yield from _as("note", broken(told, width))
         return
+    if LEAST * len(table.heads) + GAP * (len(table.heads) - 1) > width:
+        yield from _stacked(table, width)
+        return
     rows = [table.heads, *(row.cells for row in table.rows)]
     widths = shared([max(cell_len(row[n]) for row in rows) for n in range(len(table.heads))], width)
     if table.caption:
@@ -133,6 +143,18 @@ def _table(table: Table, width: int) -> Iterator[Line]:
     yield Line((" " * GAP).join("-" * room for room in widths), "rule")
     for row in table.rows:
         yield from _as("void" if row.void else "text", _row(row.cells, widths, table.figures))
+
+
+def _stacked(table: Table, width: int) -> Iterator[Line]:
+    """A table of more columns than there is room for: each row as a sentence under its name."""
+    if table.caption:
+        yield from _as("names", broken(table.caption, width))
+    for row in table.rows:
+        kind: Kind = "void" if row.void else "text"
+        yield from _as(kind, broken(row.cells[0], width))
+        told = [f"{head} {cell}" for head, cell in zip(table.heads[1:], row.cells[1:], strict=True)
+                if cell]  # fmt: skip
+        yield from _as("note", _hanging("  ", "; ".join(told), width))
 
 
 def _row(cells: Sequence[str], widths: Sequence[int], figures: Sequence[int]) -> Iterator[str]:
