@@ -6,13 +6,14 @@ read and told. What is a row of yes and no (deliveries, promises, holds) is judg
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from store.file.learned.signals_part import kept_signals
 from store.file.month_turns import Delivery, by_supplier, deliveries, held_for
-from store.learn.signals.found import FALSE_A_YEAR, Found
+from store.learn.signals.found import FALSE_A_YEAR, OWN, STRIP, Found
 from store.rules.oftener import Happened, kept_and_held, suppliers
 from store.sums.month_jobs import JobJudged, PhaseJudged
 from store.views.month_charts import rows_chart, shop_chart, work_chart
@@ -68,19 +69,17 @@ def _signal(look: Look, one: Found, below: Sequence[Below]) -> Signal:
 
 
 def _name(look: Look, one: Found) -> str:
-    if one.what == "operation" and look.book and one.code in look.book.operations:
-        return look.book.operations[one.code].name
+    if one.what == "operation":
+        known = look.book.operations.get(one.code) if look.book else None
+        name = known.name if known else one.code
+        return f"{name}, access apart," if one.part == OWN else name
     if one.what == "phase":
         named = {each.code: each.name for each in look.facts.phases}
         return named.get(one.code, one.code)
     if one.what == "person":
         return look.facts.people.get(one.code, one.code)
     if one.what == "family":
-        return (
-            f"{one.part or 'work'} on {one.code}"
-            if one.part != "strip"
-            else (f"strip work on {one.code}")
-        )
+        return f"strip work on {one.code}" if one.part == STRIP else f"work on {one.code}"
     return {"shop": "the shop", "promise": "promises"}.get(one.what, one.code)
 
 
@@ -107,8 +106,9 @@ def _at_work(look: Look, one: Found) -> list[Below]:
     """Labour / book of each job's phases that it is about, by time of the last."""
     works = {each.job: each.work for each in look.facts.jobs}
     groups: dict[str, list[PhaseJudged]] = {}
+    shared = _shared(look.facts.phases) if one.part == OWN else set[str]()
     for each in look.facts.phases:
-        if _concerns(one, each):
+        if each.code not in shared and _concerns(one, each):
             groups.setdefault(each.job, []).append(each)
     found = [
         Below(at, works.get(job, each[0].name), job, _ratio(each))
@@ -116,6 +116,14 @@ def _at_work(look: Look, one: Found) -> list[Below]:
         if (at := each[-1].finished_at) is not None
     ]
     return sorted(found, key=lambda each: (each.at, each.job or ""))
+
+
+def _shared(phases: Iterable[PhaseJudged]) -> set[str]:
+    """Codes of phases that several operations have: access."""
+    users: dict[str, set[str]] = defaultdict(set)
+    for one in phases:
+        users[one.code].update(one.operation.split("+"))
+    return {code for code, operations in users.items() if len(operations) > 1}
 
 
 def _concerns(one: Found, phase: PhaseJudged) -> bool:

@@ -32,7 +32,9 @@ def said(found: Found, name: str, early: date, late: date, since: date) -> str:
         told = _trend(found, name)
     else:
         told = _change(found, name, since_words(since, early, late))
-    return f"{told} Luck alone shows as much in fewer than 1 of {seldom(found.chance)} shops."
+    right = found.kind == "level" and found.what != "supplier"
+    luck = "Were the book right within a tenth, luck would show" if right else "Luck alone shows"
+    return f"{told} {luck} as much in fewer than 1 of {seldom(found.chance)} shops."
 
 
 def since_words(since: date, early: date, late: date) -> str:

@@ -9,6 +9,9 @@ What = Literal["shop", "operation", "phase", "family", "person", "supplier", "pr
 Kind = Literal["level", "change", "trend"]
 """Off the book for as long as is known; other since a date; ever faster or slower."""
 
+STRIP, OWN = "strip", "own"
+"""Parts of a subject: a family's strip work; an operation's own phases, access left out."""
+
 LOOKS_A_YEAR = 12
 FALSE_A_YEAR = 0.1
 """Of shops in which nothing changes, so many are told of something false within a year."""
@@ -26,7 +29,7 @@ class Found:
     """One thing that luck hardly explains.
 
     Attributes:
-        part: of a family `strip` where only its strip work is concerned; else empty.
+        part: `STRIP` or `OWN` where only that part of it is concerned; else empty.
         since: POSIX seconds from which on it holds; of a level and a trend the first phase.
         early, late: the change fell between them, in 9 of 10.
         before, after: labour / today's book hours, of the same work by the same hands; of a level

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from store.learn.arrays import Floats
+from store.learn.arrays import Floats, Ints
 from store.learn.signals.found import OF_WORK, Kind
 from store.learn.signals.laid import Laid, Subject
 
@@ -42,6 +42,13 @@ def column_of(work: Laid, one: Heard) -> Floats:
     """(rows,) its column, nothing elsewhere."""
     column = np.zeros(len(work.y))
     column[one.subject.rows] = one.weights
+    return column
+
+
+def column_of_rows(work: Laid, rows: Ints) -> Floats:
+    """(rows,) 1 on some of them."""
+    column = np.zeros(len(work.y))
+    column[rows] = 1.0
     return column
 
 

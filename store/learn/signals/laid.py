@@ -13,7 +13,7 @@ import numpy as np
 from store.learn.arrays import Floats, Ints
 from store.learn.labour.terms import LEARNING_JOBS, LOADING
 from store.learn.records import Record
-from store.learn.signals.found import What
+from store.learn.signals.found import OWN, STRIP, What
 
 LEAST_LEFT = 0.2
 """Of a phase's hours, at least so much is its own however much was found in it."""
@@ -111,11 +111,17 @@ def _owners(one: Record) -> tuple[str, ...]:
     return one.serves or tuple(one.template.split("+"))
 
 
-def _entries(rows: Sequence[Record]) -> list[dict[Name, float]]:
-    """Levels of each row with their weights."""
+def _users(rows: Sequence[Record]) -> dict[str, set[str]]:
+    """Operations that have each phase: one, or several where it is access."""
     users: dict[str, set[str]] = defaultdict(set)
     for one in rows:
         users[one.phase].update(_owners(one))
+    return users
+
+
+def _entries(rows: Sequence[Record]) -> list[dict[Name, float]]:
+    """Levels of each row with their weights."""
+    users = _users(rows)
     done: dict[tuple[str, str], set[str]] = defaultdict(set)
     found: list[dict[Name, float]] = []
     for one in rows:
@@ -155,13 +161,16 @@ def _columns(entries: Sequence[dict[Name, float]], names: Sequence[Name]) -> Flo
 
 def _subjects(rows: Sequence[Record]) -> tuple[Subject, ...]:
     members: dict[tuple[What, str, str], list[int]] = defaultdict(list)
+    users = _users(rows)
     for row, one in enumerate(rows):
         members["shop", "", ""].append(row)
         members["phase", one.phase, ""].append(row)
         members["family", one.variant, ""].append(row)
         if one.phase_class == "strip":
-            members["family", one.variant, "strip"].append(row)
+            members["family", one.variant, STRIP].append(row)
         members["person", one.technician, ""].append(row)
         for operation in _owners(one):
             members["operation", operation, ""].append(row)
+            if len(users[one.phase]) == 1:
+                members["operation", operation, OWN].append(row)
     return tuple(Subject(*key, np.array(each, np.int64)) for key, each in sorted(members.items()))

@@ -12,7 +12,7 @@ from store.learn.arrays import Floats
 from store.learn.signals import scan
 from store.learn.signals.fit import SETTLED, Fit, fitted
 from store.learn.signals.found import ALPHA, FEWEST
-from store.learn.signals.heard import MOST, Heard, column_of, share_of
+from store.learn.signals.heard import MOST, Heard, column_of, column_of_rows, share_of
 from store.learn.signals.laid import FREE, Laid, Subject
 
 MARGIN = math.log(1.1)
@@ -63,7 +63,7 @@ def _sized(known: Fit, changed: Sequence[Heard], kept: Sequence[Heard]) -> list[
 
 
 def _named(subject: Subject) -> tuple[str, str]:
-    """A subject is told once: a family's strip work is the family."""
+    """A subject is told once, whole or in part."""
     return subject.what, subject.code
 
 
@@ -72,16 +72,22 @@ def _all_freed(work: Laid, told: Sequence[Heard]) -> list[Floats]:
 
 
 def _freed(work: Laid, one: Heard) -> list[Floats]:
-    """Columns that give a subject whatever level it has, before and after; a family's by class."""
-    own = np.zeros(len(work.y))
-    own[one.subject.rows] = 1.0
-    columns = [own]
+    """Columns that give a subject whatever level it has, before and after; a family's by class, an
+    operation's own phases apart."""
+    columns = [column_of_rows(work, one.subject.rows)]
     if one.kind != "level":
         columns.append(column_of(work, one))
     if one.subject.what == "family":
         felt = ("felt", one.subject.code)
         columns += [
             work.columns[:, place] for place, name in enumerate(work.names) if name[:2] == felt
+        ]
+    if one.subject.what == "operation":
+        columns += [
+            column_of_rows(work, each.rows)
+            for each in work.subjects
+            if (each.what, each.code) == ("operation", one.subject.code)
+            and each.part != one.subject.part
         ]
     return columns
 
