@@ -85,11 +85,10 @@ def fitted(known: Fit, columns: Floats, sds: Floats, rounds: int = 2) -> Fit:
         columns, sds: (rows, levels) and (levels,).
         rounds: how often is drawn in.
     """
-    seen = known.seen
+    fit = _solved(known.laid, columns, sds, known.spreads, known.seen)
     for _ in range(rounds):
-        fit = _solved(known.laid, columns, sds, known.spreads, seen)
-        seen = _drawn_in(fit)
-    return _solved(known.laid, columns, sds, known.spreads, seen)
+        fit = _seeing(fit, columns, _drawn_in(fit))
+    return fit
 
 
 def respread(fit: Fit) -> Fit:
@@ -102,9 +101,14 @@ def _solved(laid: Laid, columns: Floats, sds: Floats, spreads: Spreads, seen: Fl
     inverse: Floats = np.linalg.inv(columns.T @ solved + np.diag(1 / sds**2)).astype(
         np.float64, copy=False
     )
-    levels = inverse @ (solved.T @ seen)
-    left = _unmixed(laid, spreads, (seen - columns @ levels)[:, None])[:, 0]
-    return Fit(laid, spreads, seen, solved, inverse, left, levels)
+    return _seeing(Fit(laid, spreads, seen, solved, inverse, seen, seen), columns, seen)
+
+
+def _seeing(fit: Fit, columns: Floats, seen: Floats) -> Fit:
+    """The same levels and spreads with other values."""
+    levels = fit.inverse @ (fit.solved.T @ seen)
+    left = _unmixed(fit.laid, fit.spreads, (seen - columns @ levels)[:, None])[:, 0]
+    return replace(fit, seen=seen, left=left, levels=levels)
 
 
 def _kappa(laid: Laid, spreads: Spreads) -> Floats:

@@ -34,7 +34,7 @@ def test_a_book_that_is_wrong() -> None:
     found = replace(CHANGE, kind="level", what="operation", before=1.02, after=1.33, count_after=22)
     assert told(found, "clutch").startswith(
         "Clutch takes 1.33 times its book (22 jobs); all else being equal that is 30 % longer than "
-        "other work. Were the book right within a tenth, luck would show as much in fewer than 1 of "
+        "other work. Were the book right within a tenth, luck would show as much in fewer than 1"
     )
 
 
