@@ -30,8 +30,9 @@ from store.views.month_money import money_of
 from store.views.month_odds import odds_of
 from store.views.month_quotes import quotes_of
 from store.views.month_way import Figure, Way
-from tests.store.views.month_again import Again, read
+from tests.store.views.month_again import Again
 from tests.store.views.month_again_money import MoneyAgain
+from tests.store.views.month_again_read import read
 from tests.store.views.month_again_sums import long
 
 FIRST, MONTHS = "2025-04", 19
