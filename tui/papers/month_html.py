@@ -36,7 +36,7 @@ body {{ max-width: 62rem }}
 a {{ color: var(--link); text-decoration-thickness: .06em; text-underline-offset: .15em }}
 a.rows {{ font-size: 9.5pt; white-space: nowrap; font-weight: 400 }}
 .first {{ font-size: 13pt; font-weight: 600 }}
-table {{ overflow-wrap: break-word }}
+thead th {{ overflow-wrap: normal }}
 .figure {{ text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums }}
 tbody tr:target > *, tr:target > * {{ background: var(--band) }}
 figure {{ margin: 3mm 0 4mm; break-inside: avoid }}

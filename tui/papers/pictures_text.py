@@ -167,13 +167,12 @@ def _changes(run: Run, names: int, left: int, step: int) -> Iterator[str]:
 
 
 def _below(labels: Sequence[str], names: int, step: int, width: int) -> str:
-    """Every label that has room, counted from the newest."""
-    widest = max(map(cell_len, labels)) + 1
-    every = -(-widest // step)
-    line = " " * (names + 1)
-    for n, label in enumerate(labels):
-        if (len(labels) - 1 - n) % every == 0:
-            start = names + 1 + n * step + step // 2 - cell_len(label) // 2
-            start = min(start, width - cell_len(label))
-            line = f"{line:<{max(start, len(line))}}{label}"
-    return line
+    """Every label that has room beside the newer ones, from the newest on."""
+    line, free = [" "] * width, width
+    for n in range(len(labels) - 1, -1, -1):
+        size = cell_len(labels[n])
+        start = min(names + 1 + n * step + step // 2 - size // 2, width - size)
+        if names < start and start + size <= free:
+            line[start : start + size] = [*labels[n], *[""] * (size - len(labels[n]))]
+            free = start - 1
+    return "".join(line).rstrip()

@@ -134,11 +134,11 @@ def test_every_text_has_its_contrast_as_the_browser_computes_it(seen: dict[str, 
     pairs = {pair for one in seen.values() for pair in one.pairs}
     assert pairs
     for pair in pairs:
-        ink, ground = (_value(one) for one in pair.split(" on "))
+        ink, ground = (value_of(one) for one in pair.split(" on "))
         assert contrast(ink, ground) >= 4.5, pair
 
 
-def _value(text: str) -> str:
+def value_of(text: str) -> str:
     """`#rrggbb` of `rgb(r, g, b)`; what is transparent all the way down lies on white paper."""
     parts = re.findall(r"[\d.]+", text)
     if len(parts) == 4 and float(parts[3]) == 0:
