@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 
 from store.actions.acting import Acting
+from store.sums.hire_days import ShopDays
 from store.sums.working_time import Calendar
 from store.trouble import Refused
 
@@ -33,26 +34,28 @@ def check_day(doing: Acting, at: datetime | None, begins: str) -> None:
         )
 
 
-def morning_after(calendar: Calendar, at: datetime, days: int) -> datetime:
-    """Return the opening of the so-manieth working day after one; 0: the next opening.
+def check_due(doing: Acting, due: datetime | None) -> None:
+    """Refuse a day on which a kit cannot go back: as `check_day`, or no carrier comes."""
+    check_day(doing, due, "It goes back")
+    if due is None:
+        return
+    days, day = ShopDays(doing.calendar), doing.calendar.day_of(due)
+    if not days.works(day):
+        comes = day_words(doing, days.opens(days.on_or_after(day)))
+        raise Refused(
+            f"It goes back on {day_words(doing, due)}, and no carrier comes then: the next comes "
+            f"{comes}. Give that day, or an earlier one."
+        )
 
-    A kit comes on the morning of its day.
-    """
-    if days == 0:
-        return calendar.next_opening(at)
-    for _ in range(days):
-        at = calendar.next_opening(_midnight_after(calendar, at))
-    return at
 
-
-def _midnight_after(calendar: Calendar, at: datetime) -> datetime:
-    day = calendar.day_of(at) + timedelta(days=1)
-    return datetime.combine(day, time(0), calendar.zone)
+def comes_after(calendar: Calendar, at: datetime, lead_days: int) -> datetime:
+    """Return when a kit is here that takes so many of the carrier's days: the morning of its day;
+    where it takes none, at once, or at the next opening."""
+    days = ShopDays(calendar)
+    opens = days.opens(days.after(calendar.day_of(at), lead_days))
+    return calendar.next_opening(max(opens, at))
 
 
 def counted_day(calendar: Calendar, at: datetime, cut_off: time) -> date:
-    """Return the day for which a hand-over counts: after the cut-off it is the next working day."""
-    local = at.astimezone(calendar.zone)
-    if local.time() <= cut_off and calendar.shifts_of(local.date()):
-        return local.date()
-    return calendar.day_of(morning_after(calendar, at, 1))
+    """Return the day for which a hand-over counts: see `ShopDays.handed`."""
+    return ShopDays(calendar).handed(at, cut_off)

@@ -9,7 +9,7 @@ import sqlite3
 from datetime import datetime
 
 from store.actions.acting import Acting, Done, acting
-from store.actions.hire_days import check_day, day_words, morning_after
+from store.actions.hire_days import check_day, check_due, comes_after, day_words
 from store.actions.hires_back import arrived, deposit, invoice, refuse_in_use, send_back
 from store.actions.hires_here import mend, pieces_of, receive
 from store.actions.hires_needed import asked_at, frozen, needs_kit, refuse_needless, refuse_twice
@@ -61,9 +61,9 @@ def ask(
         named, terms = asked_at(doing, kit, supplier)
         refuse_twice(doing, kit, job)
         check_day(doing, expected, "It is expected")
-        check_day(doing, due, "It goes back")
+        check_due(doing, due)
         if expected is None and terms is not None:
-            expected = morning_after(doing.calendar, doing.at, terms.house.lead_days)
+            expected = comes_after(doing.calendar, doing.at, terms.house.lead_days)
         if expected is not None and due is not None and due <= expected:
             raise Refused("It would go back before it is here. Check the two days.")
         doing.record(
@@ -111,7 +111,7 @@ def extend(
     """
     with acting(shop, by, "hire kit") as doing:
         row = hire_out(doing, hire, kit, job)
-        check_day(doing, due, "It goes back")
+        check_due(doing, due)
         if row["due"] == to_text(due):
             raise Refused(f"{row['name']} goes back {day_words(doing, due)} already.")
         if row["received_at"] is None and row["expected"] and due <= from_text(row["expected"]):

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from datetime import date, datetime
 
 from store.actions.acting import Acting, Done, acting
-from store.actions.hire_days import check_day, day_words
+from store.actions.hire_days import check_due, day_words
 from store.actions.kits_found import hire_out, plain
 from store.edges.events_hire import HireMended, HireReceived
 from store.edges.instants import from_text, to_text
@@ -57,7 +57,7 @@ def receive(
         whole = complete and not lacks and not wrong
         if not whole and not lacks and not wrong:
             refuse_unsaid(note)
-        check_day(doing, due, "It goes back")
+        check_due(doing, due)
         if due is None and row["due"] is None:
             raise Refused(f"Say when {row['name']} goes back to {row['supplier']}: its due day.")
         serial = _serial(doing, row, serial)

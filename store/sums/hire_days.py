@@ -9,6 +9,8 @@ from store.sums.working_time import Calendar, NeverOpens, at_zone
 
 ONE = timedelta(days=1)
 SATURDAY = WORKING_DAYS = 5
+ABOUT = 30
+"""Days before and after, by which a shop's way of opening is known."""
 LONGEST_SHUT = 120
 """Days in a row without a working day, after which a shop is taken never to open again."""
 
@@ -16,7 +18,9 @@ LONGEST_SHUT = 120
 class ShopDays:
     """The days on which a carrier comes to one shop: Monday to Friday where the shop is open.
 
-    Common practice, no source.
+    No carrier is counted on at a week-end, though a shop be open on Saturdays too. A shop that is
+    open at week-ends alone must have one who comes then: there it is every open day. Common
+    practice, no source.
     """
 
     def __init__(self, calendar: Calendar) -> None:
@@ -28,9 +32,18 @@ class ShopDays:
         """Whether a carrier comes that day."""
         known = self._works.get(day)
         if known is None:
-            open_then = day.weekday() < SATURDAY and bool(self.calendar.shifts_of(day))
-            known = self._works[day] = open_then
+            known = self._works[day] = self._open(day) and (
+                day.weekday() < SATURDAY or not self._in_the_week(day)
+            )
         return known
+
+    def _open(self, day: date) -> bool:
+        return bool(self.calendar.shifts_of(day))
+
+    def _in_the_week(self, day: date) -> bool:
+        """Whether the shop is open Monday to Friday about then; a holiday of weeks is no rule."""
+        near = (day + timedelta(days=n) for n in range(-ABOUT, ABOUT + 1))
+        return any(each.weekday() < SATURDAY and self._open(each) for each in near)
 
     def on_or_after(self, day: date) -> date:
         """The first working day from a day on.

@@ -76,4 +76,19 @@ def test_a_shop_day_is_as_long_as_its_shifts_less_their_breaks() -> None:
 
 def test_a_shop_without_a_working_day_says_so() -> None:
     with pytest.raises(NeverOpens):
-        shop((6, 7)).on_or_after(date(2026, 10, 14))
+        ShopDays(Calendar("Europe/London", [])).on_or_after(date(2026, 10, 14))
+
+
+def test_a_shop_that_is_open_at_week_ends_alone_meets_a_carrier_then() -> None:
+    days = shop((6, 7))
+    assert days.on_or_after(date(2026, 10, 14)) == date(2026, 10, 17)
+    assert days.after(date(2026, 10, 17), 2) == date(2026, 10, 24)
+    monday = datetime(2026, 10, 19, 9, tzinfo=UTC)
+    assert days.handed(monday, time(15, 30)) == date(2026, 10, 24)
+
+
+def test_a_week_of_holidays_does_not_make_a_shop_one_of_week_ends() -> None:
+    plan = WeekPlan(date(2000, 1, 1), (Span(SIX, time(8), time(16, 30)),), ())
+    shut = [date(2026, 12, 21 + n) for n in range(5)]
+    days = ShopDays(Calendar("Europe/London", [plan], shut))
+    assert days.on_or_after(date(2026, 12, 21)) == date(2026, 12, 28)
