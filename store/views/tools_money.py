@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import sqlite3
-from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from store.edges.instants import from_text
 from store.file.facts import setting
+from store.file.hires_past import suppliers_seen
 from store.file.kit_terms import Offer
 from store.sums.hire_days import ShopDays
 from store.sums.hire_lateness import Seen, arrivals
@@ -17,9 +16,6 @@ from store.sums.hire_window import Asked
 from store.views.parts_values import HireOut
 from store.views.tools_kept import shop_days
 from store.views.tools_read import Known
-
-MOST_LATE = 20
-"""Working days late at most; what is later was forgotten, or never came."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,33 +56,9 @@ def reckoning(db: sqlite3.Connection, known: Known) -> Reckoning:
     """Return what sums share, out of one look."""
     days = shop_days(known.calendar)
     return Reckoning(
-        known, days, _seen(db, known, days), setting(db, "lift day cost"), setting(db, "cautious")
+        known,
+        days,
+        suppliers_seen(db, days, known.now),
+        setting(db, "lift day cost"),
+        setting(db, "cautious"),
     )
-
-
-def _seen(db: sqlite3.Connection, known: Known, days: ShopDays) -> dict[str, Seen]:
-    """Deliveries of each supplier, counted by whole working days."""
-    found: dict[str, list[tuple[int, bool | None]]] = defaultdict(list)
-    for row in db.execute(
-        "select supplier, expected, received_at, came_complete, wrong from hire "
-        "where expected is not null order by asked_at"
-    ):
-        late = _late(known, days, row["expected"], row["received_at"])
-        came = row["received_at"] is not None
-        if came or late:
-            whole = row["came_complete"] != 0 and not row["wrong"] if came else None
-            found[row["supplier"]].append((late, whole))
-    return {name: _counted(rows) for name, rows in found.items()}
-
-
-def _late(known: Known, days: ShopDays, expected: str, received: str | None) -> int:
-    """Working days by which a delivery was late, or is by now."""
-    came = known.now if received is None else from_text(received)
-    due, day = known.calendar.day_of(from_text(expected)), known.calendar.day_of(came)
-    return min(MOST_LATE, len(days.between(due, day)) - days.works(due)) if day > due else 0
-
-
-def _counted(rows: Sequence[tuple[int, bool | None]]) -> Seen:
-    late = [days for days, _ in rows if days > 0]
-    looked = [whole for _, whole in rows if whole is not None]
-    return Seen(len(rows), len(late), sum(late), len(looked), sum(not one for one in looked))
