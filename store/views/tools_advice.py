@@ -35,7 +35,9 @@ def advised(
     """
     bare = [] if kit.owned else without_kit(hires, needs)
     found = [on_hire(_running(reckoning, one, hires, needs, bare)) for one in hires]
-    asked = list(asks(reckoning, kit.code, bare)) if bare else []
+    shared = {one.best.to for one in found if one is not None}
+    left = [one for one in bare if one.told.job not in shared]
+    asked = list(asks(reckoning, kit.code, left)) if left else []
     return Advised(
         (*(one for one in found if one is not None), *asked),
         tuple(clashes(reckoning, kit, hires, needs)),

@@ -13,7 +13,7 @@ from store.sums.hire_ways import LongOrShort
 from store.sums.hire_window import Pair, Window
 from store.views import tools_kept
 from store.views.tools_draws import Drawn
-from store.views.tools_hires import WORTH
+from store.views.tools_hires import SPOKEN, WORTH
 from store.views.tools_money import Reckoning
 from store.views.tools_running import TABLE
 from store.views.tools_unpriced import ask_without_money
@@ -191,7 +191,11 @@ def _next(window: Window) -> float | None:
 def _aside(window: Window) -> str:
     """What one day more or less costs."""
     costs = (("less", window.day_less), ("more", window.day_more))
-    said = [f"one day {word} costs {whole(cost)} more" for word, cost in costs if cost is not None]
+    said = [
+        f"one day {word} costs {whole(cost)} more"
+        for word, cost in costs
+        if cost is not None and cost >= SPOKEN
+    ]
     return ", ".join(said)
 
 

@@ -17,6 +17,8 @@ from store.views.tools_unpriced import without_money
 from store.views.tools_values import Advice, DayCost, Way
 from store.views.tools_words import counted, money, tenths, whole
 
+SPOKEN = 0.5
+"""Money below which it would be told as 0."""
 WORTH = 1.0
 """Money below which one way is not called better than another."""
 
@@ -113,7 +115,10 @@ class _Reckoned:
         today = running.reckoning.known.today
         if running.due is None or best.back > running.due:
             return Way("extend", self._longer(best), cost, until, command=self._extend(until))
-        if best.back == today:
+        if not running.hire.here and best.back < running.due:
+            says = f"done by then: agree {running.when(until)}{self._saves(best)}"
+            return Way("shorten", says, cost, until, command=self._extend(until))
+        if best.back == today and running.hire.here:
             says = f"{running.when(until)}{self._done()}{self._saves(best)}"
             return Way("send back", says, cost, until, command=self._return())
         if best.back < running.due:
@@ -174,7 +179,16 @@ class _Reckoned:
         )
 
     def _others(self) -> list[Way]:
-        found = [self._other(one) for one in self.options if one.way != "extend"]
+        """What the other job's own hire costs is spared, or not: either way it is left out.
+
+        A kit that is fixed on an open unit is not spoken of for anything else.
+        """
+        alone = next((one.cost.total for one in self.options if one.way == "extend"), 0.0)
+        alone -= self.window.best.cost.total
+        fixed = any(one.need.fixed for one in self.running.needs)
+        found = [
+            self._other(one, alone) for one in self.options if one.way != "extend" and not fixed
+        ]
         return found if self.apart is None else [*found, self._two(self.apart)]
 
     def _two(self, apart: _Apart) -> Way:
@@ -184,22 +198,36 @@ class _Reckoned:
         longer = due is None or apart.back > due
         more = f" ({counted((apart.back - due).days, 'day')} more)" if due and longer else ""
         says = f"back {running.when(until)}{more}, hire again {running.when(again)}"
-        command = self._extend(until) if longer else self._return()
+        away = longer or not running.hire.here
+        command = self._extend(until) if away else self._return()
         return Way("return and hire again", says, apart.cost, until, again, command=command)
 
-    def _other(self, option: Option) -> Way:
-        running = self.running
+    def _other(self, option: Option, alone: float) -> Way:
+        """As `option`, without what a hire of its own would cost the other job."""
+        running, cost = self.running, option.cost.total - alone
         until = running.back_by(option.back)
-        if option.way == "use first":
+        if option.way in ("use first", "wait"):
             assert running.other is not None
-            job = running.other.told.job
-            says = f"let {job} use it first, back {running.when(until)}"
-            command = ("hire", "give", running.hire.kit, "--to", job, *for_job(running.hire))
-            return Way("use first", says, option.cost.total, until, command=command)
+            return self._shared(option, running.other.told.job, cost, until, alone)
         again = running.reckoning.days.opens(option.again or option.back)
         says = f"send it back {running.when(until)}, hire again {running.when(again)}"
-        return Way("return and hire again", says, option.cost.total, until, again,
-                   command=self._return())  # fmt: skip
+        return Way("return and hire again", says, cost, until, again, command=self._return())
+
+    def _shared(
+        self, option: Option, job: str, cost: float, until: datetime, alone: float
+    ) -> Way:  # fmt: skip
+        """Another job uses it before, or next, and hires none of its own."""
+        running, kit = self.running, self.running.hire.kit
+        spares = f", spares its own hire ({whole(alone)})"
+        if option.way == "use first":
+            says = f"let {job} use it first, back {running.when(until)}{spares}"
+            command = ("hire", "give", kit, "--to", job, *for_job(running.hire))
+            return Way("use first", says, cost, until, command=command, to=job)
+        says = f"let {job} use it next, back {running.when(until)}{spares}"
+        if running.due is None or option.back > running.due:
+            return Way("wait", says, cost, until, command=self._extend(until), to=job)
+        command = ("hire", "give", kit, "--to", "any", *for_job(running.hire))
+        return Way("wait", says, cost, until, command=command, to=job)
 
     def _instead(self, ways: Sequence[Way], best: Way) -> float | None:
         """What leaving it as agreed costs, else the next best way, else a day more."""
@@ -218,7 +246,7 @@ class _Reckoned:
             f"one day {word} costs {whole(self.window.by_back[at + step].cost.total - best.cost.total)} more"  # noqa: E501  # one clause
             for word, step in (("less", -1), ("more", 1))
             if 0 <= at + step < len(self.window.by_back)
-            and self.window.by_back[at + step].cost.total - best.cost.total > 0
+            and self.window.by_back[at + step].cost.total - best.cost.total >= SPOKEN
         ]
         odds = f"still needed after it {tenths(best.needed)}" if self.running.needs else ""
         return "; ".join(one for one in (", ".join(aside), odds) if one)

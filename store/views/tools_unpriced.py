@@ -47,7 +47,7 @@ def _way_without(running: Running, enough: DayCost) -> Way:
         return Way("extend", says, None, at, command=command)
     last_at = max(one.told.middle for one in running.needs)
     says = f"{running.when(at)}; done by {running.when(last_at)}"
-    if enough.day == running.reckoning.known.today:
+    if hire.here and enough.day == running.reckoning.known.today:
         return Way(
             "send back", says, None, at, command=("hire", "return", hire.kit, *for_job(hire))
         )

@@ -15,9 +15,10 @@ Verb = Literal[
     "ASK",
 ]  # fmt: skip
 """What is to be done about a kit, the loudest of it; the loudest word first."""
-Do = Literal["send back", "extend", "ask", "second kit", "return and hire again", "use first",
-             "wait", "swap order", "call off", "keep"]  # fmt: skip
-"""What advice says: one of the ways out."""
+Do = Literal["send back", "extend", "shorten", "ask", "second kit", "return and hire again",
+             "use first", "wait", "swap order", "call off", "keep"]  # fmt: skip
+"""What advice says: one of the ways out. `shorten`: to agree an earlier day for what is asked for;
+`wait`: another job uses it next."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +83,7 @@ class Way:
         since: when a kit is to come, where one is asked for.
         command: words after `hoistbook` that do it; what stands there in capitals with a hyphen
             before it is for whoever does it to fill in. None where somebody is asked first.
+        to: the job that uses it first or next.
     """
 
     do: Do
@@ -91,6 +93,7 @@ class Way:
     since: datetime | None = None
     kept: tuple[tuple[str, float], ...] = ()
     command: tuple[str, ...] | None = None
+    to: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

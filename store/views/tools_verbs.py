@@ -128,7 +128,9 @@ def _coming(about: About, hire: HireOut) -> Said:
     if known.calendar.day_of(at) == known.today:
         says = f"expected today {clock(at, known.calendar)} from {hire.supplier}{job}"
         return Said("RECEIVE", says, None, at, hire.hire, advice)
-    says = f"comes {_when(about, at)} from {hire.supplier}{job}"
+    better = advice is not None and advice.best.do in ("shorten", "extend")
+    other = f"; {advice.best.says}" if advice is not None and better else ""
+    says = f"comes {_when(about, at)} from {hire.supplier}{job}{other}"
     return Said(None, says, None, at, hire.hire, advice)
 
 
@@ -152,7 +154,7 @@ def _here(about: About, hire: HireOut) -> Said:
         loud = best.until is None or today
         return Said("SEND BACK" if loud else None, best.says, _sure(about, advice), by, hire.hire,
                     advice)  # fmt: skip
-    if best.do == "keep":
+    if best.do == "keep" or (best.do == "wait" and "extend" not in (best.command or ())):
         return Said(None, best.says, _sure(about, advice), by, hire.hire, advice)
     loud = by is None or by <= _soon(known)
     return Said("EXTEND" if loud else None, best.says, None, by, hire.hire, advice)

@@ -23,6 +23,8 @@ from tui.tools.words import need_words, when
 from tui.words import counted, listed, zone_of
 
 ANY = "a"
+OTHER_DAY = ("extend", "shorten", "wait")
+"""Advice that is followed by agreeing another day."""
 
 
 async def send_back(at: AtHand) -> None:
@@ -148,8 +150,8 @@ def _proposed(kit: KitNow, hire: HireOut) -> datetime | None:
     advice = kit.advice
     if advice is None or advice.hire not in (None, hire.hire):
         return None
-    extends = [advice.best, *advice.ways]
-    return next((one.until for one in extends if one.do == "extend" and one.until), None)
+    days = [advice.best, *advice.ways]
+    return next((one.until for one in days if one.do in OTHER_DAY and one.until), None)
 
 
 async def give(at: AtHand) -> None:
