@@ -16,7 +16,7 @@ from tui.papers.paper import Block, Heading, Paper, Row, Table, Words
 from tui.papers.said import at
 from tui.words import counted, hours, plain, tenth, zone_of
 
-LINE_HEADS = ("Jobs", "Took", "Told", "Off", "Typically off", "Within a quarter", "Cautious held",
+LINE_HEADS = ("Took", "Told", "Off", "Typically off", "Within a quarter", "Cautious held",
               "Lost", "In words")  # fmt: skip
 FIRST = {"kind": "Jobs", "operation": "Operation", "phase": "Phase", "family": "Family",
          "lead": "Who", "before": "Month"}  # fmt: skip
@@ -97,7 +97,7 @@ def _lines(
 ) -> Table:  # fmt: skip
     key = name.partition("-")[0]
     return Table(
-        caption, (FIRST[key], *LINE_HEADS),
+        caption, (FIRST[key], "Times" if key == "phase" else "Jobs", *LINE_HEADS),
         tuple(_line(found, rows, key, f"{name}-{n}", one) for n, one in enumerate(lines)),
         figures=(1, 2, 3, 8), id=f"table-{name}", sorts=True, folded=folded,
     )  # fmt: skip

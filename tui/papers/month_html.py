@@ -37,6 +37,7 @@ a {{ color: var(--link); text-decoration-thickness: .06em; text-underline-offset
 a.rows {{ font-size: 9.5pt; white-space: nowrap; font-weight: 400 }}
 .first {{ font-size: 13pt; font-weight: 600 }}
 thead th {{ overflow-wrap: normal }}
+tbody th {{ min-width: 6em }}
 .figure {{ text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums }}
 tbody tr:target > *, tr:target > * {{ background: var(--band) }}
 figure {{ margin: 3mm 0 4mm; break-inside: avoid }}
