@@ -32,7 +32,7 @@ the cursor (DSR, ECMA-48 8.3.35), and the row wiped."""
 WIDE = 2
 """Where the cursor stands after a sign that took two cells."""
 LONGEST_TRAIL = 20
-SIDE_TRIPS = ("job", "intake", "desk", "follow-ups", "tools")
+SIDE_TRIPS = ("job", "intake", "desk", "follow-ups", "tools", "month")
 """Screens from which Esc goes back to wherever one came from."""
 MINUTE_LOOKS = 4
 """Every so many looks at the file the minute is looked at too."""
@@ -286,6 +286,10 @@ def _made(name: str, session: Session, line: KeyLine) -> Screen[None]:
             from tui.tools.screen import ToolsScreen
 
             return ToolsScreen(session, line)
+        case "month":
+            from tui.month.screen import MonthScreen
+
+            return MonthScreen(session, line)
         case _:
             from tui.job.screen import JobScreen
 

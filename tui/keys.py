@@ -14,7 +14,7 @@ from tui.parts.lines import Key
 
 PlaceName = Literal[
     "sign in", "bay", "floor", "desk", "job", "steps", "parts", "day", "intake", "book", "lists",
-    "follow-ups", "needs", "why", "tools",
+    "follow-ups", "needs", "why", "tools", "month",
 ]  # fmt: skip
 
 
@@ -82,10 +82,11 @@ NEW = _line("new", "F5", "takes a new job")
 SMALL = _line("small", "F12", "a small job: what is to be done, on which vehicle")
 NEED = _line("needs", "F8", "who must do what, what matters most first")
 KITS = _line("tools", "F6", "special tools: back, longer, to order")
+MONTHS = _line("month", "F7", "the owner's month: truer or not, what to change")
 ALL = _line("all", "F9", "every action by its name")
 GOING = (
-    _line("bay", "F2", "your bay"), _line("floor", "F3", "the floor"), FIND, NEW, KITS, SMALL, NEED,
-    ALL,
+    _line("bay", "F2", "your bay"), _line("floor", "F3", "the floor"), FIND, NEW, KITS, MONTHS,
+    SMALL, NEED, ALL,
 )  # fmt: skip
 """How one goes elsewhere from a page of one job or one person."""
 COMMON = (
@@ -95,6 +96,7 @@ COMMON = (
     "desk",
     "follow-ups",
     "tools",
+    "month",
     "find",
     "new",
     "small",
@@ -115,6 +117,7 @@ SIGN_IN = Table(
     _line("sign-in", "Enter", "signs in with the badge that was typed or scanned", "sign in"),
     _line("floor", "F3", "the floor, to look at", "the floor"),
     FIND,
+    MONTHS,
     ALL,
     _line("help", "F1", "this help", "help"),
     _line("leave", "Esc", "leaves the program; clocks go on", "leave"),
@@ -139,6 +142,7 @@ BAY = Table(
     FIND,
     NEW,
     KITS,
+    MONTHS,
     SMALL,
     NEED,
     ALL,
@@ -175,6 +179,7 @@ FLOOR = Table(
     _line("undo", "u", "takes back your last entry", "undo"),
     _line("bay", "F2", "your bay"),
     FIND,
+    MONTHS,
     NEED,
     ALL,
     _line("sign-off", "Esc", "signs off; nobody is there any more"),
@@ -317,6 +322,7 @@ INTAKE = Table(
     _line("floor", "F3", "the floor"),
     FIND,
     KITS,
+    MONTHS,
     NEED,
     ALL,
     HELP,
@@ -418,11 +424,31 @@ TOOLS = Table(
     HELP,
     _line("back", "Esc", "back to where you came from", "back"),
 )
+MONTH = Table(
+    "month",
+    _line("adopt", "1|2|3|4|5|6|7|8|9", "the book says from now on what was learned", "adopt"),
+    _line("open", "Enter", "what a figure is made of, down to entries and jobs", "follow"),
+    _line("before", "left", "the month before", "month before", "month"),
+    _line("after", "right", "the next month"),
+    _line("another", "g", "any other month, by typing"),
+    _line("report", "w", "writes the page to send and every table", "report"),
+    _line("prices", "r", "last year's quotes at other hours or another rate", "prices"),
+    _line("several", "a", "adopts several lines of the book at once", "several"),
+    _line("costs", "c", "what the month cost: wages and overheads", "costs"),
+    _line("people", "p", "people, each with their hours and jobs", "people"),
+    _line("entries", "e", "the entries of the ledger that a line comes from"),
+    _line("job", "o", "opens the job of a line"),
+    _line("undo", "u", "takes back your last entry"),
+    *LINES,
+    *GOING,
+    HELP,
+    _line("back", "Esc", "back up, then to where you came from", "back"),
+)
 TABLES: Mapping[PlaceName, Table] = {
     table.name: table
     for table in (
         SIGN_IN, BAY, FLOOR, DESK, JOB, STEPS, PARTS, DAY, INTAKE, BOOK, LISTS, FOLLOW, NEEDS, WHY,
-        TOOLS,
+        TOOLS, MONTH,
     )
 }  # fmt: skip
 BY_NAME: Mapping[str, Table] = {name.replace(" ", "-"): table for name, table in TABLES.items()}
@@ -432,6 +458,7 @@ TITLES: Mapping[PlaceName, str] = {
     "steps": "steps", "parts": "parts and kits", "day": "day sheet", "intake": "intake",
     "book": "work book", "lists": "lists of work", "follow-ups": "follow-ups",
     "needs": "list of needs", "why": "page of causes", "tools": "special tools",
+    "month": "owner's month",
 }  # fmt: skip
 FORM = (
     _line("choose", "1-9|a-z", "the answer beside it"),

@@ -9,11 +9,11 @@ from pathlib import Path
 from store.views.door import door
 from tui.app import Hoistbook
 from tui.cli.where import terminal_name
-from tui.parts.where import BAY, DESK, FLOOR, SIGN_IN, TOOLS, Where, home
+from tui.parts.where import BAY, DESK, FLOOR, MONTH, SIGN_IN, TOOLS, Where, home
 from tui.session import Session, open_shop
 from tui.settings import appearance, settings, use_keys
 
-SHOWN = {"desk": DESK, "tools": TOOLS}
+SHOWN = {"desk": DESK, "tools": TOOLS, "month": MONTH}
 """Screens that anybody may look at, by the name of their view."""
 
 
@@ -41,7 +41,7 @@ def run(
     """Open the screens on a shop file; return the exit status.
 
     Args:
-        view: `floor`, `bay`, `desk` or `tools`; None is the home of who signs in.
+        view: `floor`, `bay`, `desk`, `tools` or `month`; None is the home of who signs in.
         lift: code of the lift at which this terminal stands.
         badge: of who is signed in from the start.
         wall: nobody sits here: the floor alone, and no keys.

@@ -13,7 +13,7 @@ from tui.cli.answer import Answer, of_words
 from tui.cli.call import Call
 from tui.cli.usage import JSON, PIN_STDIN, Command, Option, WrongUsage
 
-VIEWS = ("floor", "bay", "desk", "tools")
+VIEWS = ("floor", "bay", "desk", "tools", "month")
 LARGEST_SEED = 10**9
 
 

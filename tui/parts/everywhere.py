@@ -11,7 +11,7 @@ from tui.keys import Table
 from tui.parts.keyline import NAMES
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
-from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, TOOLS, Elsewhere
+from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, MONTH, TOOLS, Elsewhere
 
 Form: TypeAlias = "Callable[[], object]"
 
@@ -36,6 +36,8 @@ async def everywhere(screen: Painted[Any], meant: str, table: Table) -> None:
             raise Elsewhere(FOLLOW)
         case "tools":
             raise Elsewhere(TOOLS)
+        case "month":
+            raise Elsewhere(MONTH)
         case "find":
             from tui.parts.finding_jobs import find_anything
 

@@ -18,7 +18,14 @@ from tui.parts.lines import Key
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.typed_search import among, index
-from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, SIGN_IN, TOOLS, Elsewhere, Where
+from tui.parts.where import (
+    BAY,
+    FLOOR,
+    INTAKE,
+    SIGN_IN,
+    Elsewhere,
+    Where,
+)
 
 Do = Callable[[Painted[Any]], Awaitable[None]]
 NO_NEED_OF_A_NAME = {
@@ -44,6 +51,8 @@ ACTS: Mapping[str, Act] = {
     "received": "receive kit", "mended": "receive kit", "send-back": "receive kit",
     "arrived-back": "receive kit", "terms": "know supplier", "rates": "know supplier",
     "valid": "date kit", "let": "let begin without kit",
+    "adopt": "load work book", "several": "load work book", "costs": "set costs",
+    "prices": "set costs",
 }  # fmt: skip
 """What the person must be allowed for an id to be offered; others are open to all."""
 PAGE = Page(
@@ -170,12 +179,8 @@ async def _go(screen: Painted[Any], action: Action) -> None:
             where = FLOOR
             opens = keys.key_of(keys.FLOOR, place)
             says = f"{opens} opens the {TITLES[place]}; there {key} does it: {action.words}."
-        case "desk":
-            where = DESK
-        case "follow-ups":
-            where = FOLLOW
-        case "tools":
-            where = TOOLS
+        case "desk" | "follow-ups" | "tools" | "month":
+            where = Where(place)
         case "parts":
             from tui.parts.finding_jobs import find_job
 

@@ -11,7 +11,7 @@ class Where:
     """A screen, and the job or the kit it is about."""
 
     screen: Literal[
-        "sign in", "bay", "floor", "desk", "job", "intake", "follow-ups", "tools", "back"
+        "sign in", "bay", "floor", "desk", "job", "intake", "follow-ups", "tools", "month", "back"
     ]
     job: str = ""
     kit: str = ""
@@ -19,7 +19,7 @@ class Where:
 
 SIGN_IN, BAY, FLOOR = Where("sign in"), Where("bay"), Where("floor")
 DESK, INTAKE, FOLLOW = Where("desk"), Where("intake"), Where("follow-ups")
-TOOLS = Where("tools")
+TOOLS, MONTH = Where("tools"), Where("month")
 BACK = Where("back")
 """To wherever one came from."""
 
