@@ -9,7 +9,7 @@ from store.views.tools import kits_now
 from store.views.tools_values import KitNow
 from tui.parts.choosing import Page, Row, choose
 from tui.parts.painted import Painted
-from tui.parts.typed_search import among, index
+from tui.parts.typed_search import among, index, words_of
 
 PAGE = Page(
     "find a kit", "name, code, a piece of it", "No kit is called so. Type less, or Esc goes back."
@@ -30,10 +30,21 @@ async def find_kit(screen: Painted[Any]) -> str:
     named = index((one for one, _ in kits), _name)
 
     def found(text: str) -> list[KitNow]:
-        """Those that are called so, then those of which a piece is."""
-        return [*dict.fromkeys([*among(text, named), *among(text, kits)])]
+        """The best match first: see `rank`; then those of which a piece is."""
+        called = sorted(among(text, named), key=lambda kit: rank(text, kit))
+        return [*dict.fromkeys([*called, *among(text, kits)])]
 
     return (await choose(screen, PAGE, found, kit_row)).code
+
+
+def rank(typed: str, kit: KitNow) -> int:
+    """How well a kit is called so: its code, a name that begins so or has the word whole, else."""
+    wanted, name = " ".join(words_of(typed)), " ".join(words_of(kit.name))
+    if wanted == " ".join(words_of(kit.code)):
+        return 0
+    if name.startswith(wanted):
+        return 1
+    return 2 if f" {wanted} " in f" {name} " else 3
 
 
 def _name(kit: KitNow) -> str:
