@@ -1,7 +1,8 @@
 """Signal or noise: what changed in the shop that luck hardly explains, up to a month's end.
 
 What is about work was looked for by the learner, once a month (`learned/signals_part`): here it is
-read and told. What is a row of yes and no (deliveries, promises, holds) is judged as it is read.
+read and told. What is a row of yes and no (deliveries, promises, holds) is judged as it is read,
+and likewise only up to the end of a month: a look a day would find luck more often than promised.
 """
 
 from __future__ import annotations
@@ -39,12 +40,13 @@ def signals_of(look: Look) -> Signals:
     )  # fmt: skip
     shown = tuple(each[0] for each in signals)
     shop = shop_chart(look)
+    watched = (work.watched if work else 0) + rows.watched
     return Signals(
         found=tuple(one for one in shown if one.since >= look.span.first),
         old=tuple(one for one in shown if one.since < look.span.first),
         charts=((shop,) if shop else ()) + tuple(_chart(look, *each) for each in signals),
-        watched=(work.watched if work else 0) + rows.watched, false_a_year=FALSE_A_YEAR,
-        says=whole_says(len(shown), (work.watched if work else 0) + rows.watched, work is not None),
+        watched=watched, false_a_year=FALSE_A_YEAR,
+        says=whole_says(len(shown), watched, looked=work is not None, running=look.span.running),
     )  # fmt: skip
 
 
@@ -72,7 +74,7 @@ def _name(look: Look, one: Found) -> str:
     if one.what == "operation":
         known = look.book.operations.get(one.code) if look.book else None
         name = known.name if known else one.code
-        return f"{name}, access apart," if one.part == OWN else name
+        return f"{name} (access apart)" if one.part == OWN else name
     if one.what == "phase":
         named = {each.code: each.name for each in look.facts.phases}
         return named.get(one.code, one.code)
@@ -191,13 +193,14 @@ class _Rows:
 
 
 def _rows(look: Look) -> _Rows:
-    jobs = [one for one in look.facts.jobs if one.closed_at < look.span.until]
+    until = look.span.since if look.span.running else look.span.until
+    jobs = [one for one in look.facts.jobs if one.closed_at < until]
     promised = [one for one in jobs if one.promised is not None and one.ready_at is not None]
     promised.sort(key=lambda one: (one.ready_at is not None and one.ready_at.timestamp(), one.job))
     return _Rows(
-        by_supplier(deliveries(look.db, look.calendar, look.span.until)), tuple(promised),
+        by_supplier(deliveries(look.db, look.calendar, until)), tuple(promised),
         tuple(one for one in jobs if not one.small),
-        held_for(look.db, look.calendar, look.span.until),
+        held_for(look.db, look.calendar, until),
     )  # fmt: skip
 
 

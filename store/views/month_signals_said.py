@@ -94,17 +94,21 @@ def _shares(found: Found, name: str, when: str) -> str:
     return f"{when} {after} % {of}, before it {before} % {counted}."
 
 
-def whole_says(count: int, watched: int, looked: bool) -> str:
-    """Return one sentence over all of it, with the promise."""
+def whole_says(count: int, watched: int, *, looked: bool, running: bool) -> str:
+    """Return one sentence over all of it, with the promise.
+
+    Args:
+        looked: the learner has looked at the work.
+        running: the month has not ended, so nothing of it was looked at.
+    """
     if not looked:
         return "Nobody has looked yet: what luck does not explain is looked for once a month."
     years = floor(1 / FALSE_A_YEAR + 0.5)
     promise = (
-        f"{watched} things were looked at; where nothing changes, a false one is told "
-        f"in at most 1 year of {years}."
+        f"{watched} things were looked at{', up to the end of last month' if running else ''}; "
+        f"where nothing changes, a false one is told in at most 1 year of {years}."
     )
     if not count:
         return f"Nothing changed that luck does not explain. {promise}"
-    return (
-        f"{'One thing' if count == 1 else f'{count} things'} that luck hardly explains. {promise}"
-    )
+    things = "One thing" if count == 1 else f"{count} things"
+    return f"{things} that luck hardly explains. {promise}"

@@ -72,9 +72,10 @@ def test_seldom_is_never_told_as_more_than_it_is(chance: float, words: str) -> N
 
 
 def test_silence_is_told_with_its_promise() -> None:
-    assert whole_says(0, 120, looked=True) == (
+    assert whole_says(0, 120, looked=True, running=False) == (
         "Nothing changed that luck does not explain. 120 things were looked at; where nothing "
         "changes, a false one is told in at most 1 year of 10."
     )
-    assert whole_says(0, 0, looked=False).startswith("Nobody has looked yet")
-    assert whole_says(2, 9, looked=True).startswith("2 things that luck hardly explains.")
+    now = whole_says(2, 9, looked=True, running=True)
+    assert now.startswith("2 things that luck hardly explains. 9 things were looked at, up to the")
+    assert whole_says(0, 0, looked=False, running=True).startswith("Nobody has looked yet")
