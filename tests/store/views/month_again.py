@@ -71,6 +71,22 @@ class Again:
         return [one for one in here if one["price"] is not None]
 
     @cached_property
+    def by_kit(self) -> dict[str, list[tuple[tuple[str, str], Row]]]:
+        """Phases by the kits they need."""
+        found: dict[str, list[tuple[tuple[str, str], Row]]] = defaultdict(list)
+        for key, one in self.phases.items():
+            for kit in one["kits"]:
+                found[kit].append((key, one))
+        return found
+
+    @cached_property
+    def ends(self) -> dict[tuple[str, str], Row]:
+        """Phases that were not skipped by job and code; of several the last."""
+        return {
+            (job, one["code"]): one for (job, _), one in self.phases.items() if not one["skipped"]
+        }
+
+    @cached_property
     def by_job(self) -> dict[str, list[Row]]:
         """Clocks of lead and helpers by job."""
         found: dict[str, list[Row]] = defaultdict(list)

@@ -157,40 +157,31 @@ class MoneyAgain(MonthAgain):
 
     def idle_days(self) -> int:
         """Shop days on which a hired kit was here and in use by nobody."""
-        today = self.days.day(self.past.now)
-        total = 0
-        for hire, one in self.past.hires.items():
-            if "hire-received" not in one:
-                continue
-            came = self.days.day(one["hire-received"])
-            sent = one.get("hire-sent-back")
-            last = today - timedelta(days=1) if sent is None else self.days.day(sent)
-            used = self._used(hire, one)
-            total += sum(
-                came <= day <= last and bool(self.days.shifts(day)) and day not in used
-                for day in self.all_days
-            )
-        return total
+        return sum(len(self._idle(hire, one)) for hire, one in self.past.hires.items())
+
+    def _idle(self, hire: str, one: Row) -> list[date]:
+        if "hire-received" not in one or one["hire-received"] >= self.hi:
+            return []
+        came, sent = self.days.day(one["hire-received"]), one.get("hire-sent-back")
+        yesterday = self.days.day(self.past.now) - timedelta(days=1)
+        last = yesterday if sent is None else self.days.day(sent)
+        here = [day for day in self.all_days if came <= day <= last and self.days.shifts(day)]
+        used = self._used(hire, one) if here else set[date]()
+        return [day for day in here if day not in used]
 
     def _used(self, hire: str, told: Row) -> set[date]:
         found: set[date] = set()
-        for (job, phase), one in self.past.phases.items():
-            if told["kit"] not in one["kits"]:
-                continue
+        for (job, phase), one in self.past.by_kit[told["kit"]]:
             days: set[date] = set()
             for clock in self.past.by_phase.get((job, phase), ()):
                 pieces = self.labour(clock)
                 end = clock["until"] if clock["until"] is not None else pieces[-1][1]
                 days |= set(self._each(clock["since"], end))
             until = self.past.captive.get((one["version"], one["code"], told["kit"]))
-            ends = [
-                other
-                for (number, _), other in self.past.phases.items()
-                if number == job and other["code"] == until and not other["skipped"]
-            ]
+            ends = self.past.ends.get((job, until)) if until is not None else None
             begun = [clock["since"] for clock in self.past.by_phase.get((job, phase), ())]
-            if until is not None and ends and begun:
-                end = ends[-1]["finished"] or self.past.jobs[job]["closed"] or self.past.now
+            if ends is not None and begun:
+                end = ends["finished"] or self.past.jobs[job]["closed"] or self.past.now
                 days |= set(self._each(min(begun), end))
             found |= {day for day in days if not self._own(hire, told, job, day)}
         return found

@@ -157,7 +157,8 @@ def _place(past: Again, said: Row, at: float, row: Row) -> None:
 
 def _hire(past: Again, said: Row, at: float, row: Row) -> None:
     one = past.hires.setdefault(said["hire"], {})
-    one.update({name: value for name, value in said.items() if value is not None})
+    if row["kind"] != "deposit-returned":
+        one.update({name: value for name, value in said.items() if value is not None})
     one[row["kind"]] = at
     past.hire_seqs.add(row["seq"])
 

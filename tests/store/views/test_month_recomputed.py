@@ -31,6 +31,7 @@ from store.views.month_odds import odds_of
 from store.views.month_quotes import quotes_of
 from store.views.month_way import Figure, Way
 from tests.store.views.month_again import Again
+from tests.store.views.month_again_hires import HiresAgain
 from tests.store.views.month_again_money import MoneyAgain
 from tests.store.views.month_again_read import read
 from tests.store.views.month_again_sums import long
@@ -144,7 +145,17 @@ def test_money(looks: dict[str, Look], past: Again, month: str) -> None:
         if past.hire_seqs.intersection(way.events)
     )
     assert near((found.not_billed.value or 0.0) - hires, again.not_billed())
+
+
+@pytest.mark.parametrize("month", ALL)
+def test_hires(looks: dict[str, Look], past: Again, month: str) -> None:
+    found, again = money_of(looks[month]), HiresAgain(past, month)
+    came = again.hires()
+    assert near(found.hire, came.spent)
+    assert near(found.late_fees, came.late)
     assert near(found.idle_days, again.idle_days())
+    assert near(found.hire_idle, came.idle)
+    assert near(found.deposits, came.deposits)
 
 
 @pytest.mark.parametrize("month", ALL)
