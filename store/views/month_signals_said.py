@@ -38,10 +38,13 @@ def said(found: Found, name: str, early: date, late: date, since: date) -> str:
 
 
 def since_words(since: date, early: date, late: date) -> str:
-    """Return `Since March 2026`, or between which months it began."""
+    """Return `Since March 2026`, or `Since about March 2026 (January to April)`."""
     if (late - early).days <= NEAR_DAYS or (early.year, early.month) == (late.year, late.month):
         return f"Since {_month(since)}"
-    return f"Since {_month(since)} (some time from {_month(early)} to {_month(late)})"
+    ends = (
+        NAMES[one.month - 1] if one.year == since.year else _month(one) for one in (early, late)
+    )
+    return f"Since about {_month(since)} ({' to '.join(ends)})"
 
 
 def _month(day: date) -> str:

@@ -58,7 +58,9 @@ def test_a_supplier_who_is_late() -> None:
 
 def test_a_vague_date_says_so() -> None:
     said_so = since_words(MARCH, date(2026, 1, 5), date(2026, 4, 1))
-    assert said_so == "Since March 2026 (some time from January 2026 to April 2026)"
+    assert said_so == "Since about March 2026 (January to April)"
+    year_before = since_words(MARCH, date(2025, 12, 5), date(2026, 4, 1))
+    assert year_before == "Since about March 2026 (December 2025 to April)"
     assert since_words(MARCH, date(2026, 3, 1), date(2026, 4, 1)) == "Since March 2026"
 
 
