@@ -16,7 +16,7 @@ from tests.tui.shops import Pen, founded, worked_on
 from tests.tui.test_everywhere import INTO, WHO, into
 from tui.keys import TABLES, PlaceName
 from tui.parts.keyline import NAMES, Pressed
-from tui.parts.where import BAY, DESK, FLOOR, INTAKE, SIGN_IN, TOOLS, Where
+from tui.parts.where import BAY, DESK, FLOOR, INTAKE, MONTH, SIGN_IN, TOOLS, Where
 from tui.signin.screen import SignInScreen
 
 MANY = 1500
@@ -27,7 +27,7 @@ WAYS: dict[PlaceName, tuple[str, ...]] = {
     "job": ("F4", "1001", "Enter"), "parts": ("F4", "1001", "Enter", "b"), "steps": ("F2", "7"),
     "day": ("F2", "-"), "intake": ("F5", "Esc"), "book": ("F3", "b"),
     "lists": ("F3", "k"), "follow-ups": ("F3", "d", "f"), "needs": ("F3", "F8"),
-    "why": ("F3", "y"), "tools": ("F3", "F6"),
+    "why": ("F3", "y"), "tools": ("F3", "F6"), "month": ("F3", "F7"),
 }  # fmt: skip
 """From wherever somebody is signed in."""
 MOVES = {"up", "down", "page-up", "page-down", "left", "right"}
@@ -145,7 +145,7 @@ async def run_at_random(shop: Shop, pen: Pen, first: Where, seed: int, many: int
 
 
 @pytest.mark.parametrize(
-    "first", [SIGN_IN, BAY, FLOOR, DESK, INTAKE, TOOLS], ids=lambda one: one.screen
+    "first", [SIGN_IN, BAY, FLOOR, DESK, INTAKE, TOOLS, MONTH], ids=lambda one: one.screen
 )
 async def test_random_keys_break_nothing_and_the_ledger_verifies(
     shop: Shop, pen: Pen, first: Where

@@ -19,7 +19,7 @@ from tui.job.screen import JobScreen
 from tui.keys import COMMON, TABLES, PlaceName
 from tui.parts.anywhere import ANYWHERE
 from tui.parts.palette import ACTS, NO_NEED_OF_A_NAME, actions
-from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, SIGN_IN, TOOLS, Where
+from tui.parts.where import BAY, DESK, FLOOR, FOLLOW, INTAKE, MONTH, SIGN_IN, TOOLS, Where
 from tui.signin.screen import SignInScreen
 
 CARD = Where("job", "1001")
@@ -39,6 +39,7 @@ INTO: dict[PlaceName, tuple[Where, tuple[str, ...]]] = {
     "needs": (FLOOR, ("F8",)),
     "why": (FLOOR, ("y",)),
     "tools": (TOOLS, ()),
+    "month": (MONTH, ()),
 }
 """How one comes to each place."""
 WHO: dict[PlaceName, str | None] = {"sign in": None, "bay": "B12", "steps": "B12", "day": "B12"}
@@ -79,11 +80,11 @@ async def test_an_unknown_key_is_answered_in_one_line_and_the_answer_goes_again(
     async with opened(shop, pen, place) as at:
         await into(at, place)
         before = at.text
-        text = await at.keys("F7")
-        assert f"F7 is no key of the {keys.TITLES[place]}." in at.said
+        text = await at.keys("F11")
+        assert f"F11 is no key of the {keys.TITLES[place]}." in at.said
         assert "F9 all actions" in text
         sent = at.screen.board.refreshed
-        await at.keys("F7", "F7")
+        await at.keys("F11", "F11")
         assert at.screen.board.refreshed == sent, "the same again is quiet"
         await at.keys("F1", "Esc")
         assert at.text == before
@@ -94,7 +95,7 @@ async def test_what_was_said_is_back_after_a_key_that_means_nothing(shop: Shop, 
         await at.keys("1")
         said = at.said
         assert "clocked off" in said
-        await at.keys("F7")
+        await at.keys("F11")
         assert "no key" in at.said
         await at.keys("up")
         assert at.said == said
@@ -223,7 +224,7 @@ async def test_a_key_that_the_list_does_not_take_is_answered(
 ) -> None:
     async with opened(shop, pen, "floor") as at:
         await at.keys(opens)
-        assert "Type beginnings of words" in await at.keys("F7")
+        assert "Type beginnings of words" in await at.keys("F11")
         assert "Type beginnings of words" not in await at.keys("xzz")
         assert "is called so" in at.text
         await at.keys("Enter")
@@ -245,7 +246,7 @@ async def test_esc_leaves_the_list_and_nothing_was_done(shop: Shop, pen: Pen) ->
 async def test_a_key_that_is_no_answer_says_what_the_answers_are(shop: Shop, pen: Pen) -> None:
     async with opened(shop, pen, "bay") as at:
         await at.keys("4")
-        await at.keys("F7")
+        await at.keys("F11")
         assert at.said.startswith("! Here the keys are 1 to")
         await at.keys("F1")
         assert "keys: questions" in at.text

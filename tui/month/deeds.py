@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from pathlib import Path
 
 from store.file.shop import Shop
@@ -11,18 +10,16 @@ from store.views.ledger import ledger
 from store.views.month_values import Month
 from store.views.month_way import Way
 from tui.month.state import Line
-from tui.words import day_time, zone_of
 
 
-def entries(shop: Shop, way: Way, zone: str, now: datetime) -> Line:
+def entries(shop: Shop, way: Way) -> Line:
     """The entries of the ledger that a line comes from."""
     found: list[Line] = []
     for seq in way.events:
         entry = next(iter(ledger(shop, since_seq=seq)), None)
         if entry is None or entry.seq != seq:
             raise Refused(f"Entry {seq} is not in the ledger of this shop.")
-        when = day_time(entry.happened_at, zone_of(zone), now)
-        says = f"entry {seq}, {when}, by {entry.badge}: {entry.says}"
+        says = f"entry {seq}, {entry.badge}: {entry.says}"
         found.append(Line(Way(says, None, _job(entry.payload, way), at=entry.happened_at), "n"))
     return Line(Way("entries"), "n", "As they were written down.", tuple(found))
 

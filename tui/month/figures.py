@@ -28,7 +28,9 @@ def made_of(found: Month) -> Mapping[str, Line]:
         "kits": sum_line("kits that were hired", _kits(found)),
         "money": sum_line("money of the month", _money(found)),
         **{
-            f"signal-{n}{end}": Line(Way(one.name, ways=one.ways), UNITS.get(one.what, "x"), one.says)
+            f"signal-{n}{end}": Line(
+                Way(one.name, ways=one.ways), UNITS.get(one.what, "x"), one.says
+            )
             for n, one in enumerate((*found.signals.found, *found.signals.old))
             for end in ("", "-chart")
         },

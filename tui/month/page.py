@@ -36,10 +36,10 @@ def first_page(found: Month, width: int, signs: Signs, room: Room) -> Page:
     _said(page, found)
     strip = pictures.strip(found)
     if strip is not None:
-        page.gap()
+        page.gap("some")
         charts.strip(page, strip, MARKS[room], JOBS)
     _book(page, found)
-    page.gap()
+    page.gap("some")
     charts.bars(page, pictures.hours(found), "hours", ("attended", "on_jobs", "sold"))
     if room == "much":
         page.labelled("", ratio_words(found), "efficiency", DIM)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from rich.cells import cell_len
+
 from store.views.month_said import named
 from tui.colours import Ink, Paint
 from tui.month import more
@@ -46,7 +48,7 @@ def month_canvas(shown: Shown, size: tuple[int, int], signs: Signs, state: Month
         said = said or adopt_hint(shown.found)
     paint_said(canvas, height - FOOT, said, signs)
     if shown.found is not None and not state.path:
-        _pages(canvas, pages_of(shown, size, signs), state)
+        _pages(canvas, pages_of(shown, size, signs), state, said)
     paint_keys(canvas, height - 1, state.keys, signs)
     return canvas
 
@@ -123,7 +125,7 @@ def scrolled(pages: tuple[Page, ...], state: MonthState, rows: int) -> int:
     return min(max(min(state.scroll, at.y), least), last)
 
 
-def _pages(canvas: Canvas, pages: tuple[Page, ...], state: MonthState) -> None:
+def _pages(canvas: Canvas, pages: tuple[Page, ...], state: MonthState, said: str) -> None:
     rows = canvas.height - FOOT - TOP + 1
     top, x = TOP - 1, 0
     scroll = scrolled(pages, state, rows)
@@ -134,7 +136,9 @@ def _pages(canvas: Canvas, pages: tuple[Page, ...], state: MonthState) -> None:
         x += page.width
     below = max(page.sheet.height for page in pages) - scroll - rows
     if below > 0:
-        canvas.right(canvas.width - 1, canvas.height - FOOT, f"  {below} rows below", DIM)
+        text = f"{below} rows below"
+        if cell_len(said) + len(text) + 4 < canvas.width:
+            canvas.right(canvas.width - 1, canvas.height - FOOT, text, DIM)
     _digits(canvas)
 
 

@@ -273,10 +273,7 @@ class MonthScreen(Painted[Shown]):
             raise Refused(
                 keys.filled("Entries stand below jobs and clocks: {month.open} goes down.")
             )
-        session = self.session
-        line = await asyncio.to_thread(
-            entries, session.shop, here.way, self.zone, session.now()
-        )  # fmt: skip
+        line = await asyncio.to_thread(entries, self.session.shop, here.way)
         self._down(line, self.path[0].stop)
 
     async def _job(self) -> None:

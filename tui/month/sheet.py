@@ -14,6 +14,7 @@ from tui.words import wrapped
 
 DIM, TEXT, BOLD = Ink("dim"), Ink("text"), Ink("text", bold=True)
 Room = Literal["little", "some", "much"]
+ROOMS: tuple[Room, ...] = ("little", "some", "much")
 LEFT = 2
 """First cell of what is written; before it stands the mark of the line that one is on."""
 LABEL = 9
@@ -80,9 +81,9 @@ class Page:
         put_pieces(row, (LEFT, 0), left, max(0, start - LEFT - 2), self.signs)
         put_pieces(row, (start, 0), right, end - start, self.signs)
 
-    def gap(self) -> None:
-        """An empty row, where there is room for one."""
-        if self.room == "much":
+    def gap(self, least: Room = "much") -> None:
+        """An empty row, from so much room on."""
+        if self.room in ROOMS[ROOMS.index(least) :]:
             self.sheet.gap()
 
     def rule(self, title: str) -> None:

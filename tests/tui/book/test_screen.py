@@ -244,7 +244,7 @@ async def test_it_fits_every_terminal(shop: Shop, pen: Pen, size: tuple[int, int
             await at.keys("down")
         assert all(len(line) == size[0] for line in at.lines)
         assert any(line.startswith(" ▸") for line in at.lines), at.text
-        await at.keys("F7")
+        await at.keys("F11")
         assert "is no key of the work book" in at.said
         await at.pilot.resize_terminal(59, 24)
         await at.settle()

@@ -142,7 +142,7 @@ async def test_a_confirmed_day_a_day_to_come_and_a_wrong_key_are_answered(
         await at.keys(*["backspace"] * 10, "xx", "Enter")
         assert "!" in at.said
         await at.keys("backspace", "backspace", "Enter")
-        await at.keys("F7")
+        await at.keys("F11")
         assert "0730 1000" in at.said
         await at.keys("Enter")
         assert "0730 1000" in at.said, "nothing is typed: nothing is written"
