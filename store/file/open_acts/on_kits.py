@@ -150,18 +150,19 @@ def _ask_by(every: Gathered, start: datetime, offers: Sequence[Offer]) -> dateti
     lead = min((one.terms.house.lead_days for one in offers), default=House().lead_days)
     try:
         today = days.on_or_after(calendar.day_of(every.now))
-        last = max(today, _before(days, calendar.day_of(start), lead))
+        last = _before(days, calendar.day_of(start), lead, today)
         return None if last > days.after(today, 1) else calendar.shifts_of(last)[-1][1]
     except NeverOpens:
         return None
 
 
-def _before(days: ShopDays, day: date, lead: int) -> date:
-    """The working day that is so many before a day."""
-    while lead > 0 or not days.works(day):
+def _before(days: ShopDays, day: date, lead: int, first: date) -> date:
+    """The working day that is so many before a day, `first` at the earliest: a shop that began
+    today had none before."""
+    while day > first and (lead > 0 or not days.works(day)):
         day -= timedelta(days=1)
         lead -= days.works(day)
-    return day
+    return max(day, first)
 
 
 def _ask(

@@ -6,8 +6,14 @@ from pathlib import Path
 
 import pytest
 
+from store.actions import books, jobs, suppliers
+from store.actions.founding import LiftPlan, ShopPlan, found_shop
+from store.edges.events import WeekSpan
+from store.file.change import By
+from store.file.pins import make_secret
 from store.sums.hire_terms import House, Rates, Terms
-from tests.store.actions.made import World, make
+from store.views.needs import needs
+from tests.store.actions.made import BOOK, MONDAY, PIN, WEEK, World, make
 from tests.store.views.tools_shop import Loans
 
 DEAR = Terms(Rates(day=60, carriage=90), House(lead_days=1))
@@ -58,3 +64,27 @@ def test_a_way_with_another_job_is_told_as_what_it_is(world: World) -> None:
     (waiting,) = (one for one in advice.ways if one.do == "wait")
     assert f"let {second} use it next" in waiting.says
     assert "hire again" not in waiting.says
+
+
+def founded(folder: Path) -> World:
+    """A shop that has no day before today."""
+    plan = ShopPlan(
+        "New", "Europe/Amsterdam", "EUR", [WeekSpan(days=WEEK, start="07:30", end="16:30")], [],
+        [LiftPlan("1", "two-post", 4000)], "OWN", "Olga", PIN, rate_per_hour=90,
+        from_day=MONDAY.date(),
+    )  # fmt: skip
+    first = By("OWN", "t1", MONDAY, pin=PIN, key="0" * 24)
+    shop = found_shop(folder / "new.shop", first, plan, secret=make_secret(PIN, bytes(16)))
+    world = World(shop, MONDAY)
+    books.load_workbook(shop, world.by("OWN"), source=BOOK)
+    return world
+
+
+def test_a_shop_that_began_today_is_told_to_ask_today(tmp_path: Path) -> None:
+    world = founded(tmp_path)
+    by = world.by
+    suppliers.know(world.shop, by("OWN"), name="Loan", lead_days=4)
+    suppliers.offer(world.shop, by("OWN"), kit="link", supplier="Loan", day=24)
+    jobs.take(world.shop, by("OWN"), operations=["TC"], family="B4-M-F", vehicle="van", lift="1")
+    (found,) = (one for one in needs(world.shop, world.now).needs if one.act.kind == "kit ask")
+    assert found.act.by == world.at(16, 30)
