@@ -18,7 +18,7 @@ from store.file.learned.book_told import took
 from store.file.shop import Shop
 from store.rules.book import WorkBook
 from store.rules.book_changes import changes, hours_words
-from store.rules.family_hours import pattern_of
+from store.rules.family_hours import learned_for, pattern_of
 from store.rules.should_say import FEW, Say, Took, enough, proposed, said
 from store.trouble import Refused
 
@@ -75,12 +75,19 @@ def _loaded(
 ) -> Done:
     text = source
     for say in chosen:
-        text = set_hours(text, say.phase, Hours(*_three(say)), say.family)
+        text = set_hours(text, say.phase, Hours(*_three(say)), say.family, _learned(book, say))
     after = load(text, routes_tried=True)  # hours change no route, and those of this text were laid
     told = [f"{one.what} {one.before or 'as all'}, now {one.after}" for one in changes(book, after)]
     cause = f"what was learned: {'; '.join(told)}"
     record_book(doing, version + 1, text, after, cause=cause[:MOST_SAID])
     return doing.done(f"Work book {version + 1} says what was learned. {_told(book, chosen)}")
+
+
+def _learned(book: WorkBook, say: Say) -> float:
+    """How much of the hours is learned: the learner goes on in those from before."""
+    phase = book.phases[say.phase]
+    before = phase.learned if say.family is None else learned_for(phase, say.family)
+    return round(before * say.should.middle / say.book.middle, 6)
 
 
 def _three(say: Say) -> tuple[float, float, float]:

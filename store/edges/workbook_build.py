@@ -166,6 +166,7 @@ def _made(
         closes=tuple(form.closes),
         contains=tuple(form.contains),
         hours_for=tuple(_families(form)),
+        learned=form.learned,
     )
 
 
@@ -173,7 +174,7 @@ def _families(form: SideForm) -> Iterator[HoursFor]:
     """A pattern that cannot be is passed over, so that the rest can be looked through."""
     for each in form.hours_for:
         with suppress(Refused):
-            yield HoursFor(pattern_of(each.family), _spread(*each.hours))
+            yield HoursFor(pattern_of(each.family), _spread(*each.hours), each.learned)
 
 
 def _usual_class(side: Side | None) -> PhaseClass:

@@ -44,6 +44,8 @@ def copy(text: str, operation: str, code: str, name: str) -> str:
     edits += _changed_extras(source, path, new, code)
     for phase in own.values():
         edits += _renamed(source, phase, new)
+        edits += [source.value(one, "1.0") for one in source.places.values
+                  if one[: len(phase)] == phase and one[-1] == "learned"]  # fmt: skip
     pieces = [source.copied(span, edits) for one in own.values() for span in source.blocks(one)]
     pieces += [source.copied(span, edits) for span in source.blocks(path)]
     elsewhere = [*_also_named(source, {path, *own.values()}, new)]

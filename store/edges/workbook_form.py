@@ -140,6 +140,7 @@ class KitNeedForm(Form):
 class HoursForForm(Form):
     family: str
     hours: Spread
+    learned: float = 1.0
 
 
 class SideForm(Form):
@@ -149,6 +150,7 @@ class SideForm(Form):
     kind: PhaseKind | None = None
     hours: Spread | None = None
     hours_for: list[HoursForForm] = []
+    learned: float = 1.0
     days: Spread | None = None
     place: Annotated[list[PlaceKind], BeforeValidator(_many)] | None = None
     after: Stands = "as before"

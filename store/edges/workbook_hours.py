@@ -14,7 +14,7 @@ from store.edges.workbook_places import Table, coming_path, phase_path, value_at
 from store.rules.family_hours import pattern_of
 from store.trouble import Refused
 
-FAMILIES = "hours_for"
+FAMILIES, LEARNED = "hours_for", "learned"
 _KEY = re.compile(r"[\"']?hours[\"']?(?=\s*=\s*$)")
 
 
@@ -76,11 +76,14 @@ def written_hours(text: str, phase: str, family: str | None = None) -> Hours:
     return Hours(found * TYPICAL_LOW, float(found), found * TYPICAL_HIGH)
 
 
-def set_hours(text: str, phase: str, hours: Hours, family: str | None = None) -> str:
+def set_hours(
+    text: str, phase: str, hours: Hours, family: str | None = None, learned: float | None = None
+) -> str:
     """Give a phase other hours; of outwork that is written in days, other days.
 
     Args:
         family: a family or pattern whose hours these are; None: the phase's.
+        learned: times what the book said before it took over what was learned; None: as it was.
 
     Raises:
         Refused: no such phase, the hours do not rise, or a family that cannot be.
@@ -91,14 +94,40 @@ def set_hours(text: str, phase: str, hours: Hours, family: str | None = None) ->
     new = list_value(map(number_value, _rising(hours)))
     if family is None:
         word = "days" if "days" in written else "hours"
-        return source.made([source.value((*path, word), new)])
+        inline = source.has(path)
+        more = _learned(source, path, learned, inline=inline)
+        return source.made([source.value((*path, word), new), *more])
     if "days" in written:
         raise Refused(f"{phase} is outwork, written in days: it has the same for every family.")
     place = _family_place(written, family)
     if place is not None:
-        return source.made([source.value((*path, FAMILIES, place, "hours"), new)])
-    one = (pattern_of(family), new)
+        own, inline = (*path, FAMILIES, place), source.has((*path, FAMILIES))
+        more = _learned(source, own, learned, inline=inline)
+        return source.made([source.value((*own, "hours"), new), *more])
+    times = written.get(LEARNED, 1.0) if learned is None else learned
+    one = (text_value(pattern_of(family)), new, number_value(times))
     return source.made([_added(source, path, len(written.get(FAMILIES, ())), one)])
+
+
+def _learned(source: Source, path: Path, times: float | None, *, inline: bool) -> list[Edit]:
+    """What was learned beside hours of a phase or a family: in its line, else after theirs."""
+    if times is None:
+        return []
+    new = number_value(times)
+    if source.has((*path, LEARNED)):
+        return [source.value((*path, LEARNED), new)]
+    _, end = source.places.values[*path, "hours"]
+    if inline:
+        return [(end, end, f", {LEARNED} = {new}")]
+    return [_line_after(source, path, LEARNED, new)]
+
+
+def _line_after(source: Source, path: Path, key: str, value: str) -> Edit:
+    """A line below the hours of a table, written as theirs is."""
+    start, end = source.places.values[*path, "hours"]
+    written = source.text[source.text.rfind("\n", 0, start) + 1 : start]
+    rest = source.text.find("\n", end) + 1
+    return rest, rest, f"{_KEY.sub(key, written)}{value}\n"
 
 
 def _family_place(phase: Table, family: str | None) -> int | None:
@@ -112,10 +141,11 @@ def _family_place(phase: Table, family: str | None) -> int | None:
     return None
 
 
-def _added(source: Source, path: Path, many: int, one: tuple[str, str]) -> Edit:
+def _added(source: Source, path: Path, many: int, one: tuple[str, str, str]) -> Edit:
     """Hours for one more family: after the others, else after the phase's own hours."""
-    family, hours = text_value(one[0]), one[1]
-    line = f"{{ family = {family}, hours = {hours} }}"
+    pairs = list(zip(("family", "hours", LEARNED), one, strict=True))
+    pairs = pairs if float(one[2]) != 1.0 else pairs[:2]
+    line = f"{{ {', '.join(f'{key} = {value}' for key, value in pairs)} }}"
     if source.has((*path, FAMILIES)):
         if not many:
             return source.value((*path, FAMILIES), f"[{line}]")
@@ -124,13 +154,12 @@ def _added(source: Source, path: Path, many: int, one: tuple[str, str]) -> Edit:
     if many:
         at = source.under((*path, FAMILIES))
         name = ".".join(str(part) for part in path if isinstance(part, str))
-        return at, at, f"\n[[{name}.{FAMILIES}]]\nfamily = {family}\nhours = {hours}\n"
-    start, end = source.places.values[*path, "hours"]
+        lines = "".join(f"{key} = {value}\n" for key, value in pairs)
+        return at, at, f"\n[[{name}.{FAMILIES}]]\n{lines}"
     if source.has(path):
+        _, end = source.places.values[*path, "hours"]
         return end, end, f", {FAMILIES} = [{line}]"
-    key = source.text[source.text.rfind("\n", 0, start) + 1 : start]
-    rest = source.text.find("\n", end) + 1
-    return rest, rest, f"{_KEY.sub(FAMILIES, key)}[{line}]\n"
+    return _line_after(source, path, FAMILIES, f"[{line}]")
 
 
 def set_coming_hours(text: str, where: str, hours: float) -> str:

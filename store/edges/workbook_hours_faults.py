@@ -32,9 +32,11 @@ def family_faults(phase: PlacedPhase) -> Found:
     written, path = phase.form, (*phase.path, "hours_for")
     if written.hours_for and written.hours is None and written.days is not None:
         yield Fault(path, f"{phase.code!r} is written in `days`: leave `hours_for` out.")
+    yield from _learned(written.learned, (*phase.path, "learned"))
     good: list[tuple[str, Path]] = []
     for i, one in enumerate(written.hours_for):
         yield from spread_faults(one.hours, (*path, i, "hours"), "hours")
+        yield from _learned(one.learned, (*path, i, "learned"))
         try:
             good.append((pattern_of(one.family), (*path, i)))
         except Refused as bad:
@@ -48,6 +50,11 @@ def family_faults(phase: PlacedPhase) -> Found:
                 f"{first!r} and {second!r} say equally much of {both}: make one more specific, "
                 "or take one out.",
             )
+
+
+def _learned(times: float, path: Path) -> Found:
+    if not math.isfinite(times) or times <= 0:
+        yield Fault(path, "`learned` is written by adopting, above 0: leave it out.")
 
 
 def least_hours(form: SideForm) -> float | None:

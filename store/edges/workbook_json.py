@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass, fields
+from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
 
@@ -34,13 +35,19 @@ def to_json(book: WorkBook) -> str:
     for each in fields(_Lists):
         values[each.name] = list(values[each.name].values())
     for phase in values["phases"]:
-        if not phase["hours_for"]:
-            del phase[
-                "hours_for"
-            ]  # a book without them keeps the text it had before there were any
+        _spare(phase)
     return json.dumps(
         values, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False
     )
+
+
+def _spare(phase: dict[str, Any]) -> None:
+    """A book without hours for families keeps the text that it had before there were any."""
+    for one in (phase, *phase["hours_for"]):
+        if one["learned"] == 1.0:
+            del one["learned"]
+    if not phase["hours_for"]:
+        del phase["hours_for"]
 
 
 def from_json(text: str) -> WorkBook:

@@ -15,6 +15,7 @@ from itertools import groupby
 from typing import NamedTuple, cast
 
 from store.edges.instants import from_text
+from store.file.adopted import Adopted
 from store.file.facts import calendar_of
 from store.file.past_rows import imported_work
 from store.file.past_spans import open_spans, people, spans
@@ -30,7 +31,8 @@ RUNNING = ("booked", "arrived", "quoted", "waiting", "on-lift", "off-lift", "fin
 """States of jobs whose finished phases may teach before the job is closed."""
 
 PHASE = (
-    "select * from (select job, phase, code, phase.kind, class, phase.state, book_h, serves, "
+    "select * from (select job, phase, code, phase.version, "
+    "phase.kind, class, phase.state, book_h, serves, "
     "begun_at, phase.finished_at, cut_off, phase.not_teaching as kept_out, operations, family, "
     "grade, row_number() over (partition by job order by position) as seq, number from phase "
     "join job using (job) where not small and {}) "
@@ -78,26 +80,32 @@ class _Labour:
         return max(sorted(self.hours), key=lambda badge: self.hours[badge])
 
 
-def past_work(db: sqlite3.Connection, *, running: bool = False) -> list[Record]:
+def past_work(
+    db: sqlite3.Connection, *, running: bool = False, before_adopting: bool = False
+) -> list[Record]:
     """Return what teaches, job by job in the order of their numbers, phases in that of the route;
     then what was imported.
 
     Args:
         running: also the finished phases of jobs that still go on, where all their clocks were
             confirmed already.
+        before_adopting: in book hours as the book said them before it took over what was learned.
     """
     states = RUNNING if running else CLOSED
     marks = ", ".join("?" * len(states))
     which = f"job.not_teaching is null and job.state in ({marks})"
     phases = db.execute(PHASE.format(which, "kept_out is null"), states)
-    return _records(db, phases, _Only("job is not null", ()), confirmed=True) + imported_work(db)
+    learned = Adopted(db) if before_adopting else None
+    only = _Only("job is not null", ())
+    return _records(db, phases, only, learned, confirmed=True) + imported_work(db)
 
 
 def own_work(db: sqlite3.Connection, jobs: Sequence[str]) -> list[Record]:
-    """Return the finished phases of some jobs, whether they teach and are confirmed or not."""
+    """Return the finished phases of some jobs, whether they teach and are confirmed or not, in book
+    hours from before the book took over what was learned."""
     only = _Only(f"job in ({', '.join('?' * len(jobs))})", tuple(jobs))
     phases = db.execute(PHASE.format(only.where, "not cut_off"), only.values)
-    return _records(db, phases, only, confirmed=False)
+    return _records(db, phases, only, Adopted(db), confirmed=False)
 
 
 class _Only(NamedTuple):
@@ -108,7 +116,12 @@ class _Only(NamedTuple):
 
 
 def _records(
-    db: sqlite3.Connection, phases: Iterable[sqlite3.Row], only: _Only, *, confirmed: bool
+    db: sqlite3.Connection,
+    phases: Iterable[sqlite3.Row],
+    only: _Only,
+    learned: Adopted | None,
+    *,
+    confirmed: bool,
 ) -> list[Record]:
     labour = _labour(db, calendar_of(db), only, confirmed=confirmed)
     signed = _signed(db, only)
@@ -118,7 +131,13 @@ def _records(
         job = [row for row in rows if _teaches(row, labour)]
         pairs = lumped([_stint(row, labour, signed) for row in job])
         records += [
-            _record(row, labour[row["job"], row["phase"]], pairs.get(row["seq"]), found_h)
+            _record(
+                row,
+                _book_h(row, learned),
+                labour[row["job"], row["phase"]],
+                pairs.get(row["seq"]),
+                found_h,
+            )
             for row in job
         ]
     return records
@@ -129,8 +148,17 @@ def _teaches(row: sqlite3.Row, labour: Mapping[Key, _Labour]) -> bool:
     return at is not None and at.whole and at.total_h > 0 and row["book_h"] > 0
 
 
+def _book_h(row: sqlite3.Row, learned: Adopted | None) -> float:
+    times = 1.0 if learned is None else learned.times(row["version"], row["code"], row["family"])
+    return float(row["book_h"]) / times
+
+
 def _record(
-    row: sqlite3.Row, labour: _Labour, neighbour: int | None, found_h: _Findings | None
+    row: sqlite3.Row,
+    book_h: float,
+    labour: _Labour,
+    neighbour: int | None,
+    found_h: _Findings | None,
 ) -> Record:
     begun, finished = row["begun_at"], row["finished_at"]
     started = min(labour.first, _seconds(begun)) if begun else labour.first
@@ -138,7 +166,7 @@ def _record(
     return Record(
         job=row["job"], template="+".join(json.loads(row["operations"])), variant=row["family"],
         phase=row["code"], seq=row["seq"], technician=labour.technician(), started=started,
-        closed=max(started, closed), book_h=row["book_h"], actual_h=labour.total_h,
+        closed=max(started, closed), book_h=book_h, actual_h=labour.total_h,
         grade=row["grade"], phase_class=cast("PhaseClass", row["class"]),
         people=len(labour.people), lumped_with=neighbour, cut_off=bool(row["cut_off"]),
         serves=tuple(json.loads(row["serves"])),

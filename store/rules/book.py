@@ -41,10 +41,15 @@ class Hours:
 
 @dataclass(frozen=True, slots=True)
 class HoursFor:
-    """Hours of a phase on some families: `S6-*-R` is every S6 that is driven behind."""
+    """Hours of a phase on some families: `S6-*-R` is every S6 that is driven behind.
+
+    Attributes:
+        learned: as of a phase.
+    """
 
     family: str
     hours: Hours
+    learned: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +184,8 @@ class Phase:
         closes: open conditions that end when it is finished.
         contains: phase codes whose work is part of this one: they fall away beside it.
         hours_for: other hours for some families; see `store.rules.family_hours`.
+        learned: times the hours that the book said before it took over what was learned: the work
+            is the same, and its past stays as true as it was.
     """
 
     code: str
@@ -200,6 +207,7 @@ class Phase:
     closes: tuple[str, ...] = ()
     contains: tuple[str, ...] = ()
     hours_for: tuple[HoursFor, ...] = ()
+    learned: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)

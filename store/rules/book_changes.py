@@ -126,7 +126,9 @@ def _phase(old: Phase, new: Phase) -> Iterator[BookChange]:
         what = f"{new.code} {new.name}"
         yield BookChange(what, *_shorter(old.hours, new.hours))
     yield from _families(old, new)
-    if replace(new, hours=old.hours, steps=old.steps, hours_for=old.hours_for) != old:
+    same = replace(new, hours=old.hours, steps=old.steps, hours_for=old.hours_for,
+                   learned=old.learned)  # fmt: skip
+    if same != old:
         yield BookChange(f"{new.code} {new.name}, what is said of it", "as it was", "other")
     yield from _steps({f"{new.code}.{one.code}": one for one in old.steps},
                       {f"{new.code}.{one.code}": one for one in new.steps})  # fmt: skip

@@ -6,7 +6,7 @@ every engine that begins with S, as in a condition (`route_when`).
 
 from __future__ import annotations
 
-from store.rules.book import Hours, Phase, When
+from store.rules.book import Hours, HoursFor, Phase, When
 from store.rules.route_when import family_parts, holds
 from store.trouble import Refused
 
@@ -66,10 +66,24 @@ def hours_for(phase: Phase, family: str) -> Hours:
     Raises:
         Refused: the family has not three parts.
     """
-    if not phase.hours_for:
-        return phase.hours
+    own = _own(phase, family)
+    return phase.hours if own is None else own.hours
+
+
+def learned_for(phase: Phase, family: str) -> float:
+    """By how much what was learned changed the book's hours of a phase for a family, 1 where it did
+    not.
+
+    Raises:
+        Refused: the family has not three parts.
+    """
+    own = _own(phase, family)
+    return phase.learned if own is None else own.learned
+
+
+def _own(phase: Phase, family: str) -> HoursFor | None:
     found = [one for one in phase.hours_for if fits(one.family, family)]
-    return max(found, key=lambda one: rank(one.family)).hours if found else phase.hours
+    return max(found, key=lambda one: rank(one.family), default=None)
 
 
 def pattern_of(text: str) -> str:

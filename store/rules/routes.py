@@ -19,7 +19,7 @@ from store.rules.book import (
     Step,
     WorkBook,
 )
-from store.rules.family_hours import hours_for
+from store.rules.family_hours import hours_for, learned_for
 from store.rules.route_order import Same, in_order, stand_ins
 from store.rules.route_steps import extras_of, kits_of, steps_of
 from store.rules.route_when import Vehicle, family_parts, holds
@@ -51,6 +51,7 @@ class RoutePhase:
             of every job; what they block is named as it is called in this route.
         kits: those that apply.
         serves: codes of the operations that need it.
+        learned: times the hours that the book said before it took over what was learned.
     """
 
     phase: Phase
@@ -58,6 +59,7 @@ class RoutePhase:
     steps: tuple[Step, ...]
     kits: tuple[KitNeed, ...]
     serves: tuple[str, ...]
+    learned: float = 1.0
 
 
 def chosen(book: WorkBook, operations: Sequence[str], options: Mapping[str, str]) -> dict[str, str]:
@@ -147,6 +149,7 @@ def _laid(
             steps=steps_of(book.phases[code], extras.get(code, ()), vehicle, order, instead),
             kits=kits_of(book.phases[code], vehicle, instead),
             serves=tuple(op for op, codes in chains.items() if _needs(code, codes, instead)),
+            learned=learned_for(book.phases[code], family),
         )
         for code in order
     )

@@ -46,7 +46,10 @@ class Asking:
 
     def hours(self, route: Route) -> Estimated:
         """Hours of a route for this work; of the same route only once."""
-        key = self.work.template, tuple((one.phase.code, one.book, one.serves) for one in route)
+        key = (
+            self.work.template,
+            tuple((one.phase.code, one.book, one.learned, one.serves) for one in route),
+        )
         found = self._known.get(key)
         if found is None:
             found = self._known[key] = (

@@ -15,6 +15,7 @@ from store.file.learned.kept import parts
 from store.file.learned.labour_part import TOLD, TOLD_VERSION
 from store.file.shop import Shop
 from store.rules.book import Phase, WorkBook
+from store.rules.family_hours import learned_for
 from store.views.learned_odds import Odds, odds
 from store.views.learned_waits import Waits, waits
 
@@ -111,11 +112,21 @@ def _phases(rows: Iterable[dict[str, Any]], book: Mapping[str, Phase]) -> list[P
     for row in rows:
         phase = book.get(row["phase"])
         operation = (phase.access if phase is not None else None) or row["operation"]
-        one = _phase(row, operation, phase.name if phase is not None else row["phase"])
+        one = _phase(_as_now(row, phase), operation, phase.name if phase else row["phase"])
         key = operation, one.phase, one.family or ""
         if key not in found or found[key].finished < one.finished:
             found[key] = one
     return [found[key] for key in sorted(found)]
+
+
+def _as_now(row: dict[str, Any], phase: Phase | None) -> dict[str, Any]:
+    """The row beside the book that took over what was learned, where it did: what it took over is
+    no difference any more."""
+    family = row["family"]
+    if phase is None:
+        return row
+    times = phase.learned if family is None else learned_for(phase, family)
+    return {**row, "book_h": row["book_h"] * times, "ratio": row["ratio"] / times}
 
 
 def _phase(row: dict[str, Any], operation: str, name: str) -> PhaseTold:

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from store.file.adopted import Adopted
 from store.file.books import Books
 from store.file.learned.kept import parts
 from store.file.learned.labour_part import TOLD, TOLD_VERSION
@@ -62,23 +63,24 @@ def _each(db: sqlite3.Connection, rows: list[dict[str, Any]]) -> Iterator[Took]:
     newest: dict[str, list[Newest]] = {}
     for code, family, version, book_h, _ in db.execute(NEWEST):
         newest.setdefault(code, []).append(Newest(family, version, book_h))
-    books = Books(db)
+    books, learned = Books(db), Adopted(db)
     for row in rows:
-        share = _alone(books, row, newest.get(row["phase"], []))
+        share = _alone(books, learned, row, newest.get(row["phase"], []))
         hours = Hours(row["low"] * share, row["middle"] * share, row["high"] * share)
         yield Took(
             row["operation"], row["phase"], row["family"], hours, row["finished"], row["sure"]
         )
 
 
-def _alone(books: Books, row: dict[str, Any], newest: list[Newest]) -> float:
+def _alone(books: Books, learned: Adopted, row: dict[str, Any], newest: list[Newest]) -> float:
     """Hours of the phase alone by those in which it is told; 1 where that is not known."""
     for one in newest:
-        if row["family"] not in (None, one.family) or abs(one.book_h - row["book_h"]) > SAME_H:
+        told = one.book_h / learned.times(one.version, row["phase"], one.family)
+        if row["family"] not in (None, one.family) or abs(told - row["book_h"]) > SAME_H:
             continue
         phase = books.of(one.version).phases.get(row["phase"])
         if phase is not None and row["book_h"] > 0:
-            return hours_for(phase, one.family).middle / float(row["book_h"])
+            return hours_for(phase, one.family).middle / one.book_h
     return 1.0
 
 

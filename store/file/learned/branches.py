@@ -121,7 +121,7 @@ def _piece(phase: HandPhase) -> Piece:
     return Piece(
         phase.seq * ROOM, row.kind,
         Planned(
-            row.code, phase.seq, row.book_h, cast("PhaseClass", row.phase_class),
+            row.code, phase.seq, row.book_h / phase.learned, cast("PhaseClass", row.phase_class),
             tuple(json.loads(row.serves)), phase.technician, phase.labour_h, phase.extra_h,
         ),
         not phase.left,
@@ -131,14 +131,14 @@ def _piece(phase: HandPhase) -> Piece:
 def _rated(phase: HandPhase, laid: routes.RoutePhase) -> Piece:
     """A phase whose book hours are others beside the changed route."""
     piece = _piece(phase)
-    return replace(piece, planned=replace(piece.planned, book_h=laid.book.middle))
+    return replace(piece, planned=replace(piece.planned, book_h=laid.book.middle / laid.learned))
 
 
 def _new(seq: int, laid: routes.RoutePhase) -> Piece:
     phase = laid.phase
     return Piece(
         seq, phase.kind,
-        Planned(phase.code, seq, laid.book.middle, phase.phase_class, laid.serves),
+        Planned(phase.code, seq, laid.book.middle / laid.learned, phase.phase_class, laid.serves),
     )  # fmt: skip
 
 

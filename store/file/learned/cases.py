@@ -58,7 +58,9 @@ class Cases:
 def cases(db: sqlite3.Connection) -> Cases:
     """Return all that teaches, in a fixed number of queries."""
     calendar = calendar_of(db)
-    records = tuple(one for one in past_work(db, running=True) if is_believable(one))
+    records = tuple(
+        one for one in past_work(db, running=True, before_adopting=True) if is_believable(one)
+    )
     happened = tuple(spans(db))
     instants = [one.closed for one in records]
     instants += [one.started if one.ended is None else one.ended for one in happened]

@@ -128,7 +128,7 @@ def _case(ways: Sequence[tuple[float, Sequence[RoutePhase]]]) -> object:
 
 def _key(route: Sequence[RoutePhase]) -> object:
     """What a walk through a route depends on."""
-    return tuple((one.phase.code, one.book, one.serves) for one in route)
+    return tuple((one.phase.code, one.book, one.learned, one.serves) for one in route)
 
 
 def standing_of(moment: Moment, dates: dates_part.Dates) -> Standing | None:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from store.edges.instants import from_text
+from store.file.adopted import Adopted
 from store.file.facts import CHECKED_UNTIL, calendar_of
 from store.file.labour import clock_labour_h
 from store.file.learned.cases import is_believable
@@ -44,6 +45,7 @@ class HandPhase:
         clocks: on it, in the order in which they began.
         extra_h: extra work in it that was agreed or waits for the customer's word.
         owed_since: since when a hold point in it waits for another person's name (POSIX seconds).
+        learned: times the hours that the book said before it took over what was learned.
     """
 
     seq: int
@@ -51,6 +53,7 @@ class HandPhase:
     clocks: tuple[Stretch, ...] = ()
     extra_h: float = 0.0
     owed_since: float | None = None
+    learned: float = 1.0
 
     @property
     def labour_h(self) -> float:
@@ -175,15 +178,24 @@ def _phases(
             list(jobs),
         )
     }
-    owed = owed_names(db, marks, jobs)
+    owed, learned = owed_names(db, marks, jobs), Adopted(db)
     found: dict[str, list[HandPhase]] = defaultdict(list)
     for row in db.execute(
-        f"select job, {PHASE} from phase where job in ({marks}) order by job, position", list(jobs)
+        f"select job, (select family from job where job.job = phase.job), {PHASE} from phase "
+        f"where job in ({marks}) order by job, position",
+        list(jobs),
     ):
-        one, place = PhaseRow(*row[1:]), len(found[row[0]]) + 1
+        one, place = PhaseRow(*row[2:]), len(found[row[0]]) + 1
         key = row[0], one.phase
         found[row[0]].append(
-            HandPhase(place, one, tuple(clocks[key]), extra.get(key, 0.0), owed.get(key))
+            HandPhase(
+                place,
+                one,
+                tuple(clocks[key]),
+                extra.get(key, 0.0),
+                owed.get(key),
+                learned.times(one.version, one.code, row[1]),
+            )
         )
     return found
 

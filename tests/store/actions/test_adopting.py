@@ -9,8 +9,11 @@ from store.actions.adopting import Adopted
 from store.actions.books import BookChanged
 from store.actions.trouble import MayNot
 from store.file.books import book_of
+from store.file.learned.branches import as_it_stands, of_route
+from store.file.learned.hand import hands
 from store.file.verify import verify
 from store.rules.book import Hours, Phase
+from store.rules.routes import lay
 from tests.store.actions.made import BOOK, World
 from tests.store.made_told import told_of
 
@@ -34,7 +37,7 @@ def test_one_phase_says_what_was_learned_and_nothing_else_moves(world: World) ->
     assert phase(world, "B1").hours == Hours(0.9, 1.2, 1.8)
     after = str(world.one("select source from book order by version desc"))
     assert set(before.splitlines()) ^ set(after.splitlines()) == {
-        "hours = [0.4, 0.6, 1.0]", "hours = [0.9, 1.2, 1.8]",
+        "hours = [0.4, 0.6, 1.0]", "hours = [0.9, 1.2, 1.8]", "learned = 2.0",
     }  # fmt: skip
     assert "from 12 times" in done.says
     assert done.can_undo
@@ -52,6 +55,27 @@ def test_a_family_gets_hours_of_its_own_and_a_new_job_takes_them(world: World) -
     job = world.take()
     book_h = world.one("select book_h from phase where job = ? and code = 'B1'", job)
     assert book_h == 1.2
+
+
+def test_the_learner_goes_on_in_hours_from_before_the_book_was_adopted(world: World) -> None:
+    """The work is the same: a book that says so now makes no phase longer than it was learned."""
+    told_of(world, ("TC", "B1", None, 0.6, 1.2, 9))
+    old = world.take()
+    adopting.adopt(world.shop, world.by("OWN"))
+    told_of(world, ("TC", "B1", None, 0.6, 1.5, 9))
+    adopting.adopt(world.shop, world.by("OWN"), lines=[Adopted("TC", "B1")])
+    new = world.take(lift="2")
+    with world.shop.reading() as db:
+        pieces = {
+            job: {one.planned.phase: one.planned.book_h for one in as_it_stands(hand).pieces}
+            for job, hand in hands(db, [old, new], world.now).items()
+        }
+        laid = lay(book_of(db, newest(world)), operations=["TC"], family="B4-M-F", options={},
+                   grade=2)  # fmt: skip
+    assert {pieces[job]["B1"] for job in (old, new)} == {0.6}
+    assert world.one("select book_h from phase where job = ? and code = 'B1'", new) == 1.5
+    ahead = {one.planned.phase: one.planned.book_h for one in of_route(laid).pieces}
+    assert ahead["B1"] == pytest.approx(0.6)
 
 
 def test_a_job_that_was_taken_keeps_its_book(world: World) -> None:

@@ -236,6 +236,8 @@ FAULTS = [
      'hours = [1, 2, 3]\nhours_for = [{ family = "S6", hours = 1 }] #!', "is no family"),
     ("a star in a part", "hours = [1, 2, 3]",
      'hours = [1, 2, 3]\nhours_for = [{ family = "S*6-M-R", hours = 1 }] #!', "a star ends a part"),
+    ("learned from nothing", "hours = [1, 2, 3]", "hours = [1, 2, 3]\nlearned = 0.0 #!",
+     "leave it out"),
     ("two as specific", "hours = [1, 2, 3]",
      'hours = [1, 2, 3]\nhours_for = [\n{ family = "S6-*-R", hours = 1 },\n'
      '{ family = "*-M-R", hours = 2 }] #!', "say equally much of S6-M-R"),

@@ -165,6 +165,24 @@ def test_a_copy_and_what_is_kept_have_them_too() -> None:
     assert loaded(keep(text, ["CL"])).phases["CL3"].hours_for[0].family == "B4-M-F"
 
 
+def test_what_was_learned_is_written_beside_the_hours_and_a_copy_begins_anew() -> None:
+    once = edit.set_hours(TEXT, "CL3", edit.Hours(1, 2, 3), learned=2.5)
+    twice = edit.set_hours(once, "CL3", edit.Hours(1, 2, 4), learned=3.0)
+    assert set(twice.splitlines()) - set(TEXT.splitlines()) == {
+        "hours = [1.0, 2.0, 4.0]", "learned = 3.0",
+    }  # fmt: skip
+    own = edit.set_hours(twice, "CL3", edit.Hours(1, 4, 5), "B4-M-F")
+    assert loaded(own).phases["CL3"].hours_for[0].learned == 3.0
+    own = edit.set_hours(own, "CL3", edit.Hours(1, 4, 5), "B4-M-F", learned=6.0)
+    own = edit.set_hours(own, "CL3", edit.Hours(1, 5, 6), "S6-M-R", learned=7.5)
+    phase = loaded(own).phases["CL3"]
+    assert [phase.learned, *(one.learned for one in phase.hours_for)] == [3.0, 6.0, 7.5]
+    assert check(own) == ()
+    new = loaded(copy(own, "CL", "VAN", "vans")).phases["VAN3"]
+    assert [new.learned, *(one.learned for one in new.hours_for)] == [1.0, 1.0, 1.0]
+    assert new.hours_for[1].hours.middle == 5
+
+
 def test_outwork_is_the_same_for_every_family() -> None:
     code = next(code for code, one in BOOK.phases.items() if one.kind == "outwork")
     with pytest.raises(Refused, match="same for every family"):
