@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -68,23 +68,23 @@ def hires_until(
     for hire, seq in db.execute(ENTRIES):
         entries[hire].append(seq)
     uses = _uses(db, calendar, {row["kit"] for row in rows}, now)
-    shop_days = ShopDays(calendar)
-    return [
-        _hired(row, rows, shop_days, now, uses.get(row["kit"], {}), tuple(entries[row["hire"]]))
-        for row in rows
-    ]
+    shop_days, stays = ShopDays(calendar), _stays(rows, calendar)
+
+    def used(row: sqlite3.Row) -> frozenset[date]:
+        return _used(row["hire"], row["job"], stays[row["kit"]], uses.get(row["kit"], {}))
+
+    return [_hired(row, shop_days, now, used(row), tuple(entries[row["hire"]])) for row in rows]
 
 
 def _hired(
-    row: sqlite3.Row, rows: Iterable[sqlite3.Row], days: ShopDays, now: datetime,
-    uses: Mapping[str, set[date]], events: tuple[int, ...],
-) -> HiredKit:  # fmt: skip
+    row: sqlite3.Row, days: ShopDays, now: datetime, used: Collection[date], events: tuple[int, ...]
+) -> HiredKit:
     terms, came = terms_of(row["terms"]), from_text(row["received_at"])
     deposit = terms.rates.deposit if terms is not None else 0.0
     return HiredKit(
         row["hire"], row["kit"], row["name"], row["supplier"], row["job"],
         row["invoiced"] is not None, deposit, came, _maybe(row["deposit_at"]),
-        _days(row, terms, came, days, now, _used(row, rows, uses, days.calendar)), events,
+        _days(row, terms, came, days, now, used), events,
     )  # fmt: skip
 
 
@@ -114,24 +114,34 @@ def _days(
     return HireDays(first, last, sent, due, whole, a_day, late, used)
 
 
+@dataclass(frozen=True, slots=True)
+class _Stay:
+    """The days on which a hire was here."""
+
+    hire: str
+    job: str | None
+    came: date
+    back: date
+
+
+def _stays(rows: Iterable[sqlite3.Row], calendar: Calendar) -> dict[str, list[_Stay]]:
+    """The hires of each kit."""
+    found: dict[str, list[_Stay]] = defaultdict(list)
+    for row in rows:
+        came = calendar.day_of(from_text(row["received_at"]))
+        back = calendar.day_of(from_text(row["sent_at"])) if row["sent_at"] else date.max
+        found[row["kit"]].append(_Stay(row["hire"], row["job"], came, back))
+    return found
+
+
 def _used(
-    row: sqlite3.Row, rows: Iterable[sqlite3.Row], uses: Mapping[str, set[date]], calendar: Calendar
+    hire: str, job: str | None, stays: Sequence[_Stay], uses: Mapping[str, set[date]]
 ) -> frozenset[date]:
     """Days on which a phase used it; a job with its own kit of the same kind uses that one."""
-    own = {
-        one["job"]: (calendar.day_of(from_text(one["received_at"])), _maybe(one["sent_at"]))
-        for one in rows
-        if one["kit"] == row["kit"] and one["hire"] != row["hire"] and one["job"] is not None
-    }
     found: set[date] = set()
-    for job, days in uses.items():
-        theirs = own.get(job) if job != row["job"] else None
-        if theirs is None:
-            found |= days
-            continue
-        came, sent = theirs
-        back = calendar.day_of(sent) if sent is not None else date.max
-        found |= {day for day in days if not came <= day <= back}
+    for user, days in uses.items():
+        own = [one for one in stays if one.job == user and one.hire != hire and user != job]
+        found |= {day for day in days if not any(one.came <= day <= one.back for one in own)}
     return frozenset(found)
 
 

@@ -29,6 +29,7 @@ from store.views.month_look import Look
 from store.views.month_money import money_of
 from store.views.month_odds import odds_of
 from store.views.month_quotes import quotes_of
+from store.views.month_spent_values import Money
 from store.views.month_way import Figure, Way
 from tests.store.views.month_again import Again
 from tests.store.views.month_again_hires import HiresAgain
@@ -75,6 +76,11 @@ def looks_fixture(shop: Shop, past: Again) -> Iterator[dict[str, Look]]:
             month: Look(db, span, now, calendar, known, book_on(db, span.last)[1])
             for month, span in spans.items()
         }
+
+
+@pytest.fixture(name="monies", scope="module")
+def monies_fixture(looks: dict[str, Look]) -> dict[str, Money]:
+    return {month: money_of(look) for month, look in looks.items()}
 
 
 def near(figure: Figure | float | None, expected: float) -> bool:
@@ -127,8 +133,8 @@ def test_held_time_and_lifts(looks: dict[str, Look], past: Again, month: str) ->
 
 
 @pytest.mark.parametrize("month", ALL)
-def test_money(looks: dict[str, Look], past: Again, month: str) -> None:
-    found, again = money_of(looks[month]), MoneyAgain(past, month)
+def test_money(monies: dict[str, Money], past: Again, month: str) -> None:
+    found, again = monies[month], MoneyAgain(past, month)
     assert near(found.labour_worked, again.worked())
     rate = again.days.rate
     assert near(
@@ -148,8 +154,8 @@ def test_money(looks: dict[str, Look], past: Again, month: str) -> None:
 
 
 @pytest.mark.parametrize("month", ALL)
-def test_hires(looks: dict[str, Look], past: Again, month: str) -> None:
-    found, again = money_of(looks[month]), HiresAgain(past, month)
+def test_hires(monies: dict[str, Money], past: Again, month: str) -> None:
+    found, again = monies[month], HiresAgain(past, month)
     came = again.hires()
     assert near(found.hire, came.spent)
     assert near(found.late_fees, came.late)
@@ -159,8 +165,10 @@ def test_hires(looks: dict[str, Look], past: Again, month: str) -> None:
 
 
 @pytest.mark.parametrize("month", ALL)
-def test_what_customers_were_asked(looks: dict[str, Look], past: Again, month: str) -> None:
-    money, quotes = money_of(looks[month]), quotes_of(looks[month])
+def test_what_customers_were_asked(
+    looks: dict[str, Look], monies: dict[str, Money], past: Again, month: str
+) -> None:
+    money, quotes = monies[month], quotes_of(looks[month])
     again = MoneyAgain(past, month)
     extras = list(past.extras.values())
     for figure, state in ((money.supplements, "approved"), (money.supplements_refused, "refused")):
@@ -259,14 +267,15 @@ def test_history_says_the_same_of_finished_phases(looks: dict[str, Look], shop: 
 
 @pytest.mark.parametrize("month", [ALL[0], ALL[9], ALL[-1]])
 def test_every_figure_leads_to_entries_of_the_ledger(
-    looks: dict[str, Look], past: Again, month: str
+    looks: dict[str, Look], monies: dict[str, Money], past: Again, month: str
 ) -> None:
     """A sum is that of its lines, on every step down; and each line ends at entries."""
-    hours, money = hours_of(looks[month]), money_of(looks[month])
+    hours, money = hours_of(looks[month]), monies[month]
     figures = [
         hours.on_jobs, hours.indirect, hours.learning, hours.estimated, hours.finished, hours.sold,
         money.labour_worked, money.labour_estimated, money.labour_sold, money.not_billed,
-        money.supplements, money.outwork, held_of(looks[month]).total,
+        money.supplements, money.outwork, money.hire, money.hire_idle, money.deposits,
+        held_of(looks[month]).total,
     ]  # fmt: skip
     for figure in [*figures, hours.attended]:
         assert near(figure, sum(way.value or 0.0 for way in figure.ways)), figure.explained
