@@ -65,6 +65,10 @@ def test_what_cannot_be_is_one_line(line: Line, argv: tuple[str, ...], says: str
     assert says in line.refused(*words, *more)
 
 
+def _nothing_new(shop: Shop, clock: object) -> None:
+    """What was told stays: nothing else is taken in."""
+
+
 def test_the_book_adopts_by_command_and_gives_it_back(
     line: Line, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -72,7 +76,7 @@ def test_the_book_adopts_by_command_and_gives_it_back(
     told_of(World(shop), ("TC", "B1", None, 0.6, 1.2, 9), ("TC", "GB-off", None, 2.4, 3.0, 9),
             ("TC", "B1", "B4-M-F", 0.6, 1.2, 9))  # fmt: skip
     shop.close()
-    monkeypatch.setattr("tui.learner.take_in", print)  # what was told stays
+    monkeypatch.setattr("tui.learner.take_in", _nothing_new)
     done = line.acts("OWN", "workbook", "adopt", "TC", "B1", "TC", "GB-off")
     assert "2 phases: B1, GB-off" in done["says"]
     hours = {one["code"]: one["book_hours"] for one in line.does("workbook", "show")["phases"]}
