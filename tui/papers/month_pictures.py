@@ -163,7 +163,8 @@ def labelled(label: str) -> str:
 def charted(what: What, value: float) -> str:
     """A charted figure in words: `7 % short`, `33 % over the book`, `1.0 days late`, `37 %`."""
     if what == "supplier":
-        return "in time" if round(value, 1) <= 0 else f"{number(round(value, 1))} days late"
+        days = number(round(value, 1))
+        return "in time" if value < 0.05 else f"{days} day{'' if days == '1' else 's'} late"
     if what in SHARES:
         return percent(value)
     if what == "shop":

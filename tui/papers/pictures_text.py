@@ -49,14 +49,15 @@ def _place(ratio: float, room: int) -> int:
 
 
 def _scale(room: int) -> str:
-    names = ((HALF, "half"), (NEAR[0], "quarter less"), (1.0, "as told"),
-             (NEAR[1], "quarter more"), (DOUBLE, "double"))  # fmt: skip
-    line = ""
-    for ratio, name in names:
-        wanted = _place(ratio, room) - len(name) // 2
-        start = min(max(wanted, len(line) + (1 if line else 0)), max(len(line), room - len(name)))
-        line = f"{line:<{start}}{name}"
-    return line[:room].rstrip()
+    """Names of places below them; those of the quarters where they have room beside the others."""
+    line = [" "] * room
+    for ratio, name in ((HALF, "half"), (DOUBLE, "double"), (1.0, "as told"),
+                        (NEAR[0], "quarter less"), (NEAR[1], "quarter more")):  # fmt: skip
+        start = min(max(0, _place(ratio, room) - len(name) // 2), room - len(name))
+        start += {NEAR[0]: -2, NEAR[1]: 2}.get(ratio, 0)
+        if not "".join(line[max(0, start - 1) : start + len(name) + 1]).strip():
+            line[start : start + len(name)] = name
+    return "".join(line).rstrip()
 
 
 def bars_lines(bars: Bars, width: int, signs: Signs) -> Iterator[str]:
