@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 
 from store.views.month_spent_values import PersonHours
-from store.views.month_told_values import Prices, ShouldSay
+from store.views.month_told_values import Prices, PriceWay, ShouldSay
 from store.views.month_values import AccuracyLine, JobJudged, Month, PhaseJudged, Way
 from store.views.month_way import Figure
 from tui.month.state import Line, of_figure, sum_line
 from tui.papers.month_told import UNITS
 from tui.papers.month_words import off
+from tui.papers.said import number
 from tui.words import counted, tenth
 
 JOBS, CHARTED, PEOPLE, PRICES = "jobs", "charted", "people", "prices"
 """Names of stops that keys lead to."""
+RATE = ", at "
+"""Before the rate of quotes that are looked at with another one."""
 
 
 def made_of(found: Month) -> Mapping[str, Line]:
@@ -227,10 +230,10 @@ def people(found: Month) -> Iterator[Line]:
     led = {one.key: one for one in found.leads}
     for one in found.hours.people:
         line = led.get(one.badge)
-        says = f"{one.name}: {_hours_of(one)}"
+        says = f"{_hours_of(one)}, {tenth(one.on_jobs_h)} on jobs"
         jobs = _judged(found, line) if line else Line(Way("led no job"))
-        beside = f"{one.name} led {counted(line.accuracy.jobs, 'job')}: {line.says}" if line else ""
-        yield Line(Way(says, one.on_jobs_h, badge=one.badge, ways=jobs.way.ways), "h", beside)
+        beside = f"{says}. Led {counted(line.accuracy.jobs, 'job')}: {line.says}." if line else says
+        yield Line(Way(one.name, one.on_jobs_h, badge=one.badge, ways=jobs.way.ways), "h", beside)
 
 
 def _hours_of(one: PersonHours) -> str:
@@ -240,18 +243,20 @@ def _hours_of(one: PersonHours) -> str:
     )
 
 
-def prices_line(prices: Prices, more: Sequence[Line] = ()) -> Line:
+def prices_line(prices: Prices) -> Line:
     """Quotes at other hours or rates; then what an hour of each operation fetched."""
-    lines = [*more, *(_price_line(prices, n) for n in range(len(prices.ways)))]
+    lines = [
+        Line(Way(price_name(one), one.sold, ways=one.ways), "money", one.says)
+        for one in prices.ways
+    ]
     lines += [
-        Line(Way(f"{one.operation} {one.name}: {one.says}", one.fetched_per_hour, ways=one.ways),
-             "money")
+        Line(Way(f"an hour of {one.operation} {one.name}", one.fetched_per_hour, ways=one.ways),
+             "money", one.says)
         for one in prices.earned
     ]  # fmt: skip
     return sum_line("what prices would have kept", lines, prices.says)
 
 
-def _price_line(prices: Prices, n: int) -> Line:
-    one = prices.ways[n]
-    name = one.hours if one.rate is None else f"{one.hours}, at {tenth(one.rate)} an hour"
-    return Line(Way(f"{name}: {one.says}", one.sold, ways=one.ways), "money")
+def price_name(one: PriceWay) -> str:
+    """`book`; `as quoted, at 105 an hour`."""
+    return one.hours if one.rate is None else f"{one.hours}{RATE}{number(one.rate)} an hour"

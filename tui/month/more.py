@@ -6,11 +6,10 @@ from store.views.month_told_values import Chart, Signal
 from store.views.month_values import AccuracyLine, Month
 from tui.colours import Ink
 from tui.month import charts
-from tui.month.figures import CHARTED, PEOPLE, PRICES
+from tui.month.figures import CHARTED, PEOPLE, PRICES, price_name
 from tui.month.sheet import DIM, TEXT, Page
 from tui.papers import month_pictures as pictures
 from tui.papers.month_words import NOTHING, figure, of, off, percent, told
-from tui.papers.said import number
 from tui.parts.canvas import Piece
 from tui.words import counted, tenth
 
@@ -151,13 +150,12 @@ def priced(page: Page, found: Month) -> None:
     page.rule("what prices would have kept")
     page.words(prices.says, DIM, PRICES)
     for one in prices.ways:
-        name = one.hours if one.rate is None else f"{one.hours}, at {number(one.rate)} an hour"
         right: list[Piece] = [
             (f"{told(one.sold, 'money', found.currency):>16}", TEXT),
             (f"  kept {told(one.kept, 'money', ''):>11}", DIM),
             (f"  below cost {of(one.below):>8}", DIM),
         ]  # fmt: skip
-        page.told([(name, TEXT)], right if page.width >= 76 else right[:2], PRICES)
+        page.told([(price_name(one), TEXT)], right if page.width >= 76 else right[:2], PRICES)
     if page.width >= 76:
         for each in prices.earned:
             says = each.says if len(each.says) < page.width // 2 else ""

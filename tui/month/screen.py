@@ -5,141 +5,51 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Awaitable, Callable
 from dataclasses import replace
-from datetime import datetime, timedelta
 from functools import partial
-from threading import Lock
 from typing import TYPE_CHECKING
 
-from store.file.shop import Shop
 from store.trouble import Refused
-from store.views.door import door
-from store.views.month import month as month_of
-from store.views.month import months
-from store.views.month_stand import stand
 from tui import deeds, keys
 from tui.deeds import Deed
 from tui.month import acts
 from tui.month.deeds import entries
-from tui.month.figures import PEOPLE, PRICES, made_of, prices_line
-from tui.month.paint import FOOT, TOP, month_canvas, names_of, pages_of, scrolled
-from tui.month.sheet import Page
-from tui.month.state import ROW, Level, Line, MonthState, Shown
-from tui.parts.canvas import Canvas
+from tui.month.figures import PEOPLE, PRICES, RATE, made_of, prices_line
+from tui.month.paint import scrolled
+from tui.month.reading import MonthRead
+from tui.month.state import ROW, Level, Line, Shown
 from tui.parts.everywhere import do_key
-from tui.parts.keyline import KeyLine
-from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.pressed import ENTER
 from tui.parts.talk import Back
 from tui.parts.where import BACK, Elsewhere, Where
-from tui.session import Session
 
 if TYPE_CHECKING:
     from store.actions.acting import Done
 
 NOBODY = "Months are read by somebody: badge first. Technicians see the shop and themselves."
 """Said where nobody signs in."""
-OFTEN = timedelta(minutes=1)
-KEPT = 12
-"""Months that stay read."""
 
 
-class MonthScreen(Painted[Shown]):
+class MonthScreen(MonthRead):
     """One month, and the way down from each of its figures."""
 
     CSS_PATH = "screen.tcss"
-
-    def __init__(self, session: Session, line: KeyLine) -> None:
-        super().__init__(session, line)
-        self.month = ""
-        self.cursor: str | None = None
-        self.scroll = 0
-        self.path: tuple[Level, ...] = ()
-        self._reading = Lock()
-        self._kept: dict[tuple[str, str], Shown] = {}
-        self._whole = self._changed = False
-
-    # -- reading and painting
-
-    def look(self, now: datetime) -> Shown:
-        """The month at hand: its name at once, all of it when there is time to read it."""
-        shop, who = self.session.shop, self.session.who
-        listed = months(shop, now)
-        if self.month not in {one.month for one in listed}:
-            self.month = next((one.month for one in listed if not one.running), listed[0].month)
-        wanted = self.month
-        bare = Shown(wanted, listed, door(shop, now).shop)
-        kept = self._kept.get((wanted, who.badge if who else ""))
-        if who is None or not self._whole:
-            return replace(bare, found=kept.found, book=kept.book) if kept and who else bare
-        with self._reading:
-            if wanted != self.month:
-                return bare  # another one is wanted by now, and read by whoever waits
-            return self._read(shop, bare, now, who.badge)
-
-    def _read(self, shop: Shop, bare: Shown, now: datetime, badge: str) -> Shown:
-        """All of it, unless nothing was written since it was read."""
-        here, key = stand(shop), (bare.month, badge)
-        kept = self._kept.get(key)
-        if kept is None or (kept.seq != here.seq and self._is_old(kept, now)):
-            found = month_of(shop, bare.month, now, by=badge)
-            kept = replace(bare, found=found, book=here.book, seq=here.seq)
-            self._kept.pop(key, None)
-            self._kept[key] = kept
-            for old in list(self._kept)[:-KEPT]:
-                del self._kept[old]
-            self._changed = False
-        return replace(kept, months=bare.months)
-
-    def _is_old(self, kept: Shown, now: datetime) -> bool:
-        """A month takes seconds to read: what others write meanwhile is told once a minute."""
-        return self._changed or kept.found is None or abs(now - kept.found.at) >= OFTEN
-
-    def took(self, view: Shown) -> None:
-        """Figures may have gone: then one stands at the first."""
-        if view.found is None:
-            return
-        self.zone = view.found.zone
-        names = self._names(view)
-        if self.cursor not in names:
-            self.cursor, self.scroll = next(iter(names), None), 0
-
-    def picture(self, view: Shown, size: tuple[int, int]) -> Canvas:
-        """The page, or one step down from it."""
-        signs = self.session.signs
-        if self.session.paint.monochrome:
-            signs = signs.without_colour()
-        return month_canvas(view, size, signs, self._state())
-
-    def _state(self) -> MonthState:
-        who = self.session.who
-        return MonthState(
-            self.cursor, self.scroll, self.path, f"{who.name}, {who.role}" if who else "",
-            self.saying, self.stale,
-        )  # fmt: skip
-
-    def job_at_hand(self) -> str | None:
-        """The job of the line that one stands on."""
-        here = self.path[-1].here if self.path else None
-        return here.way.job if here is not None else None
-
-    def way_back(self) -> str:
-        """The screen's own undo."""
-        return keys.filled("  {month.undo} undoes it.")
 
     # -- talking
 
     async def visit(self) -> Where | None:
         """Take keys until somebody goes elsewhere."""
         self.said, self.session.said = self.session.said, ""
-        self._whole = False
+        self.whole = False
+        self._who_is_here()
         await self.renew()
         try:
             await somebody(self)
         except Back:
             self.session.said = NOBODY
             return BACK
-        self._whole = True
+        self._who_is_here()
+        self.whole = True
         self.read()
         while True:
             key = (await self.next_key()).key
@@ -155,13 +65,19 @@ class MonthScreen(Painted[Shown]):
             elif not await do_key(self, key, keys.MONTH, self._forms()):
                 return BACK
 
+    def _who_is_here(self) -> None:
+        """Where somebody else stood before, one stands at the top: their lines are theirs."""
+        badge = self.session.who.badge if self.session.who else ""
+        if badge != self.whose:
+            self.whose, self.path, self.cursor, self.scroll = badge, (), None, 0
+
     async def act(self, deed: Deed, *, badge: str | None = None, name: str = "") -> Done:
         """Say at once that it is done; the figures follow as soon as they are read again."""
-        self._whole = False
+        self.whole = False
         try:
             done = await super().act(deed, badge=badge, name=name)
         finally:
-            self._whole = self._changed = True
+            self.whole = self.changed = True
         self.read()
         return done
 
@@ -228,9 +144,9 @@ class MonthScreen(Painted[Shown]):
         """Its name at once; its figures as soon as they are read. One stays at the same figure."""
         stop = self.path[0].stop if self.path else ""
         self.month, self.path = month, ()
-        self._whole = False
+        self.whole = False
         await self.renew()
-        self._whole = True
+        self.whole = True
         if stop:
             found = (await self._view()).found
             line = made_of(found).get(stop) if found is not None else None
@@ -319,39 +235,30 @@ class MonthScreen(Painted[Shown]):
             self.press(ENTER)
         self.repaint()
 
-    def _pages(self, view: Shown) -> tuple[Page, ...]:
-        return pages_of(view, self.board_size, self.session.signs)
-
-    def _names(self, view: Shown) -> list[str]:
-        return names_of(self._pages(view)) if view.found is not None else []
-
-    def _rows(self) -> int:
-        return self.board_size[1] - FOOT - TOP + 1
-
     async def _step(self, by: int) -> None:
         if self.path:
             self.path = (*self.path[:-1], self.path[-1].stepped(by))
             self.repaint()
             return
         view = await self._view()
-        names = self._names(view)
+        names = self.names(view)
         at = names.index(self.cursor) if self.cursor in names else 0
         if names:
             self._stand(view, names[min(max(0, at + by), len(names) - 1)])
 
     def _stand(self, view: Shown, name: str) -> None:
         self.cursor = name
-        self.scroll = scrolled(self._pages(view), self._state(), self._rows())
+        self.scroll = scrolled(self.pages(view), self.state(), self.rows())
         self.repaint()
 
     async def _turn(self, way: int) -> None:
         """A page further, to the first figure on it."""
-        rows = self._rows()
+        rows = self.rows()
         if self.path:
             await self._step(way * (rows - 4))
             return
         view = await self._view()
-        pages = self._pages(view)
+        pages = self.pages(view)
         stops = [stop for page in pages for stop in page.stops]
         here = next((one for one in stops if one.name == self.cursor), None)
         if here is None:
@@ -363,4 +270,4 @@ class MonthScreen(Painted[Shown]):
 
 def _of_rate(line: Line) -> int:
     """The first line that is at a rate of its own."""
-    return next((n for n, one in enumerate(line.below) if ", at " in one.way.says), 0)
+    return next((n for n, one in enumerate(line.below) if RATE in one.way.says), 0)

@@ -38,7 +38,8 @@ class Page:
     """
 
     def __init__(self, width: int, signs: Signs, room: Room = "much") -> None:
-        self.sheet, self.signs, self.room = Sheet(width), signs, room
+        self.sheet, self.signs = Sheet(width), signs
+        self.room: Room = room
         self.stops: list[Stop] = []
 
     @property

@@ -146,6 +146,23 @@ def kit_marks(signs: Signs) -> list[Mark]:
     ]
 
 
+def month_marks(signs: Signs) -> list[Mark]:
+    """The marks of a month's pictures."""
+    return [
+        Mark(signs.of("done"), "text", "a job by its miss, or a value"),
+        Mark(signs.of("over"), "text", "more jobs stand on this one"),
+        Mark(signs.night, "line", "a quarter off; a change"),
+        Mark(signs.of("act"), "behind", "outside what luck keeps to"),
+        Mark(signs.quiet * 3, "line", "limits of luck; as told"),
+        Mark(signs.rule * 3, "next", "middle between its limits"),
+        Mark(signs.worked * 3, "past", "attended; a lift worked, empty"),
+        Mark(signs.held * 3, "blocked", "held: the lift stands"),
+        Mark(signs.beyond * 3, "behind", "a vehicle on it, nobody there"),
+        Mark(signs.running * 3, "running", "sold; a lift worked"),
+        Mark(signs.more, "text", "the text is longer"),
+    ]
+
+
 CHANCES: tuple[tuple[str, Role, str], ...] = (
     ("safe", "ahead", "kept nearly always"),
     ("likely", "ahead", "9 or 8 times in 10"),
@@ -168,7 +185,8 @@ def paint_legend(sheet: Sheet, place: PlaceName | None, signs: Signs) -> None:
         _grid(sheet, list(NEED_MEANINGS), lambda canvas, x, one: _need(canvas, x, one, signs))
     _rule(sheet, "lines and bars", signs)
     lanes = place is None or place in WITH_LANES
-    _grid(sheet, marks(signs, lanes=lanes), lambda canvas, x, one: _mark(canvas, x, one, signs))
+    of_place = month_marks(signs) if place == "month" else marks(signs, lanes=lanes)
+    _grid(sheet, of_place, lambda canvas, x, one: _mark(canvas, x, one, signs))
     if lanes:
         _rule(sheet, "the chance that a promise is kept", signs)
         _grid(sheet, list(CHANCES), _chance)
