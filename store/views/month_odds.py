@@ -46,10 +46,21 @@ def _surprises(
 def _decisions(
     look: Look, book: WorkBook, phases: dict[str, list[DonePhase]]
 ) -> Iterator[OddsSeen]:
-    for phase in book.phases.values():
-        for step in phase.steps:
-            if step.kind == "decision":
-                yield from _answers(look, phase, step, phases.get(phase.code, ()))
+    for phase, step in _questions(book).values():
+        yield from _answers(look, phase, step, phases.get(phase.code, ()))
+
+
+def _questions(book: WorkBook) -> dict[tuple[str, str], tuple[Phase, Step]]:
+    """The decisions of phases, and those that operations add to phases they share."""
+    asked = [(phase, step) for phase in book.phases.values() for step in phase.steps]
+    asked += [
+        (book.phases[extra.phase], extra.step)
+        for operation in book.operations.values()
+        for extra in operation.extras
+        if extra.phase in book.phases
+    ]
+    return {(phase.code, step.code): (phase, step) for phase, step in reversed(asked)
+            if step.kind == "decision"}  # fmt: skip
 
 
 def _answers(look: Look, phase: Phase, step: Step, done: Sequence[DonePhase]) -> Iterator[OddsSeen]:

@@ -53,6 +53,11 @@ class Again:
         default_factory=list[tuple[float, str, int, Row]]
     )
     acts: dict[tuple[str, float], set[str]] = field(default_factory=lambda: defaultdict(set))
+    answers: dict[tuple[str, str, str], str] = field(
+        default_factory=dict[tuple[str, str, str], str]
+    )
+    silent: set[str] = field(default_factory=set[str])
+    """Jobs that never teach."""
     hire_seqs: set[int] = field(default_factory=set[int])
     put_right_later: int = 0
     """Clocks that ran until somebody stopped them on another day."""

@@ -249,6 +249,16 @@ def _back(past: Again, said: Row, at: float, row: Row) -> None:
     own[-1].update(back=at, charged=said.get("price"))
 
 
+def _signed(past: Again, said: Row, at: float, row: Row) -> None:
+    if said.get("answer"):
+        past.answers[said["job"], said["phase"], said["step"]] = said["answer"]
+
+
+def _silent(past: Again, said: Row, at: float, row: Row) -> None:
+    if said.get("phase") is None:
+        past.silent.add(said["job"])
+
+
 def _moved(past: Again, said: Row, at: float, row: Row) -> None:
     for line in said.get("lines", ()):
         past.parts.append((at, said["job"], line, said))
@@ -279,6 +289,7 @@ READ: dict[str, Callable[[Again, Row, float, Row], None]] = {
     "quote-given": _quoted, "quote-answered": _quote_answered, "outwork-sent": _sent,
     "outwork-back": _back, "book-loaded": _book, "hire-asked": _hire, "hire-received": _hire,
     "hire-extended": _hire, "hire-sent-back": _hire, "hire-invoiced": _hire,
-    "deposit-returned": _hire, "hire-given": _given, "parts-moved": _moved,
+    "deposit-returned": _hire, "hire-given": _given, "parts-moved": _moved, "step-signed": _signed,
+    "not-teaching": _silent,
     "parts-taken-back": _moved,
 }  # fmt: skip

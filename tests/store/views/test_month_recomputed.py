@@ -244,6 +244,25 @@ def test_surprises(looks: dict[str, Look], past: Again, month: str) -> None:
             assert (way.job, way.phase) in keys
 
 
+@pytest.mark.parametrize("month", ALL)
+def test_decisions(looks: dict[str, Look], past: Again, month: str) -> None:
+    """Each answer given in the phases that ended in the month is one of its phase's lines."""
+    again = MoneyAgain(past, month)
+    expected = Counter(
+        past.phases[job, phase]["code"]
+        for job, phase, _ in past.answers
+        if again.holds(past.phases[job, phase]["finished"])
+        and not past.phases[job, phase]["skipped"]
+        and job not in past.silent
+    )
+    found: Counter[str] = Counter()
+    for line in odds_of(looks[month]):
+        if line.kind == "decision":
+            assert line.month is not None
+            found[line.phase] += line.month.held
+    assert +found == expected
+
+
 def test_history_says_the_same_of_finished_phases(looks: dict[str, Look], shop: Shop) -> None:
     """The export's labour of each closed phase is what the month says of it, in the same month."""
     out = shop.path.with_suffix(".csv")
