@@ -62,6 +62,7 @@ figcaption {{ color: var(--dim); font-size: 9.5pt }}
   print-color-adjust: exact }}
 details {{ margin: 1mm 0; break-inside: avoid-page }}
 details[open] {{ break-inside: auto }}
+details table {{ scroll-margin-top: 3rem }}
 summary {{ cursor: pointer; color: var(--link); padding: 1mm 0 }}
 th button {{ all: unset; cursor: pointer; color: inherit; font: inherit }}
 th button:focus-visible {{ outline: 2px solid var(--link); outline-offset: 2px }}
@@ -69,7 +70,8 @@ th[aria-sort=ascending] button::after {{ content: " \\25B4" }}
 th[aria-sort=descending] button::after {{ content: " \\25BE" }}
 @media screen and (max-width: 46em) {{
   .figure {{ text-align: left }}
-  .fine {{ display: none }}
+  .fine, details td:empty {{ display: none }}
+  details td {{ display: inline-block; margin-right: .9em }}
   .sorted thead {{ position: static; display: block }}
   .sorted thead tr {{ display: flex; flex-wrap: wrap; gap: .3em 1em }}
   .sorted thead tr::before {{ content: "sort by"; color: var(--dim); padding: .3mm 0 }}

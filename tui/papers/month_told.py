@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from store.views.month_spent_values import OddsSeen
-from store.views.month_told_values import ShouldSay, Signal
+from store.views.month_told_values import PriceWay, ShouldSay, Signal
 from store.views.month_values import Month
 from store.views.month_way import Unit
 from tui.papers import month_pictures as pictures
@@ -142,16 +142,7 @@ def _prices(found: Month, rows: Rows) -> Iterator[Block]:
         yield Table(
             "The same quotes at other hours, or at another rate",
             ("Hours", f"Rate, {currency}", "Jobs", "Asked", "Kept", "Below cost", "In words"),
-            tuple(
-                Row(
-                    (one.hours, in_column(one.rate), str(one.jobs),
-                     in_column(one.sold), in_column(one.kept),
-                     of(one.below), one.says),
-                    links=("", "", "", "", rows.add(one.ways, f"price-{n}", f"Prices: {one.hours}",
-                                                    "money"), "", ""),
-                )
-                for n, one in enumerate(prices.ways)
-            ),
+            tuple(_price(one, n, rows) for n, one in enumerate(prices.ways)),
             figures=(1, 2, 3, 4),
         )  # fmt: skip
     if prices.earned:
@@ -168,6 +159,16 @@ def _prices(found: Month, rows: Rows) -> Iterator[Block]:
             ),
             figures=(1, 2, 3, 4),
         )  # fmt: skip
+
+
+def _price(one: PriceWay, n: int, rows: Rows) -> Row:
+    at = "" if one.rate is None else f" at {in_column(one.rate)}"
+    here = rows.add(one.ways, f"price-{n}", f"Prices, {one.hours}{at}: what was kept", "money")
+    return Row(
+        (one.hours, in_column(one.rate), str(one.jobs), in_column(one.sold), in_column(one.kept),
+         of(one.below), one.says),
+        links=("", "", here, "", "", "", ""),
+    )  # fmt: skip
 
 
 def _earned(found: Month, rows: Rows) -> Table:
