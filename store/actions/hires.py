@@ -12,7 +12,14 @@ from store.actions.acting import Acting, Done, acting
 from store.actions.hire_days import check_day, check_due, comes_after, day_words
 from store.actions.hires_back import arrived, deposit, invoice, refuse_in_use, send_back
 from store.actions.hires_here import mend, pieces_of, receive
-from store.actions.hires_needed import asked_at, frozen, needs_kit, refuse_needless, refuse_twice
+from store.actions.hires_needed import (
+    asked_at,
+    frozen,
+    needs_kit,
+    refuse_needless,
+    refuse_twice,
+    unknown_words,
+)
 from store.actions.jobs_now import live_job
 from store.actions.kits_found import hire_out, kit_row
 from store.edges.events_hire import HireAsked, HireExtended, HireGiven, HireTakenBack
@@ -73,7 +80,10 @@ def ask(
                 terms=None if terms is None else frozen(terms), note=why,
             )
         )  # fmt: skip
-        return doing.done(_asked_words(doing, row, named, job, expected, due), job=job)
+        says = _asked_words(doing, row, named, job, expected, due)
+        return doing.done(
+            says if terms is not None else says + unknown_words(doing, kit, named), job=job
+        )
 
 
 def _text(at: datetime | None) -> str | None:

@@ -53,6 +53,11 @@ def receive(
         row = hire_out(doing, hire, kit, job)
         if row["received_at"]:
             raise Refused(f"{row['name']} is here since {_since(doing, row['received_at'])}.")
+        if doing.at_text < row["asked_at"]:
+            raise Refused(
+                f"{row['name']} was asked for later than that, {_since(doing, row['asked_at'])}. "
+                "Give a later time."
+            )
         lacks = _pieces(doing, row, missing)
         whole = complete and not lacks and not wrong
         if not whole and not lacks and not wrong:

@@ -86,6 +86,19 @@ def asked_at(doing: Acting, kit: str, supplier: str | None) -> tuple[str, Terms 
     return offers[0].supplier, offers[0].terms
 
 
+def unknown_words(doing: Acting, kit: str, supplier: str) -> str:
+    """Say that nobody knows what a kit costs at a supplier's: a slip of the fingers is seen.
+
+    A shop that keeps no prices of hires is not told.
+    """
+    if not offers_now(doing.db):
+        return ""
+    return (
+        f" What it costs at {supplier} is not known: "
+        f'hoistbook hire terms {kit} --supplier "{supplier}" --day MONEY.'
+    )
+
+
 def _which(offers: tuple[Offer, ...]) -> str:
     return f": {', '.join(one.supplier for one in offers)}" if offers else ""
 

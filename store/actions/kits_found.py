@@ -67,7 +67,7 @@ def refuse_figure(value: float | None, what: str, *, most: float = MOST) -> None
     """
     if value is None or (math.isfinite(value) and 0 <= value <= most):
         return
-    raise Refused(f"{what} is 0 to {most:,.0f}, not {value:g}. Type it anew.")
+    raise Refused(f"{what} is 0 to {most:,.0f}, not {value:,.12g}. Type it anew.")
 
 
 HIRE = "select hire.*, coalesce(name, hire.kit) as name from hire left join kit on code = hire.kit"
@@ -84,7 +84,7 @@ def hire_out(doing: Acting, hire: str | None, kit: str | None, job: str | None) 
 
     Raises:
         NoSuch: the work book has no such kit, or it is not hired.
-        Refused: it is hired more than once, and it is not said for which job.
+        Refused: it is hired more than once, and it is not said for which job; or for another one.
     """
     if kit is not None:
         kit_row(doing, kit)
@@ -93,10 +93,23 @@ def hire_out(doing: Acting, hire: str | None, kit: str | None, job: str | None) 
     ).fetchall()
     if not rows:
         what = kit or hire or "kit"
+        _refuse_other(doing, hire, kit)
         raise NoSuch(
             "hire of", what, f'Ask for it first: hoistbook hire ask {what} --supplier "…".'
         )
     return _the_one(doing, rows)
+
+
+def _refuse_other(doing: Acting, hire: str | None, kit: str | None) -> None:
+    """Refuse a job that a kit is not hired for, naming those that it is."""
+    rows = doing.db.execute(f"{HIRE} where {OUT} and {WHOM}", [hire, kit, None]).fetchall()
+    if rows:
+        whom = ", ".join(row["job"] or "any job" for row in rows)
+        raise Refused(f"{rows[0]['name']} is hired for {whom}, and for nobody else: {_say(rows)}.")
+
+
+def _say(rows: Sequence[sqlite3.Row]) -> str:
+    return f"say --job {' or --job '.join(row['job'] or ANY for row in rows)}"
 
 
 def hire_back(
@@ -128,9 +141,7 @@ def hire_back(
 
 def _the_one(doing: Acting, rows: Sequence[sqlite3.Row]) -> sqlite3.Row:
     if len(rows) > 1:
-        which = ", ".join(row["job"] or "the shop" for row in rows)
-        raise Refused(
-            f"{rows[0]['kit']} is hired more than once, for {which}: say for which job, or {ANY}."
-        )
+        which = ", ".join(row["job"] or "any job" for row in rows)
+        raise Refused(f"{rows[0]['kit']} is hired more than once, for {which}: {_say(rows)}.")
     doing.change.job = rows[0]["job"]
     return rows[0]

@@ -96,7 +96,7 @@ def test_one_kit_is_hired_once_for_one_job(world: World) -> None:
     ask(world, job=other)
     ask(world)
     world.refused(lambda: ask(world), "hired for the shop already")
-    world.refused(lambda: receive(world, due=world.at(15, day=3)), "say for which job")
+    world.refused(lambda: receive(world, due=world.at(15, day=3)), "say --job")
     receive(world, job=other, due=world.at(15, day=3))
 
 

@@ -206,3 +206,29 @@ def test_what_is_said_of_a_kit_does_not_name_the_customer(world: World, job: str
     hires.receive(world.shop, world.by("T1"), kit="link", due=world.at(15, day=3))
     world.refused(lambda: back(world, damage="bent by Quirina"), kind=NamesCustomer)
     back(world, damage="bent by the customer")
+
+
+def test_a_kit_does_not_come_before_it_was_asked_for(world: World, job: str) -> None:
+    world.to(12)
+    hires.ask(world.shop, world.by("FOR"), kit="link", supplier="Loan", job=job)
+    early = world.by("T1", at=world.at(9))
+    due = world.at(15, day=3)
+    world.refused(
+        lambda: hires.receive(world.shop, early, kit="link", due=due), "asked for later than that"
+    )
+
+
+def test_a_supplier_whose_prices_nobody_knows_is_told_where_others_are_known(
+    world: World, job: str
+) -> None:
+    done = hires.ask(world.shop, world.by("FOR"), kit="link", supplier="Laon", job=job)
+    assert "What it costs at Laon is not known" in done.says
+
+
+def test_a_job_that_a_kit_is_not_hired_for_is_told_whose_it_is(world: World, job: str) -> None:
+    hires.ask(world.shop, world.by("FOR"), kit="link", supplier="Loan", job=job)
+    due = world.at(15, day=3)
+    world.refused(
+        lambda: hires.receive(world.shop, world.by("T1"), kit="link", job="any", due=due),
+        f"is hired for {job}", f"--job {job}",
+    )  # fmt: skip
