@@ -12,7 +12,7 @@ from store.sums.hire_terms import Terms
 from store.sums.hire_ways import Option
 from store.sums.hire_window import Pair, Window
 from store.views import tools_kept
-from store.views.tools_running import TABLE, Running, for_job
+from store.views.tools_running import TABLE, Running
 from store.views.tools_unpriced import without_money
 from store.views.tools_values import Advice, DayCost, Way
 from store.views.tools_words import counted, money, tenths, whole
@@ -145,7 +145,7 @@ class _Reckoned:
         swap = f"; swap with {running.other.told.job}?" if running.other is not None else ""
         lost = 0.0 if self.agreed is None else self.agreed.cost.total - best.cost.total
         if not running.hire.here:
-            command = ("hire", "cancel", running.hire.kit, *for_job(running.hire))
+            command = ("hire", "cancel", running.hire.kit, *running.picked)
             return Way("call off", f"nobody needs it any more{swap}", 0.0, until, command=command)
         if best.back == running.due:
             if best.back == running.reckoning.known.today:
@@ -221,12 +221,12 @@ class _Reckoned:
         spares = f", spares its own hire ({whole(alone)})"
         if option.way == "use first":
             says = f"let {job} use it first, back {running.when(until)}{spares}"
-            command = ("hire", "give", kit, "--to", job, *for_job(running.hire))
+            command = ("hire", "give", kit, "--to", job, *running.picked)
             return Way("use first", says, cost, until, command=command, to=job)
         says = f"let {job} use it next, back {running.when(until)}{spares}"
         if running.due is None or option.back > running.due:
             return Way("wait", says, cost, until, command=self._extend(until), to=job)
-        command = ("hire", "give", kit, "--to", "any", *for_job(running.hire))
+        command = ("hire", "give", kit, "--to", "any", *running.picked)
         return Way("wait", says, cost, until, command=command, to=job)
 
     def _instead(self, ways: Sequence[Way], best: Way) -> float | None:
@@ -275,7 +275,7 @@ class _Reckoned:
     def _extend(self, until: datetime) -> tuple[str, ...]:
         zone = self.running.reckoning.known.calendar.zone
         hire = self.running.hire
-        return ("hire", "extend", hire.kit, "--due", for_zone(until, zone), *for_job(hire))
+        return ("hire", "extend", hire.kit, "--due", for_zone(until, zone), *self.running.picked)
 
     def _return(self) -> tuple[str, ...]:
-        return ("hire", "return", self.running.hire.kit, *for_job(self.running.hire))
+        return ("hire", "return", self.running.hire.kit, *self.running.picked)

@@ -61,7 +61,10 @@ class Running:
         """Chance that it is needed after a day's cut-off."""
         return needed_after([one.need for one in self.needs], self.back_by(day))
 
-
-def for_job(hire: HireOut) -> tuple[str, ...]:
-    """Return the option that tells one hire of a kit from another."""
-    return ("--job", hire.job) if hire.job is not None else ()
+    @property
+    def picked(self) -> tuple[str, ...]:
+        """The option that tells one hire of a kit from another."""
+        if self.hire.job is not None:
+            return ("--job", self.hire.job)
+        several = len(self.reckoning.known.hires_of(self.hire.kit)) > 1
+        return ("--job", "any") if several else ()

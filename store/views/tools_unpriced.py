@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from store.edges.instants import for_zone
 from store.views.tools_draws import Drawn, needed_after
 from store.views.tools_money import Reckoning
-from store.views.tools_running import TABLE, USUAL, Running, for_job
+from store.views.tools_running import TABLE, USUAL, Running
 from store.views.tools_values import Advice, DayCost, Way
 from store.views.tools_words import tenths, when
 
@@ -35,13 +35,13 @@ def _way_without(running: Running, enough: DayCost) -> Way:
     at, hire = enough.back_by, running.hire
     if not running.needs:
         if not hire.here:
-            command = ("hire", "cancel", hire.kit, *for_job(hire))
+            command = ("hire", "cancel", hire.kit, *running.picked)
             return Way("call off", "nobody needs it any more", None, at, command=command)
-        command = ("hire", "return", hire.kit, *for_job(hire))
+        command = ("hire", "return", hire.kit, *running.picked)
         return Way("send back", "nobody needs it", None, at, command=command)
     if running.due is None or enough.day > running.due:
         zone = running.reckoning.known.calendar.zone
-        command = ("hire", "extend", hire.kit, "--due", for_zone(at, zone), *for_job(hire))
+        command = ("hire", "extend", hire.kit, "--due", for_zone(at, zone), *running.picked)
         last = max(running.needs, key=lambda one: one.told.middle)
         says = f"needed on {last.told.job} till {running.when(last.told.middle)}"
         return Way("extend", says, None, at, command=command)
@@ -49,7 +49,7 @@ def _way_without(running: Running, enough: DayCost) -> Way:
     says = f"{running.when(at)}; done by {running.when(last_at)}"
     if hire.here and enough.day == running.reckoning.known.today:
         return Way(
-            "send back", says, None, at, command=("hire", "return", hire.kit, *for_job(hire))
+            "send back", says, None, at, command=("hire", "return", hire.kit, *running.picked)
         )
     return Way("keep", f"goes back {says}", None, at)
 

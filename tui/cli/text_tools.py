@@ -27,7 +27,7 @@ def tool_lines(found: Tools) -> Iterator[str]:
         if kit.verb != "CLASH":
             yield from (line for clash in kit.clashes for line in _clashing(clash, zone, found.at))
         for hire in kit.hires:
-            yield words.cut(f"{'':{LEFT}}{_hire(hire, zone, found.at)}", WIDTH)
+            yield from _wrapped(_hire(hire, zone, found.at))
         yield from (words.cut(f"{'':{LEFT}}{one}", WIDTH) for one in _needed(kit, zone, found.at))
 
 
@@ -60,7 +60,10 @@ def _hire(hire: HireOut, zone: ZoneInfo, now: datetime) -> str:
     where = f" for {hire.job}" if hire.job else ""
     if not hire.here:
         return f"asked for at {hire.supplier}{where}, {expected_words(hire.expected, zone, now)}"
-    lacks = "" if hire.complete else f", not complete: {hire.note}"
+    what = ", ".join(hire.missing) or hire.note
+    lacks = f", not complete{f': {what}' if what else ''}" if not hire.complete else ""
+    if hire.wrong:
+        lacks = f", the wrong variant{f': {hire.note}' if hire.note else ''}"
     return f"from {hire.supplier}{where}, {back_words(hire, zone, now)}{lacks}"
 
 
