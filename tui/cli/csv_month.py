@@ -44,7 +44,8 @@ TABLES: Mapping[str, Table] = {
     "clocks.csv": (("seq", "job", "phase", "badge", "part", "since", "until", "hours"),
                    rows.clocks),
     "comebacks.csv": (("job", "of", "fault", "pays", "labour_hours", "money"), rows.comebacks),
-    "costs.csv": (("of_month", "wages", "overheads", "attended_hours", "per_hour"), rows.costs),
+    "costs.csv": (("of_month", "wages", "overheads", "attended_hours", "per_hour", "taken_from",
+                   "seq"), rows.costs),
     "earned.csv": (("operation", "name", "jobs", "labour_hours", "fetched_per_hour",
                     "cost_per_hour", "lift_days", "per_lift_day", "says"), rows.earned),
     "figures.csv": (("figure", "value", "unit", "explained"), rows.figures),
@@ -70,9 +71,10 @@ TABLES: Mapping[str, Table] = {
          "state", "finished_at", "cut_off", "not_teaching", "labour_hours", "estimate_hours",
          "cautious_hours", "book_hours"), rows.phases,
     ),
-    "prices.csv": (("hours", "rate", "jobs", "sold", "kept", "below_cost", "says"), rows.prices),
+    "prices.csv": (("hours", "rate", "jobs", "sold", "more", "kept", "below_cost", "says"),
+                   rows.prices),
     "signals.csv": (("what", "code", "name", "since", "before", "after", "count_before",
-                     "count_after", "says"), rows.signals),
+                     "count_after", "kind", "early", "late", "chance", "says"), rows.signals),
 }  # fmt: skip
 
 

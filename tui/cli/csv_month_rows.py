@@ -178,7 +178,7 @@ def signals(found: Month) -> Iterator[Line]:
     """Changes that luck hardly explains, those of the month first."""
     for one in (*found.signals.found, *found.signals.old):
         yield (one.what, one.code, one.name, one.since, one.before, one.after, one.count_before,
-               one.count_after, one.says)  # fmt: skip
+               one.count_after, one.kind, one.early, one.late, one.chance, one.says)  # fmt: skip
 
 
 def points(found: Month) -> Iterator[Line]:
@@ -210,7 +210,7 @@ def prices(found: Month) -> Iterator[Line]:
     """The quotes of twelve months at other hours or another rate."""
     for one in found.prices.ways:
         below = one.below.share if one.below else None
-        yield one.hours, one.rate, one.jobs, one.sold, one.kept, below, one.says
+        yield one.hours, one.rate, one.jobs, one.sold, one.more, one.kept, below, one.says
 
 
 def earned(found: Month) -> Iterator[Line]:
@@ -223,4 +223,5 @@ def earned(found: Month) -> Iterator[Line]:
 def costs(found: Month) -> Iterator[Line]:
     """What months cost, as it was typed."""
     for one in found.prices.costs:
-        yield one.month, one.wages, one.overheads, one.attended_h, one.per_hour
+        yield (one.month, one.wages, one.overheads, one.attended_h, one.per_hour, one.taken_from,
+               one.seq)  # fmt: skip

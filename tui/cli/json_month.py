@@ -205,7 +205,9 @@ def _signal(one: Signal) -> Document:
     return {
         "what": one.what, "since": one.since.isoformat(), "says": one.says, "code": one.code,
         "name": one.name, "before": one.before, "after": one.after,
-        "count_before": one.count_before, "count_after": one.count_after,
+        "count_before": one.count_before, "count_after": one.count_after, "kind": one.kind,
+        "early": None if one.early is None else one.early.isoformat(),
+        "late": None if one.late is None else one.late.isoformat(), "chance": one.chance,
     }  # fmt: skip
 
 
@@ -241,7 +243,7 @@ def _prices(found: Month) -> Document:
         "since": here.since.isoformat(), "until": here.until.isoformat(), "says": here.says,
         "ways": [
             {"hours": one.hours, "rate": one.rate, "jobs": one.jobs, "sold": money(one.sold),
-             "kept": money(one.kept), "below_cost": _held(one.below), "says": one.says}
+             "more": money(one.more), "kept": money(one.kept), "below_cost": _held(one.below), "says": one.says}
             for one in here.ways
         ],
         "earned": [
@@ -253,7 +255,8 @@ def _prices(found: Month) -> Document:
         ],
         "costs": [
             {"month": one.month, "wages": money(one.wages), "overheads": money(one.overheads),
-             "attended": hours(one.attended_h), "per_hour": money(one.per_hour)}
+             "attended": hours(one.attended_h), "per_hour": money(one.per_hour),
+             "taken_from": one.taken_from, "seq": one.seq}
             for one in here.costs
         ],
     }  # fmt: skip

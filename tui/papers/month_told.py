@@ -141,9 +141,10 @@ def _prices(found: Month, rows: Rows) -> Iterator[Block]:
     if prices.ways:
         yield Table(
             "The same quotes at other hours, or at another rate",
-            ("Hours", f"Rate, {currency}", "Jobs", "Asked", "Kept", "Below cost", "In words"),
+            ("Hours", f"Rate, {currency}", "Jobs", "Asked", "More", "Kept", "Below cost",
+             "In words"),
             tuple(_price(one, n, rows) for n, one in enumerate(prices.ways)),
-            figures=(1, 2, 3, 4),
+            figures=(1, 2, 3, 4, 5),
         )  # fmt: skip
     if prices.earned:
         yield _earned(found, rows)
@@ -162,12 +163,14 @@ def _prices(found: Month, rows: Rows) -> Iterator[Block]:
 
 
 def _price(one: PriceWay, n: int, rows: Rows) -> Row:
-    at = "" if one.rate is None else f" at {in_column(one.rate)}"
-    here = rows.add(one.ways, f"price-{n}", f"Prices, {one.hours}{at}: what was kept", "money")
+    way = one.hours if one.rate is None else f"{one.hours} at {in_column(one.rate)}"
+    same = one.hours == "as quoted" and one.rate is None
+    told = "what was asked" if same else "what more than was quoted"
+    here = rows.add(one.ways, f"price-{n}", f"Prices, {way}: {told}", "money")
     return Row(
-        (one.hours, in_column(one.rate), str(one.jobs), in_column(one.sold), in_column(one.kept),
-         of(one.below), one.says),
-        links=("", "", here, "", "", "", ""),
+        (one.hours, in_column(one.rate), str(one.jobs), in_column(one.sold), in_column(one.more),
+         in_column(one.kept), of(one.below), one.says),
+        links=("", "", here, "", "", "", "", ""),
     )  # fmt: skip
 
 
