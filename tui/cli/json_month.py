@@ -243,7 +243,8 @@ def _prices(found: Month) -> Document:
         "since": here.since.isoformat(), "until": here.until.isoformat(), "says": here.says,
         "ways": [
             {"hours": one.hours, "rate": one.rate, "jobs": one.jobs, "sold": money(one.sold),
-             "more": money(one.more), "kept": money(one.kept), "below_cost": _held(one.below), "says": one.says}
+             "more": money(one.more), "kept": money(one.kept),
+             "below_cost": _held(one.below), "says": one.says}
             for one in here.ways
         ],
         "earned": [
