@@ -61,6 +61,15 @@ def _more(found: Month, zone: ZoneInfo) -> Document:
             "route_hours": hours(found.changes.route_h),
             "other_hours": hours(found.changes.other_h),
         },
+        **_people(found, zone), **_lost(found), **_lifts(found), **_asked(found),
+        "charts": [_chart(one) for one in found.signals.charts],
+        "watched": found.signals.watched, "false_a_year": found.signals.false_a_year,
+        "prices": _prices(found), "made_of": _made_of(found, zone),
+    }  # fmt: skip
+
+
+def _people(found: Month, zone: ZoneInfo) -> Document:
+    return {
         "people": [
             {
                 "badge": one.badge, "name": one.name, "attended": hours(one.attended_h),
@@ -84,6 +93,11 @@ def _more(found: Month, zone: ZoneInfo) -> Document:
             }
             for one in found.hours.comebacks
         ],
+    }  # fmt: skip
+
+
+def _lost(found: Month) -> Document:
+    return {
         "not_charged": [
             {
                 "cause": one.cause, "basis": one.basis, "hours": hours(one.hours),
@@ -91,7 +105,11 @@ def _more(found: Month, zone: ZoneInfo) -> Document:
             }
             for one in found.money.not_charged
         ],
-        **_lifts(found),
+    }  # fmt: skip
+
+
+def _asked(found: Month) -> Document:
+    return {
         "quotes": {
             "given": found.quotes.given.value, "agreed": found.quotes.agreed.value,
             "declined": found.quotes.declined.value, "open": found.quotes.open.value,
@@ -106,9 +124,6 @@ def _more(found: Month, zone: ZoneInfo) -> Document:
             }
             for one in found.odds
         ],
-        "charts": [_chart(one) for one in found.signals.charts],
-        "watched": found.signals.watched, "false_a_year": found.signals.false_a_year,
-        "prices": _prices(found), "made_of": _made_of(found, zone),
     }  # fmt: skip
 
 
