@@ -7,7 +7,6 @@ from datetime import date
 from functools import lru_cache
 from typing import cast
 
-from store.edges.workbook_json import from_json
 from store.file.memory import memory_of
 from store.rules.book import WorkBook
 from store.trouble import Refused
@@ -67,4 +66,6 @@ class Books:
 
 @lru_cache(maxsize=4)
 def _read(content: str) -> WorkBook:
+    from store.edges.workbook_json import from_json  # whoever only looks does without the models
+
     return from_json(content)
