@@ -20,6 +20,7 @@ from tests.tui.made_pages import book_list, book_none, book_opened, grid, refuse
 from tests.tui.made_parts import waiting_card
 from tests.tui.made_told import told_card
 from tests.tui.made_trying import after, before
+from tests.tui.month.made import told as month_told
 from tests.tui.tools.made import ALL as EVERY_KIT
 from tests.tui.tools.made import SOME as KITS
 from tui.bay.paint import bay_canvas
@@ -39,6 +40,8 @@ from tui.intake.what_if import what_if_canvas
 from tui.job.paint import job_canvas
 from tui.job.state import JobState
 from tui.lists.paint import lists_canvas
+from tui.month.paint import month_canvas
+from tui.month.state import MonthState
 from tui.needs.paint import needs_canvas
 from tui.needs.why_paint import why_canvas
 from tui.paper.paint import paper_canvas
@@ -53,6 +56,7 @@ from tui.tools.state import ToolsState
 FLOOR = FloorState(who="Ruth, foreman", cursor="3")
 DESK = DeskState("2439", "Ruth, foreman")
 FOLLOW = FollowState("2417.1", "Ruth, foreman")
+MONTH = MonthState("jobs", who="Olga, owner")
 TOOLS = ToolsState("LS", who="Ruth, foreman")
 BEFORE = Before("2391 clutch and flywheel, closed 3 Mar; 2210 oil leak; 84,200 km", fresh=True)
 WALL = FloorState(wall=True)
@@ -129,6 +133,7 @@ PAINTERS: dict[str, Painter] = {
     "tools-clash": lambda size, signs: tools_canvas(
         EVERY_KIT, size, signs, replace(TOOLS, cursor="CC")
     ),
+    "month": lambda size, signs: month_canvas(month_told(), size, signs, MONTH),
     "lists": lambda size, signs: lists_canvas(LISTS, 1, size, signs, ""),
     "first-run": lambda size, signs: setup_canvas(FIRST_RUN, questions(), size, signs),
     "first-run-asked": lambda size, signs: setup_canvas(ASKED, questions(), size, signs),

@@ -6,13 +6,12 @@ import asyncio
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from store.sums.month_span import is_month
 from store.trouble import Refused
 from store.views.month_told_values import ShouldSay
 from store.views.month_values import Month
-from store.views.pricing import Pricing, pricing
 from tui import deeds, keys
 from tui.month.deeds import write_report
 from tui.month.state import Shown
@@ -23,6 +22,9 @@ from tui.parts.people import somebody
 from tui.parts.when import some
 from tui.tools.typed import sum_of
 from tui.words import counted, money
+
+if TYPE_CHECKING:
+    from store.views.pricing import Pricing
 
 STAYS = "leave the book"
 
@@ -149,11 +151,13 @@ async def at_rate(screen: Painted[Any], found: Month) -> Pricing:
     )
     session, who = screen.session, screen.session.who
     assert who is not None
-    return await asyncio.to_thread(
-        lambda: pricing(
-            session.shop, session.now(), month=found.span.month, rate=rate, by=who.badge
-        )
-    )
+
+    def read() -> Pricing:
+        from store.views.pricing import pricing
+
+        return pricing(session.shop, session.now(), month=found.span.month, rate=rate, by=who.badge)
+
+    return await asyncio.to_thread(read)
 
 
 def _rate(text: str) -> float:

@@ -226,20 +226,25 @@ def _lift(code: str, found: Month) -> Line:
 
 
 def people(found: Month) -> Iterator[Line]:
-    """Everybody whose figures the reader may see: their hours, then the jobs that they led."""
+    """Everybody whose figures the reader may see: their days, then the jobs that they led."""
     led = {one.key: one for one in found.leads}
+    days = {one.badge: one for one in found.hours.attended.ways if one.badge}
     for one in found.hours.people:
-        line = led.get(one.badge)
-        says = f"{_hours_of(one)}, {tenth(one.on_jobs_h)} on jobs"
-        jobs = _judged(found, line) if line else Line(Way("led no job"))
-        beside = f"{says}. Led {counted(line.accuracy.jobs, 'job')}: {line.says}." if line else says
-        yield Line(Way(one.name, one.on_jobs_h, badge=one.badge, ways=jobs.way.ways), "h", beside)
+        line, attended = led.get(one.badge), days.get(one.badge)
+        says = _hours_of(one)
+        lines: list[Line] = []
+        if attended is not None:
+            lines.append(Line(Way("attended, day by day", attended.value, ways=attended.ways)))
+        if line is not None:
+            says += f" Led {counted(line.accuracy.jobs, 'job')}: {line.says}."
+            lines += _judged(found, line).below
+        yield Line(Way(one.name, one.on_jobs_h, badge=one.badge), "h", says, tuple(lines))
 
 
 def _hours_of(one: PersonHours) -> str:
     return (
         f"{tenth(one.attended_h)} h attended, {tenth(one.indirect_h)} on no job, "
-        f"{tenth(one.estimated_h)} told for what was finished"
+        f"{tenth(one.on_jobs_h)} on jobs, {tenth(one.estimated_h)} told for what was finished."
     )
 
 

@@ -8,8 +8,6 @@ from threading import Lock
 
 from store.file.shop import Shop
 from store.views.door import door
-from store.views.month import month as month_of
-from store.views.month import months
 from store.views.month_stand import stand
 from tui import keys
 from tui.month.paint import FOOT, TOP, month_canvas, names_of, pages_of
@@ -41,6 +39,8 @@ class MonthRead(Painted[Shown]):
 
     def look(self, now: datetime) -> Shown:
         """The month at hand: its name at once, all of it when there is time to read it."""
+        from store.views.month import months  # with the work book's reader: not on the event loop
+
         shop, who = self.session.shop, self.session.who
         listed = months(shop, now)
         if self.month not in {one.month for one in listed}:
@@ -57,10 +57,12 @@ class MonthRead(Painted[Shown]):
 
     def _read(self, shop: Shop, bare: Shown, now: datetime, badge: str) -> Shown:
         """All of it, unless nothing was written since it was read."""
+        from store.views.month import month
+
         here, key = stand(shop), (bare.month, badge)
         kept = self._kept.get(key)
         if kept is None or (kept.seq != here.seq and self._is_old(kept, now)):
-            found = month_of(shop, bare.month, now, by=badge)
+            found = month(shop, bare.month, now, by=badge)
             kept = replace(bare, found=found, book=here.book, seq=here.seq)
             self._kept.pop(key, None)
             self._kept[key] = kept
