@@ -11,6 +11,7 @@ import pytest
 from store.actions.clock import INDIRECT
 from store.actions.holding import REASONS
 from store.edges import csv_cells, history, history_more
+from tui.cli import csv_month
 from tui.cli.commands import every
 from tui.cli.parse import parse
 
@@ -54,6 +55,13 @@ def test_tables_have_the_columns_that_are_named(name: str) -> None:
     assert re.findall(r"`(\w+)`", needed) == [one.name for one in read if one.needed]
     assert re.findall(r"`(\w+)`", further) == [one.name for one in read if not one.needed]
     assert {one.name for one in read} == set(written)
+
+
+def test_the_tables_of_a_month_have_the_columns_that_are_named() -> None:
+    said = re.findall(r"^\* `(\w+\.csv)`: (.*)$", README, re.MULTILINE)
+    assert {name: tuple(line.split(",")) for name, line in said} == {
+        name: csv_month.header(name) for name in csv_month.TABLES
+    }
 
 
 def test_the_pictures_are_there() -> None:
