@@ -7,6 +7,7 @@ from typing import Literal
 from store.actions.acting import Acting, Done, acting
 from store.actions.conditions import forbidding
 from store.actions.desk_check import lay_way_back, spent
+from store.actions.hires_needed import left_over_words
 from store.actions.jobs_now import BEFORE, JobRow, has_begun, live_job
 from store.actions.privates import word_of
 from store.actions.words import gate_words
@@ -66,7 +67,8 @@ def _end(
             doing.record(Placed(job=job, part=part, place=None, state=row.state))
         doing.record(StateChanged(job=job, state=end, why=said))
         says = f"{job} is {end.replace('-', ' ')}: {said}."
-        return doing.done(f"{says} Spent: {cost}." if cost else says, job=job)
+        spoken = (says, f"Spent: {cost}." if cost else None, left_over_words(doing, job))
+        return doing.done(" ".join(one for one in spoken if one), job=job)
 
 
 def _not_yet(doing: Acting, job: str, end: End, back: str) -> str:

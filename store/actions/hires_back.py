@@ -16,6 +16,7 @@ from store.file.change import By
 from store.file.kit_terms import terms_of
 from store.file.kits_now import OUT, uses_of
 from store.file.shop import Shop
+from store.sums.hire_charge import late_fee
 from store.trouble import Refused
 
 
@@ -115,11 +116,13 @@ def _day_paid(doing: Acting, row: sqlite3.Row) -> str:
     if day != doing.today:
         counts = day_words(doing, datetime.combine(day, cut_off, doing.calendar.zone))
         says = f" That is after the cut-off at {cut_off:%H:%M}: it goes, and counts, {counts}."
-    over = (day - doing.calendar.day_of(from_text(row["due"]))).days if row["due"] else 0
+    due = doing.calendar.day_of(from_text(row["due"])) if row["due"] else day
+    over = (day - due).days
     if over > 0:
         days = "1 day" if over == 1 else f"{over} days"
         says += (
-            f" {days} late: {terms.house.late:g} x {money_words(terms.rates.day)} a day besides."
+            f" {days} late: {money_words(late_fee(terms, due, day))} besides, "
+            f"{terms.house.late:g} x {money_words(terms.rates.day)} a day."
         )
     return says
 

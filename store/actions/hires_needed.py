@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Sequence
 
 from store.actions.acting import Acting
 from store.actions.kits_found import offer_of, plain, supplier_named
@@ -45,11 +46,27 @@ def refuse_needless(doing: Acting, row: sqlite3.Row, job: str | None) -> None:
 
 def needless_words(doing: Acting, job: str) -> str | None:
     """Say which hires of a job are not needed any more, and what is to be done with them."""
+    return _not_needed(needless(doing.db, job))
+
+
+def left_over_words(doing: Acting, job: str) -> str | None:
+    """The same of a job that does not come about: all of its hires."""
+    rows = doing.db.execute(
+        "select hire.kit, hire.job, coalesce(name, hire.kit) as name, supplier, received_at "
+        f"from hire left join kit on code = hire.kit where hire.job = ? and {OUT} "
+        "order by asked_at, hire",
+        [job],
+    )
+    return _not_needed(rows.fetchall())
+
+
+def _not_needed(rows: Sequence[sqlite3.Row]) -> str | None:
     found = [
         f"{row['name']} is not needed any more: send it back to {row['supplier']}."
         if row["received_at"]
-        else f"{row['name']} is not needed any more: hoistbook hire cancel {row['kit']}."
-        for row in needless(doing.db, job)
+        else f"{row['name']} is not needed any more: hoistbook hire cancel {row['kit']} "
+        f"--job {row['job']}."
+        for row in rows
     ]
     return " ".join(found) or None
 

@@ -46,15 +46,19 @@ def _hires(every: Gathered, rows: Sequence[sqlite3.Row], wanted: Stretches) -> I
     for row in rows:
         if row["received_at"] is None:
             if row["expected"] is not None and row["expected"] <= soon:
-                says = f"{row['name']} comes from {row['supplier']}"
-                yield _kit(every, row, "kit here", says)
+                yield _coming(every, row, _is_wanted(row, wanted), _picked(rows, row))
         elif row["due"] is not None and row["due"] <= soon:
             use = next((one for one in uses if _uses(one, row)), None)
             says = f"{row['name']} goes back to {row['supplier']}"
-            yield _kit(every, row, "kit back", says) if use is None else _kept(every, row, use)
+            picked = _picked(rows, row)
+            yield (
+                _kit(every, row, "kit back", says, picked)
+                if use is None
+                else _kept(every, row, use, picked)
+            )
         elif row["due"] is not None and not _is_wanted(row, wanted) and _saves(every, row):
             says = f"nobody needs {row['name']} any more: back to {row['supplier']}"
-            yield _kit(every, row, "kit back", says)
+            yield _kit(every, row, "kit back", says, _picked(rows, row))
 
 
 def _uses(use: Use, row: sqlite3.Row) -> bool:
@@ -81,9 +85,24 @@ def _saves(every: Gathered, row: sqlite3.Row) -> bool:
     return costs[1] - costs[0] >= WORTH
 
 
-def _kept(every: Gathered, row: sqlite3.Row, use: Use) -> Act:
+def _picked(rows: Sequence[sqlite3.Row], row: sqlite3.Row) -> tuple[str, ...]:
+    """The option that tells one hire of a kit from another."""
+    if row["job"]:
+        return ("--job", row["job"])
+    return ("--job", "any") if sum(one["kit"] == row["kit"] for one in rows) > 1 else ()
+
+
+def _coming(every: Gathered, row: sqlite3.Row, wanted: bool, picked: tuple[str, ...]) -> Act:
+    """It is received on the day it comes; what nobody needs may still be called off."""
+    says = f"{row['name']} comes from {row['supplier']}"
+    if wanted:
+        return _kit(every, row, "kit here", says, picked)
+    called_off = f"nobody needs it: hoistbook hire cancel {' '.join((row['kit'], *picked))}"
+    return _kit(every, row, "kit here", f"{says}; {called_off}", picked)
+
+
+def _kept(every: Gathered, row: sqlite3.Row, use: Use, picked: tuple[str, ...]) -> Act:
     """It cannot go back yet: the supplier is told another day."""
-    picked = ("--job", row["job"]) if row["job"] else ()
     return act(
         every, "kit keep", "hire kit", row["job"],
         f"{row['name']} is due at {row['supplier']} and in use on {use.job}.{use.phase}: keep it",
@@ -92,10 +111,11 @@ def _kept(every: Gathered, row: sqlite3.Row, use: Use) -> Act:
     )  # fmt: skip
 
 
-def _kit(every: Gathered, row: sqlite3.Row, kind: ActKind, says: str) -> Act:
+def _kit(
+    every: Gathered, row: sqlite3.Row, kind: ActKind, says: str, picked: tuple[str, ...]
+) -> Act:
     here = kind == "kit here"
     command = ("hire", "receive" if here else "return", row["kit"])
-    picked = ("--job", row["job"]) if row["job"] else ()
     if here and row["due"] is None:
         picked = (*picked, "--due", "-DATE")
     if not here:

@@ -127,7 +127,7 @@ def test_another_job_may_have_it_first(world: World, job: str) -> None:
     [
         (14, 0, 3, "went back to Loan."),
         (15, 30, 3, "after the cut-off at 15:00: it goes, and counts, Fri 16 Oct. 1 day late"),
-        (15, 30, 4, "counts, Mon 19 Oct. 4 days late: 1.5 x 20.00 a day besides."),
+        (15, 30, 4, "counts, Mon 19 Oct. 4 days late: 120.00 besides, 1.5 x 20.00 a day."),
     ],
 )
 def test_after_the_cut_off_it_goes_the_next_working_day(
@@ -232,3 +232,11 @@ def test_a_job_that_a_kit_is_not_hired_for_is_told_whose_it_is(world: World, job
         lambda: hires.receive(world.shop, world.by("T1"), kit="link", job="any", due=due),
         f"is hired for {job}", f"--job {job}",
     )  # fmt: skip
+
+
+def test_a_job_that_does_not_come_about_says_which_kits_are_left_over(
+    world: World, job: str
+) -> None:
+    asked(world, job)
+    done = desk.turn_away(world.shop, world.by("FOR"), job=job, why="too much rust")
+    assert f"hoistbook hire cancel link --job {job}" in done.says
