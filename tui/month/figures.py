@@ -16,6 +16,8 @@ from tui.words import counted, tenth
 
 JOBS, CHARTED, PEOPLE, PRICES = "jobs", "charted", "people", "prices"
 """Names of stops that keys lead to."""
+BEFORE = "before-"
+"""Before the name of a month that a line leads to."""
 RATE = ", at "
 """Before the rate of quotes that are looked at with another one."""
 

@@ -82,9 +82,8 @@ def _line(page: Page, key: str, one: AccuracyLine) -> None:
     if page.width >= 76:
         miss = NOTHING if found.miss is None else percent(found.miss.value)
         right += [(f"{miss:>7} typically", DIM), (f"{of(found.within):>10} near", DIM)]
-    stop = "" if key == "before" else f"{key}-{one.key}"
     page.told([(name, ink), ("  " + one.says, DIM)] if page.width >= 100 else [(name, ink)],
-              right, stop)  # fmt: skip
+              right, f"{key}-{one.key}")  # fmt: skip
 
 
 def promised(page: Page, found: Month) -> None:

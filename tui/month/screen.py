@@ -13,7 +13,7 @@ from tui import deeds, keys
 from tui.deeds import Deed
 from tui.month import acts
 from tui.month.deeds import entries
-from tui.month.figures import PEOPLE, PRICES, RATE, made_of, prices_line
+from tui.month.figures import BEFORE, PEOPLE, PRICES, RATE, made_of, prices_line
 from tui.month.paint import scrolled
 from tui.month.reading import MonthRead
 from tui.month.state import ROW, Level, Line, Shown
@@ -160,6 +160,9 @@ class MonthScreen(MonthRead):
     async def _open(self) -> None:
         """What the figure is made of; of a clock its entries; of an entry its job."""
         view = await self._view()
+        if not self.path and (self.cursor or "").startswith(BEFORE):
+            await self._to((self.cursor or "").removeprefix(BEFORE))
+            return
         if not self.path:
             line = made_of(view.found).get(self.cursor or "") if view.found else None
             if line is None:

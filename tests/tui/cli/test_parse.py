@@ -77,7 +77,7 @@ def test_no_words_are_the_screens() -> None:
         (("hold", "1", "--reason", " "), "is empty"),
         (("clock", "on", ""), "JOB.PHASE is empty"),
         (("clock", "off", "--as", "\udcff"), "no text"),
-        (("open", "--view", "month"), "floor, bay"),
+        (("open", "--view", "year"), "floor, bay"),
         (("take", "--family", "a-b-c", "--vehicle", "v"), "lacks --operation CODE"),
         (("floor", "--part", "lead"), "no option --part"),
     ],
