@@ -95,12 +95,12 @@ class _Reckoned:
 
     def advice(self) -> Advice:
         """The best way first, what the others cost, and the days behind it."""
-        ways = sorted([self._own(), *self._others()], key=lambda way: way.cost or 0.0)
-        best = ways[0]
-        if len(ways) > 1 and (self._own().cost or 0.0) - (best.cost or 0.0) < WORTH:
-            best = self._own()
+        own = self._own()
+        ways = sorted([own, *self._others()], key=lambda way: way.cost or 0.0)
+        best = ways[0] if (own.cost or 0.0) - (ways[0].cost or 0.0) >= WORTH else own
         return Advice(
-            self.running.hire.kit, best, self._instead(ways, best), self._why(),
+            self.running.hire.kit, best, self._instead(ways, best),
+            self._why(alone=best.to is not None),
             (best, *(way for way in ways if way != best)), self._days(), self.running.hire.hire,
             self.running.hire.job, self._by(best), self.running.hire.supplier,
             1 - (self.agreed or self.best).needed,
@@ -185,11 +185,16 @@ class _Reckoned:
         """
         alone = next((one.cost.total for one in self.options if one.way == "extend"), 0.0)
         alone -= self.window.best.cost.total
-        fixed = any(one.need.fixed for one in self.running.needs)
-        found = [
-            self._other(one, alone) for one in self.options if one.way != "extend" and not fixed
-        ]
+        found = [self._other(one, alone) for one in self.options if self._can(one)]
         return found if self.apart is None else [*found, self._two(self.apart)]
+
+    def _can(self, option: Option) -> bool:
+        """Whether it is a way besides: whoever needs it later does not take it first."""
+        needs, other = self.running.needs, self.running.other
+        if option.way == "extend" or any(one.need.fixed for one in needs):
+            return False
+        later = other is not None and needs and other.told.since >= needs[0].told.since
+        return not (option.way == "use first" and later)
 
     def _two(self, apart: _Apart) -> Way:
         """Back after the first stretch, hired again for the next."""
@@ -220,14 +225,15 @@ class _Reckoned:
         running, kit = self.running, self.running.hire.kit
         spares = f", spares its own hire ({whole(alone)})"
         if option.way == "use first":
-            says = f"let {job} use it first, back {running.when(until)}{spares}"
+            first = " first" if running.needs else ""
+            says = f"let {job} use it{first}, back {running.when(until)}{spares}"
             command = ("hire", "give", kit, "--to", job, *running.picked)
             return Way("use first", says, cost, until, command=command, to=job)
-        says = f"let {job} use it next, back {running.when(until)}{spares}"
+        says = f"back {running.when(until)}: {job} uses it next{spares}"
         if running.due is None or option.back > running.due:
-            return Way("wait", says, cost, until, command=self._extend(until), to=job)
+            return Way("use next", says, cost, until, command=self._extend(until), to=job)
         command = ("hire", "give", kit, "--to", "any", *running.picked)
-        return Way("wait", says, cost, until, command=command, to=job)
+        return Way("use next", says, cost, until, command=command, to=job)
 
     def _instead(self, ways: Sequence[Way], best: Way) -> float | None:
         """What leaving it as agreed costs, else the next best way, else a day more."""
@@ -239,7 +245,8 @@ class _Reckoned:
         more = self.window.day_more
         return None if more is None else self.window.best.cost.total + more
 
-    def _why(self) -> str:
+    def _why(self, *, alone: bool) -> str:
+        """What a day costs; `alone`: where another job uses it too, of this one by itself."""
         best = self.best
         at = self.window.by_back.index(best)
         aside = [
@@ -249,7 +256,10 @@ class _Reckoned:
             and self.window.by_back[at + step].cost.total - best.cost.total >= SPOKEN
         ]
         odds = f"still needed after it {tenths(best.needed)}" if self.running.needs else ""
-        return "; ".join(one for one in (", ".join(aside), odds) if one)
+        said = "; ".join(one for one in (", ".join(aside), odds) if one)
+        if not alone or not said:
+            return said
+        return f"by itself back {self.running.when(self.running.back_by(best.back))}: {said}"
 
     def _days(self) -> tuple[DayCost, ...]:
         """The best day in the middle, the day agreed among them."""

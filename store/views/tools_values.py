@@ -16,9 +16,9 @@ Verb = Literal[
 ]  # fmt: skip
 """What is to be done about a kit, the loudest of it; the loudest word first."""
 Do = Literal["send back", "extend", "shorten", "ask", "second kit", "return and hire again",
-             "use first", "wait", "swap order", "call off", "keep"]  # fmt: skip
+             "use first", "use next", "wait", "swap order", "call off", "keep"]  # fmt: skip
 """What advice says: one of the ways out. `shorten`: to agree an earlier day for what is asked for;
-`wait`: another job uses it next."""
+`use next`: another job uses it afterwards."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -154,7 +154,7 @@ def _here(about: About, hire: HireOut) -> Said:
         loud = best.until is None or today
         return Said("SEND BACK" if loud else None, best.says, _sure(about, advice), by, hire.hire,
                     advice)  # fmt: skip
-    if best.do == "keep" or (best.do == "wait" and "extend" not in (best.command or ())):
+    if best.do == "keep" or (best.do == "use next" and "extend" not in (best.command or ())):
         return Said(None, best.says, _sure(about, advice), by, hire.hire, advice)
     loud = by is None or by <= _soon(known)
     return Said("EXTEND" if loud else None, best.says, None, by, hire.hire, advice)

@@ -23,7 +23,7 @@ from tui.tools.words import need_words, when
 from tui.words import counted, listed, zone_of
 
 ANY = "a"
-OTHER_DAY = ("extend", "shorten", "wait")
+OTHER_DAY = ("extend", "shorten", "use next")
 """Advice that is followed by agreeing another day."""
 
 

@@ -47,7 +47,7 @@ def test_one_kit_serves_the_next_job_too_where_its_own_hire_costs_more(world: Wo
     loans.hire(first, world.at(15, 30, day=1))
     kit = loans.kit()
     shared = next(one for one in kit.advised if one.hire is not None)
-    assert shared.best.do in ("wait", "use first")
+    assert shared.best.do == "use next"
     assert shared.best.to == second
     assert [one.job for one in kit.advised if one.hire is None] == []
     costs = [one.cost for one in shared.ways]
@@ -61,8 +61,8 @@ def test_a_way_with_another_job_is_told_as_what_it_is(world: World) -> None:
     first, second = loans.job(), loans.job()
     loans.hire(first, world.at(15, 30, day=1))
     (advice,) = (one for one in loans.kit().advised if one.hire is not None)
-    (waiting,) = (one for one in advice.ways if one.do == "wait")
-    assert f"let {second} use it next" in waiting.says
+    (waiting,) = (one for one in advice.ways if one.do == "use next")
+    assert f"{second} uses it next" in waiting.says
     assert "hire again" not in waiting.says
 
 
