@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from store.rules.roles import TABLE, Act
 from store.sums.month_span import is_month
 from store.trouble import Refused
 from store.views.month_told_values import ShouldSay
@@ -21,12 +22,23 @@ from tui.parts.painted import Painted
 from tui.parts.people import somebody
 from tui.parts.when import some
 from tui.tools.typed import sum_of
-from tui.words import counted, money
+from tui.words import counted, listed, money
 
 if TYPE_CHECKING:
     from store.views.pricing import Pricing
 
 STAYS = "leave the book"
+
+
+def may(screen: Painted[Any], act: Act, what: str) -> None:
+    """Tell at once whom to ask, before anything is typed in vain.
+
+    Raises:
+        Refused: whoever is signed in may not do it.
+    """
+    who, roles = screen.session.who, TABLE[act].roles
+    if who is not None and who.role not in roles:
+        raise Refused(f"{what} is for the {listed(sorted(roles), 'or')}: ask one of them.")
 
 
 async def adopt(screen: Painted[Any], shown: Shown, lines: Sequence[ShouldSay]) -> None:
@@ -37,6 +49,7 @@ async def adopt(screen: Painted[Any], shown: Shown, lines: Sequence[ShouldSay]) 
         Trouble: refused; the book may have been changed a moment ago.
     """
     await somebody(screen)
+    may(screen, "load work book", "Changing the work book")
     facts = [_says(one) for one in lines]
     facts.append("A new version; jobs that are taken keep theirs, the old one stays in the ledger.")
     await screen.talk.sure(_title(lines), "adopt", STAYS, facts=facts)
@@ -66,6 +79,7 @@ async def several(screen: Painted[Any], shown: Shown) -> None:
     if not sure:
         raise Refused("Nothing in the book is sure enough to be changed.")
     await somebody(screen)
+    may(screen, "load work book", "Changing the work book")
     what = Filling(("adopt", shown.month), "which of them does the book say from now on?",
                    "go on with these")  # fmt: skip
 
@@ -104,6 +118,7 @@ async def costs(screen: Painted[Any], found: Month) -> None:
         Trouble: refused: it is not the owner, or they lack.
     """
     await somebody(screen)
+    may(screen, "set costs", "What a month cost")
     month = found.span.month
     known = next((one for one in found.prices.costs if one.month == month), None)
     first = Typed(month) if known is None else Typed(month, known.wages, known.overheads)
