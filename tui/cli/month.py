@@ -63,14 +63,18 @@ def _page(call: Call, found: Month, target: Path) -> Answer:
 
     if target.resolve() == call.terminal.path.resolve():
         raise Refused(f"{target} is the shop file: give the name of a page.")
-    _check_page(target)
+    check_page(target)
     write_text(target, month_html(found))
     says = f"Month {found.span.month}, {counted(len(found.jobs), 'job')} closed: {target}"
     return of_words(says, as_json=call.as_json)
 
 
-def _check_page(target: Path) -> None:
-    """Only a page gives way to a page."""
+def check_page(target: Path) -> None:
+    """Only a page gives way to a page.
+
+    Raises:
+        Refused: something else is there.
+    """
     try:
         if not target.is_file():
             return

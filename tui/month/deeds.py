@@ -37,11 +37,13 @@ def write_report(shop: Shop, found: Month, target: Path) -> str:
     """
     from store.file.text_out import write_text
     from tui.cli.csv_month import TABLES, write_tables
+    from tui.cli.month import check_page
     from tui.papers.month_html import month_html
 
     folder = target.with_suffix("")
     if target.resolve().name.startswith(shop.path.resolve().name):
         raise Refused("That is the shop file. Type another name.")
+    check_page(target)
     write_tables(found, folder)
     write_text(target, month_html(found))
     return f"Written: {target}, and {len(TABLES)} tables in {folder}."

@@ -253,7 +253,13 @@ async def test_nothing_is_written_where_it_cannot_be(world: World, tmp_path: Pat
     async with opened(world) as at:
         await at.keys("w", *CLEAR, str(tmp_path / "no" / "where.html"), ENTER)
         assert at.said.startswith("!")
+        other = tmp_path / "letter.html"
+        other.write_text("no page", encoding="utf-8")
+        await at.keys("w", *CLEAR, str(other), ENTER)
+        assert "is there already and is no page" in at.said
+        assert other.read_text("utf-8") == "no page"
     assert not (tmp_path / "no").exists()
+    assert not (tmp_path / "letter").exists()
 
 
 async def test_the_owner_sees_people_and_a_technician_only_themselves(world: World) -> None:
