@@ -63,7 +63,9 @@ def send_back(
                 damage=damage,
             )
         )  # fmt: skip
-        counted = "" if pieces is None else f", {pieces} pieces counted"
+        counted = (
+            "" if pieces is None else f", {pieces} {'piece' if pieces == 1 else 'pieces'} counted"
+        )
         lacks = "" if complete else f", not complete: {note}"
         says = f"{row['name']} went back to {row['supplier']}{counted}{lacks}."
         return doing.done(says + _day_paid(doing, row) + _looks(row, dirty, damage), job=row["job"])

@@ -17,6 +17,8 @@ from tui.parts.when import clock_of, coming, number
 from tui.words import DAYS, zone_of
 
 T = TypeVar("T")
+DIGITS = 9
+"""More than a number of pieces or days ever has."""
 LIKE = "Like thu, tomorrow, 22 oct, or with its time: fri 10:00."
 
 
@@ -119,10 +121,10 @@ def whole(text: str) -> int:
     Raises:
         Refused: it is none.
     """
-    found = number(text)
-    if found < 0 or found != int(found):
-        raise Refused(f"{text[:20]} is no whole number. Type one like 7.")
-    return int(found)
+    typed = text.strip()
+    if not typed.isdecimal() or len(typed) > DIGITS:
+        raise Refused(f"{typed[:20] or 'Nothing'} is no whole number. Type one like 7.")
+    return int(typed)
 
 
 def maybe_sum(text: str) -> float | None:
