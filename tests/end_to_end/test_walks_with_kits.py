@@ -39,7 +39,8 @@ def test_one_screen_says_what_goes_back_what_is_kept_and_what_is_asked_for(line:
     """Every case of a morning is there: on time, due, overdue, clash, longer, fixed, not whole."""
     found = line.does("tools")
     does = {one["do"] for one in found["advice"]}
-    assert {"send back", "extend", "ask"} <= does
+    assert {"send back", "extend"} <= does
+    assert does & {"ask", "use next"}
     states = {one["kit"]: one["state"] for one in found["kits"]}
     assert "not complete" in states["counter-hold"]
     overdue = [one["kit"] for one in found["kits"] if one["hire"] and one["hire"]["overdue"]]

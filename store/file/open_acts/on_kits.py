@@ -151,7 +151,8 @@ def _asks(every: Gathered, rows: Sequence[sqlite3.Row], wanted: Stretches) -> It
             start = _start(every, job, own[0], needs.get(job, {}).get(kit))
             by = None if start is None else _ask_by(every, start, offers.get(kit, ()))
             if by is not None:
-                yield _ask(every, (kit, names[kit]), own[0], by, offers.get(kit, ()))
+                other = next((row["job"] for row in rows if row["kit"] == kit), None)
+                yield _ask(every, (kit, names[kit]), own[0], by, offers.get(kit, ()), other)
 
 
 def _start(every: Gathered, job: str, first: Wanted, known: KitNeed | None) -> datetime | None:
@@ -186,12 +187,15 @@ def _before(days: ShopDays, day: date, lead: int, first: date) -> date:
 
 
 def _ask(
-    every: Gathered, kit: tuple[str, str], first: Wanted, by: datetime, offers: Sequence[Offer]
-) -> Act:
+    every: Gathered, kit: tuple[str, str], first: Wanted, by: datetime, offers: Sequence[Offer],
+    other: str | None,
+) -> Act:  # fmt: skip
+    """It is to be asked for, unless it shares the one that another job has."""
     code, name = kit
+    share = f"; or it shares that of {other}: hoistbook hire advise {code}" if other else ""
     supplier = () if len(offers) == 1 else ("--supplier", "-SUPPLIER")
     return act(
-        every, "kit ask", "hire kit", first.job, f"{name} is needed and not asked for",
+        every, "kit ask", "hire kit", first.job, f"{name} is needed and not asked for{share}",
         since=None, by=by, phase=first.frees[0], line=code,
         command=("hire", "ask", code, *supplier, "--job", first.job),
     )  # fmt: skip

@@ -14,5 +14,5 @@ def test_a_whole_number_is_read() -> None:
 
 @pytest.mark.parametrize("typed", ["", "two", "1.5", "-3", "1e309", "nan", "9" * 5000])
 def test_what_is_no_whole_number_is_refused_with_one_as_example(typed: str) -> None:
-    with pytest.raises(Refused, match="no whole number. Type one like 7"):
+    with pytest.raises(Refused, match=r"no whole number\. Type one like 7"):
         whole(typed)
