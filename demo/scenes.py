@@ -66,7 +66,7 @@ WAITING = (
         "oil on the drive, clutch smells", "fixed price", clutch="self-adjusting")),
     Booked("fc", "13 16:05", "27 12:00", _order(
         "FC", Vehicle("long estate ZBT 88-30", "S6-A-R", 1840.0), 2,
-        "oil in the alternator", "fixed price")),
+        "oil in the alternator", "fixed price", pulley="unkeyed")),
 )  # fmt: skip
 
 SMALL = (

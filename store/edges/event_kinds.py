@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from store.edges import events_desk, events_end, events_hire, events_month, events_next, events_parts
+from store.edges import (
+    events_desk,
+    events_end,
+    events_hire,
+    events_month,
+    events_next,
+    events_parts,
+)
 from store.edges.events import Event
 
 MODULES = (events_desk, events_end, events_hire, events_month, events_next, events_parts)

@@ -10,7 +10,6 @@ from store.edges.events import (
     Day,
     Event,
     Finite,
-    Id,
     JobNumber,
     Moment,
     PhaseNumber,

@@ -92,7 +92,8 @@ def attended(
     roles = _roles(db)
     return [
         Here(row["badge"], row["name"], tuple(
-            _days(row, calendar, days, now, roles[row["person"]], absences[row["person"]], corrected)
+            _days(row, calendar, days, now, roles[row["person"]], absences[row["person"]],
+                  corrected)
         ))
         for row in db.execute(PEOPLE).fetchall()
     ]  # fmt: skip

@@ -59,6 +59,7 @@ KIT_MEANINGS: Mapping[str, str] = {
     "ASK": "order it now",
     "RECEIVE": "look it through",
     "NOT WHOLE": "ring the supplier",
+    "CALL OFF": "nobody needs it",
     "CLASH": "two jobs want it",
     "CALL OFF": "nobody needs it",
     "OUT OF DATE": "not to be used",
@@ -183,15 +184,25 @@ def paint_legend(sheet: Sheet, place: PlaceName | None, signs: Signs) -> None:
     if place is None or place in WITH_NEEDS:
         _rule(sheet, "who must do what: filled if it cannot wait", signs)
         _grid(sheet, list(NEED_MEANINGS), lambda canvas, x, one: _need(canvas, x, one, signs))
+    if place is None or place == "tools":
+        _rule(sheet, "what is to be done about a kit", signs)
+        _grid(sheet, list(KIT_MEANINGS), lambda canvas, x, one: _kit(canvas, x, one, signs))
     _rule(sheet, "lines and bars", signs)
     lanes = place is None or place in WITH_LANES
-    of_place = month_marks(signs) if place == "month" else marks(signs, lanes=lanes)
-    _grid(sheet, of_place, lambda canvas, x, one: _mark(canvas, x, one, signs))
+    _grid(
+        sheet, _marks_of(place, lanes, signs), lambda canvas, x, one: _mark(canvas, x, one, signs)
+    )
     if lanes:
         _rule(sheet, "the chance that a promise is kept", signs)
         _grid(sheet, list(CHANCES), _chance)
     sheet.gap()
     sheet.block().put(2, 0, cut(QUIET, sheet.width - 3, signs.more), TEXT)
+
+
+def _marks_of(place: PlaceName | None, lanes: bool, signs: Signs) -> list[Mark]:
+    if place == "month":
+        return month_marks(signs)
+    return kit_marks(signs) if place == "tools" else marks(signs, lanes=lanes)
 
 
 def _rule(sheet: Sheet, title: str, signs: Signs) -> None:

@@ -27,8 +27,8 @@ from store.file.tables import (
 from store.file.tables.applying import APPLY, note_entry
 
 MODULES = (
-    book, clocks, desk, end, hires, holds, jobs, months, next, parts, past, people, places, route, shop,
-    steps,
+    book, clocks, desk, end, hires, holds, jobs, months, next, parts, past, people, places, route,
+    shop, steps,
 )  # fmt: skip
 """Importing them registers what they apply."""
 
