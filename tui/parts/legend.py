@@ -59,7 +59,6 @@ KIT_MEANINGS: Mapping[str, str] = {
     "ASK": "order it now",
     "RECEIVE": "look it through",
     "NOT WHOLE": "ring the supplier",
-    "CALL OFF": "nobody needs it",
     "CLASH": "two jobs want it",
     "CALL OFF": "nobody needs it",
     "OUT OF DATE": "not to be used",
