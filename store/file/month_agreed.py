@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections import defaultdict
 from dataclasses import dataclass
@@ -9,6 +10,7 @@ from datetime import datetime
 
 from store.edges.instants import from_text
 from store.sums.month_jobs import Cause, Change
+from store.sums.scoring import HIGH, LOW
 
 CHANGES = (
     "select job, seq, at, middle_h, cautious_h, cause, agreed_seq, (select group_concat(kind) from "
@@ -29,6 +31,14 @@ PROMISED = (
     "where job.state = 'closed' and closed_at < ? and not coalesce((select undone from entry "
     "where entry.seq <= promised.seq order by entry.seq desc limit 1), 0) order by promised.seq"
 )
+RANGES = (
+    "select estimate.job, content ->> '$.total.quantiles' from job join estimate "
+    "on estimate.seq = agreed_seq where job.state = 'closed' and closed_at < ?"
+)
+"""Of the whole job as it was agreed, the book's range as well as what was learned; a check that
+was sold alone is none of it."""
+MIDDLE = 9
+"""Place of .5 among the 19 quantiles."""
 EXTRA = frozenset({"supplement-answered", "answer-taken-back"})
 ROUTE = "route-changed"
 AGREED = "estimate-agreed"
@@ -77,6 +87,23 @@ def agreed_until(db: sqlite3.Connection, until: str) -> dict[str, Agreed]:
             )
         )  # fmt: skip
     return {job: Agreed(tuple(changes)) for job, changes in found.items()}
+
+
+def ranges_until(db: sqlite3.Connection, until: str) -> dict[str, tuple[float, ...]]:
+    """Return the 19 quantiles of each job that was closed before an instant; one query.
+
+    Hours that were agreed as one figure without a spread are no range, and left out.
+    """
+    told = ((job, tuple(json.loads(content))) for job, content in db.execute(RANGES, [until]))
+    return {job: quantiles for job, quantiles in told if quantiles[LOW] < quantiles[HIGH]}
+
+
+def moved(quantiles: tuple[float, ...] | None, middle_h: float | None) -> tuple[float, ...] | None:
+    """Return quantiles moved to the middle that is agreed now, never below 0."""
+    if quantiles is None or middle_h is None:
+        return None
+    by = middle_h - quantiles[MIDDLE]
+    return tuple(max(0.0, one + by) for one in quantiles)
 
 
 def cause_of(kinds: list[str]) -> Cause:

@@ -12,7 +12,15 @@ from itertools import groupby
 
 from store.edges.instants import from_text, to_text
 from store.file.facts import calendar_of, setting
-from store.file.month_agreed import READY, Agreed, Told, agreed_until, told_until
+from store.file.month_agreed import (
+    READY,
+    Agreed,
+    Told,
+    agreed_until,
+    moved,
+    ranges_until,
+    told_until,
+)
 from store.file.month_phases import hours_by_badge, most, phases_until
 from store.sums.month_jobs import JobJudged, PhaseJudged
 from store.sums.month_span import MonthSpan
@@ -94,12 +102,15 @@ def _read(db: sqlite3.Connection, now: datetime) -> Facts:
     text = to_text(until)
     phases = list(phases_until(db, calendar_of(db), until, now))
     by_job = {job: tuple(rows) for job, rows in groupby(phases, key=lambda one: one.job)}
-    agreed, told = agreed_until(db, text), told_until(db, text)
+    agreed, told, ranges = agreed_until(db, text), told_until(db, text), ranges_until(db, text)
     jobs = [
-        _job(row, by_job.get(job, ()), agreed.get(job, NOTHING_AGREED), told.get(job, NOTHING_TOLD))
+        _job(
+            row, by_job.get(job, ()), agreed.get(job, NOTHING_AGREED),
+            told.get(job, NOTHING_TOLD), ranges.get(job),
+        )
         for row in db.execute(CLOSED, [text])
         for job in (row["job"],)
-    ]
+    ]  # fmt: skip
     return Facts(
         tuple(jobs), tuple(_finished(phases, until)),
         {row[0]: row[1] for row in db.execute("select badge, name from person")},
@@ -133,8 +144,9 @@ def _finished(phases: Sequence[PhaseJudged], until: datetime) -> list[PhaseJudge
 
 
 def _job(
-    row: sqlite3.Row, phases: tuple[PhaseJudged, ...], agreed: Agreed, told: Told
-) -> JobJudged:
+    row: sqlite3.Row, phases: tuple[PhaseJudged, ...], agreed: Agreed, told: Told,
+    quantiles: tuple[float, ...] | None,
+) -> JobJudged:  # fmt: skip
     changes = agreed.changes
     clocks = [clock for one in phases for clock in one.clocks]
     return JobJudged(
@@ -148,6 +160,7 @@ def _job(
         cautious_h=changes[-1].cautious_h if changes else None,
         extra_h=agreed.added("supplement"), route_h=agreed.added("route"),
         other_h=agreed.added("other") + agreed.added("agreed"),
+        quantiles=moved(quantiles, changes[-1].middle_h if changes else None),
         changes=changes, promised=told.last, first_promised=told.first, chance=told.chance,
         ready_at=from_text(row["ready_at"]) if row["ready_at"] else None,
         not_teaching=row["not_teaching"], phases=phases,

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
+from store.sums.accuracy import in_range
+
 Cause = Literal["agreed", "supplement", "route", "other"]
 """Why a job's agreed hours are what they are: as agreed for the whole job; extra work agreed; a
 decision that changed the route; what is neither (a phase left out, an answer taken back)."""
@@ -96,6 +98,8 @@ class JobJudged:
             `first_h` is, where nothing was agreed.
         extra_h: of it by extra work that was agreed; `route_h` by changed routes; `other_h` the
             rest: first_h + extra_h + route_h + other_h = estimate_h.
+        quantiles: the 19 quantiles of its hours as first agreed, moved by what was agreed since;
+            None where no range was told.
         changes: every figure that held, in order.
         promised, first_promised: what the customer was told last, and first; `chance`: at which
             the last was given, where one was chosen.
@@ -120,6 +124,7 @@ class JobJudged:
     extra_h: float = 0.0
     route_h: float = 0.0
     other_h: float = 0.0
+    quantiles: tuple[float, ...] | None = None
     changes: tuple[Change, ...] = ()
     promised: datetime | None = None
     first_promised: datetime | None = None
@@ -144,6 +149,13 @@ class JobJudged:
     def cautious_held(self) -> bool | None:
         """Whether the cautious figure was enough."""
         return None if self.cautious_h is None else self.labour_h <= self.cautious_h
+
+    @property
+    def inside(self) -> bool | None:
+        """Whether it took what the range said; None where there is none, or no labour."""
+        if self.quantiles is None or self.labour_h <= 0:
+            return None
+        return in_range(self.labour_h, self.quantiles)
 
     @property
     def operation(self) -> str | None:

@@ -29,7 +29,8 @@ def judged(these: Iterable[Judged]) -> Accuracy:
         if one.estimate_h is None or one.cautious_h is None or one.labour_h <= 0:
             left_out += 1
         else:
-            cases.append(Case(one.labour_h, one.estimate_h, one.cautious_h))
+            told = one.quantiles if isinstance(one, JobJudged) else None
+            cases.append(Case(one.labour_h, one.estimate_h, one.cautious_h, told))
     return accuracy(cases, left_out)
 
 

@@ -8,6 +8,7 @@ from math import floor
 from store.sums.accuracy import Accuracy
 from store.sums.month_span import MonthSpan
 from store.sums.ranged import Ranged, Share, apart, enough
+from store.sums.scoring import SHARE
 from store.views.month_told_values import Signal
 
 NAMES = (
@@ -98,7 +99,7 @@ def near(now: Accuracy, cautious: float) -> str:
     held = f"{times(now.cautious.held)}; aim {aim(now.jobs, cautious)}"
     return (
         f"{now.within.held} of {now.jobs} came within a quarter. The cautious figure held {held}"
-        f"{_missed(now.cautious, cautious)}."
+        f"{_missed(now.cautious, cautious, 'too low', 'higher than it need be')}."
     )
 
 
@@ -112,13 +113,13 @@ def times(count: int) -> str:
     return {0: "never", 1: "once", 2: "twice"}.get(count, f"{count} times")
 
 
-def _missed(held: Share, cautious: float) -> str:
+def _missed(held: Share, aims: float, too_few: str, too_many: str) -> str:
     """Say where luck does not explain how far it lies from its aim."""
-    if not enough(held.count) or held.low <= cautious <= held.high:
+    if not enough(held.count) or held.low <= aims <= held.high:
         return ""
-    if held.high < cautious:
-        return ", so it is too low and not by luck"
-    return ", so it is higher than it need be"
+    if held.high < aims:
+        return f", so it is {too_few} and not by luck"
+    return f", so it is {too_many}"
 
 
 def typically(now: Accuracy) -> str:
@@ -130,8 +131,16 @@ def typically(now: Accuracy) -> str:
         return says
     return (
         f"Typically off by {percent(now.miss.value)} %: half of the jobs were nearer, half further "
-        f"off. {says}"
+        f"off. {_in_range(now.inside)}{says}"
     )
+
+
+def _in_range(inside: Share | None) -> str:
+    """Return in how many jobs hours lay in the range told, and whether luck explains it."""
+    if inside is None or not enough(inside.count):
+        return ""
+    verdict = _missed(inside, SHARE, "too narrow", "wider than it need be")
+    return f"Inside the range in {inside.held} of {jobs_word(inside.count)}; aim 4 of 5{verdict}. "
 
 
 def scope(extra_h: float, route_h: float, other_h: float) -> str:

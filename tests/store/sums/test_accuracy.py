@@ -90,10 +90,23 @@ def test_labour_of_just_the_cautious_figure_is_held() -> None:
     assert (found.held, found.count) == (1, 2)
 
 
+def test_the_range_holds_its_ends_and_counts_only_jobs_that_have_one() -> None:
+    """19 figures from 1 to 19: the range is 2 to 18, a sum of clocks at its end still in it."""
+    told = tuple(float(n) for n in range(1, 20))
+    took = (1.99, 2.0, 0.1 + 0.2 + 1.7, 10.0, 18.0, 18 + 1e-12, 18.01)
+    found = accuracy([*(Case(one, 10, 13, told) for one in took), Case(10, 10, 13)])
+    assert found.inside is not None
+    assert (found.inside.held, found.inside.count, found.jobs) == (5, 7, 8)
+    assert found.scores is not None
+    assert found.scores.jobs == 7
+    assert found.scores.interval_h == pytest.approx(16 + 10 * 0.02 / 7)
+
+
 def test_nothing_to_judge_is_no_figure() -> None:
     found = accuracy([], left_out=3)
     assert (found.jobs, found.left_out, found.lost_h, found.enough) == (0, 3, 0, False)
     assert (found.bias, found.miss, found.mean_miss, found.within, found.cautious) == (None,) * 5
+    assert (found.inside, found.scores) == (None, None)
 
 
 def test_seven_jobs_have_figures_and_no_verdict() -> None:

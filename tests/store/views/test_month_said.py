@@ -30,6 +30,15 @@ def jobs(count: int, ratio: float, cautious: float = 13.0, spread: float = 0.05)
     return accuracy([Case(10 * one, 10, cautious) for one in off])
 
 
+TOLD = tuple(float(n) for n in range(1, 20))
+"""A range from 2 to 18 hours."""
+
+
+def ranged(held: int, count: int) -> Accuracy:
+    """So many jobs, of which some lay in their range."""
+    return accuracy([Case(10, 10, 13, TOLD)] * held + [Case(20, 10, 13, TOLD)] * (count - held))
+
+
 def changed(before: float, after: float, since: date = date(2026, 5, 4)) -> Signal:
     return Signal("shop", "", "the shop", since, "", before, after, 20, 30)
 
@@ -113,6 +122,25 @@ def test_a_typical_miss_is_explained_where_it_is_said() -> None:
         "Typically off by 20 %: half of the jobs were nearer, half further off. "
         "100 hours told took 125."
     )
+
+
+@pytest.mark.parametrize(
+    ("held", "of", "says"),
+    [(29, 36, " off. Inside the range in 29 of 36 jobs; aim 4 of 5. 100 hours"),
+     (9, 20, "in 9 of 20 jobs; aim 4 of 5, so it is too narrow and not by luck. 100 hours"),
+     (40, 40, "in 40 of 40 jobs; aim 4 of 5, so it is wider than it need be. 100 hours")],
+)  # fmt: skip
+def test_the_range_stands_beside_its_aim_and_is_blamed_only_without_luck(
+    held: int, of: int, says: str
+) -> None:
+    assert says in month_said.typically(ranged(held, of))
+
+
+def test_too_few_ranges_are_no_word() -> None:
+    """Of 20 jobs seven had a range."""
+    cases = [Case(10, 10, 13, TOLD)] * 7 + [Case(10, 10, 13)] * 13
+    assert "range" not in month_said.typically(accuracy(cases))
+    assert "range" in month_said.typically(accuracy([Case(10, 10, 13, TOLD), *cases]))
 
 
 def test_what_changed_the_hours_agreed_is_said_with_its_sign() -> None:
