@@ -42,6 +42,7 @@ class PlainJob:
     phases: dict[str, PlainPhase] = field(default_factory=dict[str, PlainPhase])
     frozen: float = 0.0
     hours: tuple[float, float] = (0.0, 0.0)
+    told: list[float] | None = None
     added: dict[str, float] = field(default_factory=lambda: defaultdict(float))
     promises: list[tuple[datetime, datetime | None, float | None]] = field(
         default_factory=list[tuple[datetime, "datetime | None", "float | None"]]
@@ -52,6 +53,13 @@ class PlainJob:
         """When its last phase was finished."""
         ends = [one.finished for one in self.phases.values() if one.finished is not None]
         return max(ends, default=None)
+
+    @property
+    def range(self) -> list[float] | None:
+        """The 19 figures told, moved to the middle that is agreed now; None: no range."""
+        if self.told is None or self.told[1] == self.told[17]:
+            return None
+        return [max(0.0, one + self.hours[0] - self.told[9]) for one in self.told]
 
 
 @dataclass
@@ -128,6 +136,8 @@ class Plain:
     def _estimate_agreed(self, seq: int, at: datetime, said: Payload) -> None:
         job = self.jobs[said["job"]]
         job.frozen = said["total"]["quantiles"][9]
+        if job.told is None and not said.get("check"):
+            job.told = said["total"]["quantiles"]
         job.added = defaultdict(float)
 
     def _estimate_changed(self, seq: int, at: datetime, said: Payload) -> None:

@@ -135,6 +135,29 @@ def test_a_months_accuracy_is_that_of_the_printed_ledger(read: Read) -> None:
         assert len(told.jobs) == len(closed_in(read, at))
 
 
+def test_jobs_inside_the_range_are_those_of_the_printed_agreements(read: Read) -> None:
+    moved = 0
+    for at, told in read.months.items():
+        cases: list[tuple[float, list[float]]] = []
+        for job, one in closed_in(read, at).items():
+            worked, levels = labour_of(read, job, one), one.range
+            if worked > 0 and levels is not None:
+                cases.append((worked, levels))
+                moved += one.hours[0] != one.frozen
+        found = told.accuracy
+        assert (found.inside.count if found.inside else 0) == len(cases)
+        if found.inside is None or found.scores is None:
+            continue
+        assert found.inside.held == sum(q[1] <= worked <= q[17] for worked, q in cases)
+        losses = [
+            sum(abs(worked - q[n]) * (n + 1 if worked > q[n] else 19 - n) for n in range(19)) / 20
+            for worked, q in cases
+        ]
+        assert found.scores.pinball_h == pytest.approx(sum(losses) / 19 / len(cases))
+        assert found.scores.crps_h == pytest.approx(sum(losses) / 10 / len(cases))
+    assert moved > 30
+
+
 def test_each_job_has_its_labour_and_what_was_agreed_when_and_why(read: Read) -> None:
     for at, told in read.months.items():
         plain = closed_in(read, at)

@@ -26,6 +26,7 @@ Table: TypeAlias = "tuple[tuple[str, ...], Callable[[Month], Iterator[Line]]]"
 RANGES = (
     "bias", "bias_low", "bias_high", "miss", "miss_low", "miss_high", "mean_miss", "within",
     "within_low", "within_high", "cautious_held", "cautious_low", "cautious_high",
+    "inside", "inside_low", "inside_high", "pinball_hours", "crps_hours",
 )  # fmt: skip
 TABLES: Mapping[str, Table] = {
     "accuracy.csv": (

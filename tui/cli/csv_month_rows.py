@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TypeAlias
 
+from store.sums.scoring import Scores
 from store.views.month_values import AccuracyLine, Month, Ranged, Share, Way
 from store.views.month_way import Figure
 from tui.papers.month_rows import phases_of
@@ -27,7 +28,8 @@ def accuracy(found: Month) -> Iterator[Line]:
             yield (
                 by, one.key, one.name, this.jobs, this.left_out, this.labour_h, this.estimate_h,
                 this.lost_h, *_ranged(this.bias), *_ranged(this.miss), mean,
-                *_share(this.within), *_share(this.cautious), this.enough, one.says,
+                *_share(this.within), *_share(this.cautious), *_share(this.inside),
+                *_scores(this.scores), this.enough, one.says,
             )  # fmt: skip
 
 
@@ -37,6 +39,10 @@ def _ranged(found: Ranged | None) -> Line:
 
 def _share(found: Share | None) -> Line:
     return (None, None, None) if found is None else (found.share, found.low, found.high)
+
+
+def _scores(found: Scores | None) -> Line:
+    return (None, None) if found is None else (found.pinball_h, found.crps_h)
 
 
 # -- what happened

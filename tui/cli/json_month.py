@@ -7,9 +7,10 @@ from zoneinfo import ZoneInfo
 
 from store.edges.instants import for_zone
 from store.views.month_told_values import Chart, ShouldSay, Signal
-from store.views.month_values import Accuracy, AccuracyLine, JobJudged, Month, Ranged, Share, Way
+from store.views.month_values import JobJudged, Month, Way
 from store.views.month_way import Figure
-from tui.cli.answer import Document, JsonValue, hours, money
+from tui.cli.answer import Document, hours, money
+from tui.cli.json_accuracy import accuracy, held, line, operation, percent, scored, share
 from tui.papers.month_spent import hours_named, money_named
 
 
@@ -18,9 +19,9 @@ def document(found: Month) -> Document:
     zone, judged = ZoneInfo(found.zone), found.accuracy
     return {
         "month": found.span.month, "jobs": len(found.jobs),
-        "bias_percent": _percent(judged.bias), "typical_miss_percent": _percent(judged.miss),
-        "within_25_percent": _share(judged.within),
-        "cautious_held_percent": _share(judged.cautious),
+        "bias_percent": percent(judged.bias), "typical_miss_percent": percent(judged.miss),
+        "within_25_percent": share(judged.within),
+        "cautious_held_percent": share(judged.cautious),
         "hours": {key: _figure(one) for key, _, one in hours_named(found.hours) if one.unit == "h"},
         "ratios": {
             "utilisation": found.hours.utilisation.value,
@@ -32,7 +33,7 @@ def document(found: Month) -> Document:
             **{key: _figure(one) for key, _, one in money_named(found.money)},
             "currency": found.currency,
         },
-        "by_operation": [_operation(one) for one in found.operations],
+        "by_operation": [operation(one) for one in found.operations],
         "signals": [_signal(one) for one in (*found.signals.found, *found.signals.old)],
         "book_should_say": [_should(one) for one in found.should_say],
         **_more(found, zone),
@@ -42,18 +43,19 @@ def document(found: Month) -> Document:
 def _more(found: Month, zone: ZoneInfo) -> Document:
     """What the contract does not ask for."""
     return {
+        "inside_range_percent": share(found.accuracy.inside), **scored(found.accuracy.scores),
         "shop": found.shop, "at": for_zone(found.at, zone), "as_of_seq": found.as_of_seq,
         "running": found.span.running, "of": found.of, "reader": found.reader,
-        "says": list(found.said), "judged": _accuracy(found.accuracy), "aim": found.aim,
-        "by_phase": [_line(one) for one in found.by_phase],
-        "by_family": [_line(one) for one in found.families],
-        "by_lead": [_line(one) for one in found.leads],
-        "by_kind": [_line(one) for one in found.kinds],
-        "months_before": [_line(one) for one in found.before],
+        "says": list(found.said), "judged": accuracy(found.accuracy), "aim": found.aim,
+        "by_phase": [line(one) for one in found.by_phase],
+        "by_family": [line(one) for one in found.families],
+        "by_lead": [line(one) for one in found.leads],
+        "by_kind": [line(one) for one in found.kinds],
+        "months_before": [line(one) for one in found.before],
         "closed": [_job(one, zone) for one in found.jobs],
         "promises": {
-            "kept": _held(found.promises.kept), "first_kept": _held(found.promises.first),
-            "chance_held": _held(found.promises.likely), "chance_told": found.promises.due,
+            "kept": held(found.promises.kept), "first_kept": held(found.promises.first),
+            "chance_held": held(found.promises.likely), "chance_told": found.promises.due,
             "says": found.promises.says,
         },
         "changes": {
@@ -113,13 +115,13 @@ def _asked(found: Month) -> Document:
         "quotes": {
             "given": found.quotes.given.value, "agreed": found.quotes.agreed.value,
             "declined": found.quotes.declined.value, "open": found.quotes.open.value,
-            "became_jobs": _held(found.quotes.became_jobs),
-            "supplements": _held(found.quotes.supplements), "says": found.quotes.says,
+            "became_jobs": held(found.quotes.became_jobs),
+            "supplements": held(found.quotes.supplements), "says": found.quotes.says,
         },
         "odds": [
             {
                 "kind": one.kind, "phase": one.phase, "text": one.text, "answer": one.answer,
-                "month": _held(one.month), "ever": _held(one.ever), "book": one.book,
+                "month": held(one.month), "ever": held(one.ever), "book": one.book,
                 "says": one.says,
             }
             for one in found.odds
@@ -127,52 +129,7 @@ def _asked(found: Month) -> Document:
     }  # fmt: skip
 
 
-# -- accuracy
-
-
-def _percent(found: Ranged | None) -> float | None:
-    return None if found is None else round(100 * found.value, 4) + 0.0
-
-
-def _share(found: Share | None) -> float | None:
-    return None if found is None else round(100 * found.share, 4)
-
-
-def _held(found: Share | None) -> JsonValue:
-    if found is None:
-        return None
-    return {"held": found.held, "of": found.count, "low": found.low, "high": found.high}
-
-
-def _range(found: Ranged | None) -> JsonValue:
-    if found is None:
-        return None
-    return {"value": found.value, "low": found.low, "high": found.high}
-
-
-def _accuracy(found: Accuracy) -> Document:
-    """Shares, not per cent; ranges are 19 in 20."""
-    return {
-        "jobs": found.jobs, "left_out": found.left_out, "hours": hours(found.labour_h),
-        "estimate_hours": hours(found.estimate_h), "hours_lost": hours(found.lost_h),
-        "bias": _range(found.bias), "miss": _range(found.miss),
-        "mean_miss": _range(found.mean_miss), "within": _held(found.within),
-        "cautious": _held(found.cautious), "enough": found.enough,
-    }  # fmt: skip
-
-
-def _line(one: AccuracyLine) -> Document:
-    return {"key": one.key, "name": one.name, "says": one.says, "of": list(one.jobs),
-            **_accuracy(one.accuracy)}  # fmt: skip
-
-
-def _operation(one: AccuracyLine) -> Document:
-    return {
-        "operation": one.key, "jobs": one.accuracy.jobs,
-        "bias_percent": _percent(one.accuracy.bias),
-        "hours_lost": hours(one.accuracy.lost_h), "name": one.name, "says": one.says,
-        "of": list(one.jobs), "judged": _accuracy(one.accuracy),
-    }  # fmt: skip
+# -- jobs
 
 
 def _job(one: JobJudged, zone: ZoneInfo) -> Document:
@@ -259,7 +216,7 @@ def _prices(found: Month) -> Document:
         "ways": [
             {"hours": one.hours, "rate": one.rate, "jobs": one.jobs, "sold": money(one.sold),
              "more": money(one.more), "kept": money(one.kept),
-             "below_cost": _held(one.below), "says": one.says}
+             "below_cost": held(one.below), "says": one.says}
             for one in here.ways
         ],
         "earned": [

@@ -74,6 +74,7 @@ def _job(job: JobJudged, known: Mapping[str | None, Way]) -> Way:
     estimate, ratio = job.estimate_h, job.ratio
     beside = ", nothing was told" if estimate is None else f", told {tenth(estimate)} h"
     beside += "" if ratio is None else f": {off(ratio - 1)}"
+    beside += ", outside the range" if job.inside is False else ""
     return Way(
         f"{job.work}{beside}", job.labour_h, job.job, badge=job.lead, at=job.closed_at,
         events=way.events if way else (), ways=way.ways if way else (),

@@ -25,7 +25,8 @@ HOW_TO_READ = (
     "Took: labour hours on the job. Told: its hours as agreed, extra work and changed routes "
     "included. Off: took against told, all jobs together. Typically off: half of the jobs were "
     "nearer; in brackets the range in which 19 of 20 such figures lie. Cautious held: the cautious "
-    "figure was enough. Lost: took less told; below 0: to spare."
+    "figure was enough. The range: one job in ten was to be quicker, one in ten slower. Lost: took "
+    "less told; below 0: to spare."
 )
 
 
@@ -53,7 +54,7 @@ def _blocks(found: Month, zone: tzinfo) -> Iterator[Block]:
     rows = Rows(found, zone)
     jobs = "jobs" if found.jobs else ""
     for n, one in enumerate(found.said):
-        yield Words(one, first=n == 0, link=jobs if n < 2 else "")
+        yield Words(one, first=n == 0, link=jobs if n < 3 else "")
     if found.of is not None:
         yield Words(f"Only the jobs that {plain(found.of)} led are judged here.")
     strip = pictures.strip(found)

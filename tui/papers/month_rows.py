@@ -13,6 +13,7 @@ from tui.papers.paper import Block, Heading, Row, Table, Words
 from tui.papers.said import at, on_day
 from tui.words import local, tenth
 
+YES_OR_NO = {None: NOTHING, True: "yes", False: "no"}
 WAY_HEADS = ("What", "Job", "Phase", "Who", "When", "Comes to", "Entries")
 ENTRIES = (
     "An entry's number leads to everything that was written down then: hoistbook ledger --from "
@@ -112,7 +113,7 @@ def rows_blocks(found: Month, rows: Rows, zone: tzinfo) -> Iterator[Block]:
 
 def _jobs(jobs: Sequence[JobJudged], zone: tzinfo) -> Table:
     heads = ("Job", "Work", "Family", "Closed", "Took", "Told", "Off", "Cautious held",
-             "In time")  # fmt: skip
+             "In the range", "In time")  # fmt: skip
     rows = tuple(_job(one, zone) for one in jobs)
     return Table("", heads, rows, figures=(4, 5), id="table-jobs", sorts=True)
 
@@ -123,13 +124,13 @@ def _job(one: JobJudged, zone: tzinfo) -> Row:
         one.job, one.work, one.family, on_day(local(one.closed_at, zone).date()),
         f"{tenth(one.labour_h)} h", _hours(one.estimate_h),
         NOTHING if ratio is None else off(ratio - 1),
-        {None: NOTHING, True: "yes", False: "no"}[one.cautious_held], _in_time(one, zone),
+        YES_OR_NO[one.cautious_held], YES_OR_NO[one.inside], _in_time(one, zone),
     )  # fmt: skip
     keys = ("", "", "", one.closed_at.isoformat(), f"{one.labour_h:.4f}",
-            f"{one.estimate_h or 0:.4f}", f"{ratio or 0:.4f}", "", "")  # fmt: skip
+            f"{one.estimate_h or 0:.4f}", f"{ratio or 0:.4f}", "", "", "")  # fmt: skip
     clocked = next((phase for phase in one.phases if phase.clocks), None)
     to = f"phase-{one.job}-{clocked.phase}" if clocked else ""
-    return Row(cells, id=f"job-{one.job}", links=(to, *[""] * 8), keys=keys)
+    return Row(cells, id=f"job-{one.job}", links=(to, *[""] * 9), keys=keys)
 
 
 def _hours(value: float | None) -> str:

@@ -105,6 +105,11 @@ def test_its_figures_are_those_of_the_jobs(at: Line) -> None:
     assert told["within_25_percent"] == pytest.approx(
         100 * sum(one <= 0.25 + 1e-9 for one in misses) / len(misses)
     )
+    ranges = [one.quantiles for one in found.jobs if one.quantiles is not None]
+    assert len(ranges) == told["scored_jobs"] == told["judged"]["inside"]["of"] == len(MENDS)
+    held = [q[1] <= a <= q[17] for a, q in zip(took, ranges, strict=True)]
+    assert told["inside_range_percent"] == pytest.approx(100 * sum(held) / len(held), abs=1e-3)
+    assert 0 < told["pinball_hours"] < told["crps_hours"] < told["interval_score_hours"]
     assert told["hours"]["on_jobs"] == pytest.approx(sum(took), abs=1e-4)
     assert told["ratios"]["utilisation"] == pytest.approx(
         told["hours"]["on_jobs"] / told["hours"]["attended"], abs=1e-4
@@ -119,6 +124,11 @@ def test_nothing_to_divide_by_is_null(at: Line) -> None:
     told = at.does("month", "2026-11", "--at", SEEN_AT)
     assert told["jobs"] == 0
     assert [told[key] for key in sorted(KEYS) if key.endswith("_percent")] == [None] * 4
+    assert (told["inside_range_percent"], told["crps_hours"], told["scored_jobs"]) == (
+        None,
+        None,
+        0,
+    )
     assert told["ratios"]["efficiency"] is None
     assert told["by_operation"] == []
     assert told["running"] is True
@@ -143,6 +153,15 @@ def test_the_tables_read_back_as_the_page_has_them(at: Line, tmp_path: Path) -> 
     assert (ran.status, ran.err) == (0, "")
     assert sorted(one.name for one in folder.iterdir()) == sorted(csv_month.TABLES)
     found = asked(at)
+    judged = read(folder / "accuracy.csv")[0]
+    inside, scores = found.accuracy.inside, found.accuracy.scores
+    assert inside is not None
+    assert scores is not None
+    assert [float(judged[key]) for key in ("inside", "inside_low", "inside_high")] == [
+        inside.share, inside.low, inside.high,
+    ]  # fmt: skip
+    assert float(judged["pinball_hours"]) == scores.pinball_h
+    assert float(judged["crps_hours"]) == scores.crps_h
     jobs = read(folder / "jobs.csv")
     assert [one["job"] for one in jobs] == [one.job for one in found.jobs]
     assert [float(one["labour_hours"]) for one in jobs] == [one.labour_h for one in found.jobs]
