@@ -129,11 +129,11 @@ def test_a_fault_in_the_settings_is_one_line_and_no_screen(line: Line) -> None:
         assert at.ended() == 1
         assert "ne 2: m is move there already. Give move another key" in at.flat
         assert b"\x1b[?1049h" not in at.everything
-    settings.write_text('look = "light"\n[keys.floor]\nhold = "q"\n', encoding="utf-8")
+    settings.write_text('look = "light"\n[keys.floor]\nhold = "Space"\n', encoding="utf-8")
     with program(line.path, "open", "--view", "floor", HOISTBOOK_SETTINGS=str(settings)) as at:
         at.wait("wants somebody")
         at.keys("F1")
-        at.wait("q holds the job")
+        at.wait("Space holds the job")
         assert b"48;2;247;245;239" in at.everything, "the light ground"
 
 

@@ -94,7 +94,7 @@ class Terminal:
         return self.app.line.quiet and not any(
             one.state in (WorkerState.PENDING, WorkerState.RUNNING)
             for one in self.app.workers
-            if one.group in ("look", "warm", "reckon")
+            if one.group in ("look", "warm", "reckon", "learn")
         )
 
     async def keys(self, *keys: str) -> str:

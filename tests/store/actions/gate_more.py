@@ -6,12 +6,14 @@ from collections.abc import Callable
 from datetime import date, timedelta
 
 from store.actions import (
+    adopting,
     advice,
     assigning,
     calls,
     ceilings,
     follow_ups,
     handing_over,
+    month_costs,
     outwork,
     paper,
     supplements,
@@ -73,6 +75,10 @@ ACTS: dict[str, Callable[[Scene], object]] = {
     ),
     "outwork.receive": lambda s: outwork.receive(
         s.world.shop, s.world.by("T1"), job=s.job, phase=s.shut, report="flat"
+    ),
+    "adopting.adopt": lambda s: adopting.adopt(s.world.shop, s.world.by("OWN")),
+    "month_costs.set_costs": lambda s: month_costs.set_costs(
+        s.world.shop, s.world.by("OWN"), month=f"{s.world.now:%Y-%m}", wages=1.0, overheads=0.0
     ),
     "assigning.assign": lambda s: assigning.assign(
         s.world.shop, s.world.by("FOR"), job=s.job, phase=s.shut, badge="T1", all_the_same=True

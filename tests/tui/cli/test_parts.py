@@ -6,8 +6,18 @@ from datetime import UTC, datetime, timedelta
 
 from tests.tui.cli.made import Line
 
-TWO_DAYS = (datetime.now(UTC) + timedelta(days=2)).date().isoformat()
-FIVE_DAYS = (datetime.now(UTC) + timedelta(days=5)).date().isoformat()
+TODAY = datetime.now(UTC).date()
+
+
+def working_day(days: int) -> str:
+    """The first day on which a carrier comes, so many days from today or later."""
+    later = TODAY + timedelta(days=days)
+    return (later + timedelta(days=max(0, 7 - later.weekday()) * (later.weekday() > 4))).isoformat()
+
+
+TWO_DAYS, FIVE_DAYS = working_day(2), working_day(5)
+if TWO_DAYS == FIVE_DAYS:  # both over a week-end
+    FIVE_DAYS = working_day(6)
 
 
 def waiting(line: Line) -> str:

@@ -45,7 +45,7 @@ async def test_the_owner_adds_a_lift_and_the_floor_shows_it(shop: Shop, pen: Pen
 
 async def test_the_owner_adds_somebody_who_then_signs_in(shop: Shop, pen: Pen) -> None:
     async with terminal(shop, pen.now, first=FLOOR, badge="OWN") as at:
-        await at.keys("F9", "people", "Enter")
+        await at.keys("F9", "adds somebody", "Enter")
         await at.keys("Nils", "Enter", "b20", "Enter", "1", PIN, "Enter")
         assert "Nils added with badge B20" in at.said
         await at.keys("Esc")

@@ -136,7 +136,7 @@ async def test_a_kit_is_asked_for_looked_through_and_sent_back(shop: Shop, pen: 
         text = await at.keys("r")
         assert f"{pieces} piece" in text
         await at.keys("x", "Enter")
-        assert "is no number" in at.text
+        assert "is no whole number" in at.text
         text = await at.keys("backspace", str(pieces), "Enter")
         assert f"{pieces} of {pieces}" in text
         await at.keys("Enter")
