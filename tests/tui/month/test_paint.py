@@ -137,3 +137,13 @@ def test_a_digit_is_pressed_by_the_mouse_as_by_its_key() -> None:
     assert canvas.key_at(3, y) == "1"
     assert (canvas.key_at(30, y) or "").endswith("book-0")
     assert canvas.key_at(canvas.text()[0].index("November"), 0) == "right"
+
+
+def test_the_jobs_that_were_not_in_their_range_are_marked_below_the_sentence() -> None:
+    found = month(plain())
+    inside = found.accuracy.inside
+    assert inside is not None
+    assert 0 < inside.held < inside.count == len(found.jobs)
+    marked = [one for one in made_of(found)[JOBS].below if "outside the range" in one.way.says]
+    assert len(marked) == inside.count - inside.held
+    assert f"range in {inside.held} of {inside.count} jobs" in " ".join(found.said)
