@@ -15,9 +15,8 @@ def working_day(days: int) -> str:
     return (later + timedelta(days=max(0, 7 - later.weekday()) * (later.weekday() > 4))).isoformat()
 
 
-TWO_DAYS, FIVE_DAYS = working_day(2), working_day(5)
-if TWO_DAYS == FIVE_DAYS:  # both over a week-end
-    FIVE_DAYS = working_day(6)
+TWO_DAYS = working_day(2)
+FIVE_DAYS = next(day for day in map(working_day, (5, 6)) if day > TWO_DAYS)
 
 
 def waiting(line: Line) -> str:
