@@ -80,6 +80,7 @@ def main() -> int:
         0 when all pass, else the exit status of the one that failed.
     """
     with tempfile.TemporaryDirectory(prefix="hoistbook-", dir=memory()) as folder:
+        Path(folder).chmod(0o711)  # some tests go on as a user who may do less
         environ = {**os.environ, "OPENBLAS_NUM_THREADS": "1", "TMPDIR": folder}
         environ.pop("PYTHONDONTWRITEBYTECODE", None)  # hundreds of processes read the same modules
         for row in CHECKS:

@@ -28,7 +28,7 @@ from tui.parts.where import FLOOR, MONTH, Where
 
 TOLD = (("EZ", "E2", None, 1.5, 2.0, 22), ("EZ", "E1", None, 0.6, 0.8, 12))
 ENTER = "Enter"
-CLEAR = ["backspace"] * 90
+CLEAR = ["backspace"] * 250
 
 
 @pytest.fixture(name="once", scope="module")
