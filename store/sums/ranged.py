@@ -14,6 +14,8 @@ ENOUGH = 8
 median exists at all, and of eight it is still from the least of them to the most."""
 SURE = 0.95
 """Share of ranges that hold the truth."""
+LEAST = 1 / 3600
+"""Hours, or whatever is divided by: of less than a second no ratio says anything."""
 _Z = NormalDist().inv_cdf((1 + SURE) / 2)
 
 
@@ -74,7 +76,7 @@ def of_count(held: int, count: int) -> Share | None:
 
 
 def of_ratio(tops: Sequence[float], bottoms: Sequence[float]) -> Ranged | None:
-    """Return sum(tops) / sum(bottoms) with its range; None where there is nothing to divide by.
+    """Return sum(tops) / sum(bottoms) with its range; None where less than `LEAST` is divided by.
 
     A job counts with its hours. R e^(-+ t s): s^2 = (n - 1) / n sum (ln R_i - mean ln R_i)^2, R_i
     the ratio without job i, t Student's with n - 1 degrees. The plain formula (Cochran, Sampling
@@ -87,11 +89,11 @@ def of_ratio(tops: Sequence[float], bottoms: Sequence[float]) -> Ranged | None:
         Miller, The jackknife: a review, Biometrika 61 (1974) 1-15.
     """
     above, below = math.fsum(tops), math.fsum(bottoms)
-    if below <= 0:
+    if below < LEAST:
         return None
     ratio, count = above / below, len(tops)
     pairs = list(zip(tops, bottoms, strict=True))
-    if not enough(count) or any(above - y <= 0 or below - x <= 0 for y, x in pairs):
+    if not enough(count) or any(above - y <= 0 or below - x < LEAST for y, x in pairs):
         return Ranged(ratio, None, None, count)
     without = [math.log((above - y) / (below - x)) for y, x in pairs]
     mean = math.fsum(without) / count

@@ -116,6 +116,7 @@ def test_the_range_of_a_ratio_holds_the_truth_about_as_often_as_it_says(count: i
 def test_a_ratio_to_nothing_is_none() -> None:
     assert of_ratio([], []) is None
     assert of_ratio([1.0, 2.0], [0.0, 0.0]) is None
+    assert of_ratio([1.0, 2.0], [5e-324, 1e-320]) is None  # no whole number of per cent is there
     assert of_ratio([1.0] * 9, [0.0] * 8 + [2.0]) == Ranged(4.5, None, None, 9)
 
 
