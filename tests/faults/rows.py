@@ -1,0 +1,7 @@
+"""All rows of the table of faults, in the order in which they stand in it."""
+
+from __future__ import annotations
+
+from tests.faults.row import Row
+
+ROWS: tuple[Row, ...] = ()
