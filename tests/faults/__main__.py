@@ -19,7 +19,10 @@ from tests.faults.rows import ROWS
 os.environ.setdefault("HOISTBOOK_LEARNER", "off")
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
-HEAD = "| kind | tried | lost | recovered | made to happen | known to have | taken out to see it fail |"
+HEAD = (
+    "| kind | tried | lost | recovered | made to happen | known to have "
+    "| taken out to see it fail |"
+)
 
 
 def arguments() -> argparse.Namespace:
@@ -47,7 +50,7 @@ def asked(kinds: list[str]) -> list[Row]:
 def tried(row: Row, options: argparse.Namespace) -> Outcome:
     """Run a row in a folder of its own on a real disk."""
     times = options.times or (max(row.bare, 1) if options.unprotected else row.long)
-    with tempfile.TemporaryDirectory(prefix="hoistbook-fault-", dir="/var/tmp") as folder:  # noqa: S108
+    with tempfile.TemporaryDirectory(prefix="hoistbook-fault-", dir="/var/tmp") as folder:
         return row.run(Tries(times, Random(options.seed), Path(folder), not options.unprotected))
 
 
