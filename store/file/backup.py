@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Generator
-from contextlib import ExitStack, closing, contextmanager
+from contextlib import ExitStack, closing, contextmanager, suppress
 from dataclasses import dataclass
 from itertools import count
 from pathlib import Path
@@ -21,7 +22,7 @@ from store.file.trouble import (
     Unreadable,
 )
 from store.file.verify import Verdict, verify
-from store.file.whole import companion, half_made, put_in_place
+from store.file.whole import OWN_FILE, companion, half_made, make_folder, put_in_place
 from store.trouble import Trouble
 
 
@@ -82,7 +83,7 @@ def restore(source: Path, target: Path, *, replace: bool = False) -> Restored:
         there = target.exists()
         if there:
             _refuse_target(source, target, taken, replace=replace)
-        target.parent.mkdir(parents=True, exist_ok=True)
+        make_folder(target.parent)
         with half_made(target) as half:
             _copy(source, half)
             verdict = _proven(half, source, "Nothing was restored: take an earlier backup.")
@@ -177,6 +178,7 @@ def _swap(half: Path, target: Path) -> Path:
         target.rename(kept)
         moved = [(kept, target)]
         try:
+            _for_the_same_people(half, kept)
             wal = companion(target, "-wal")
             if wal.exists():
                 wal.rename(companion(kept, "-wal"))
@@ -189,6 +191,15 @@ def _swap(half: Path, target: Path) -> Path:
                     there.rename(back)
             raise
     return kept
+
+
+def _for_the_same_people(half: Path, kept: Path) -> None:
+    """Give the new file the old one's owner and group; what anybody else could do ends."""
+    was = kept.stat()
+    with suppress(PermissionError):  # an owner gives nothing away, only the administrator
+        os.chown(half, was.st_uid, was.st_gid)
+    theirs = was.st_mode & 0o060 if half.stat().st_gid == was.st_gid else 0
+    half.chmod(OWN_FILE | theirs)
 
 
 @contextmanager

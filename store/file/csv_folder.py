@@ -9,6 +9,7 @@ from itertools import islice
 from pathlib import Path
 
 from store.file.csv_out import CsvFile, NotWritable, csv_files, not_writable
+from store.file.whole import OWN_FOLDER
 
 
 @contextmanager
@@ -45,7 +46,7 @@ def csv_folder(
 def _made(folder: Path) -> bool:
     """Make the folder; return whether it was not there."""
     try:
-        folder.mkdir()
+        folder.mkdir(OWN_FOLDER)
     except FileExistsError as error:
         if folder.is_dir():
             return False

@@ -62,7 +62,7 @@ def csv_files(*wanted: tuple[Path, Sequence[str]]) -> Generator[list[CsvFile]]:
     """
     with ExitStack() as stack:
         _refuse_same([path for path, _ in wanted])
-        halves = [(stack.enter_context(half_made(may_give_way(path))), path) for path, _ in wanted]
+        halves = [(_half(stack, path), path) for path, _ in wanted]
         files = [_open(half, path) for half, path in halves]
         for file in files:
             stack.callback(_let_go, file)
@@ -103,6 +103,13 @@ def may_give_way(path: Path) -> Path:
     except (OSError, ValueError) as error:
         raise not_writable(path, error) from error
     return path
+
+
+def _half(stack: ExitStack, path: Path) -> Path:
+    try:
+        return stack.enter_context(half_made(may_give_way(path)))
+    except OSError as error:
+        raise not_writable(path, error) from error
 
 
 def _open(half: Path, path: Path) -> TextIO:

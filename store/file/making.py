@@ -10,7 +10,7 @@ from store.file.migrations import migrate
 from store.file.opening import as_trouble, connect
 from store.file.shop import Shop
 from store.file.trouble import ShopExists, Unreadable
-from store.file.whole import half_made, put_in_place
+from store.file.whole import half_made, make_folder, put_in_place
 
 
 def make_file(path: Path) -> Shop:
@@ -21,7 +21,7 @@ def make_file(path: Path) -> Shop:
         Unreadable, NotWritten: the folder cannot be written, or the disk refused.
     """
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        make_folder(path.parent)
         if path.exists():
             raise ShopExists(path)
         with half_made(path) as half:

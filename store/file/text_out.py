@@ -15,9 +15,10 @@ def write_text(path: Path, text: str) -> None:
         NotWritable: folder or disk refused, or something stands there that may not be replaced.
             What was there is as it was.
     """
-    with half_made(may_give_way(path)) as half:
-        try:
+    may_give_way(path)
+    try:
+        with half_made(path) as half:
             half.write_text(text, "utf-8", newline="\n")
             put_over(half, path)
-        except OSError as error:
-            raise not_writable(path, error) from error
+    except OSError as error:
+        raise not_writable(path, error) from error

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import resource
 import stat
 from collections.abc import Sequence
@@ -27,13 +26,15 @@ def test_fields_are_quoted_as_rfc_4180_says(tmp_path: Path) -> None:
     assert path.read_bytes() == (
         'who,hours\r\n"A, the ""first""",1\r\n"Ö\nB",2\r\n'.encode()
     )  # fmt: skip
-    assert stat.S_IMODE(path.stat().st_mode) == 0o666 & ~_umask()
 
 
-def _umask() -> int:
-    now = os.umask(0)
-    os.umask(now)
-    return now
+def test_a_table_is_its_owners_until_they_open_it_to_others(tmp_path: Path) -> None:
+    path = tmp_path / "t.csv"
+    for mode in (0o600, 0o644, 0o640):
+        if path.exists():
+            path.chmod(mode)
+        write(path, ("A", "1"))
+        assert stat.S_IMODE(path.stat().st_mode) == mode
 
 
 def test_what_was_there_stays_until_all_is_written(tmp_path: Path) -> None:
