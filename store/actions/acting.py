@@ -224,6 +224,8 @@ def acting(shop: Shop, by: By, act: Act | None = None) -> Generator[Acting]:
             doing = Acting(shop, change, by)
             _check_time(doing)
             _check_roll(doing)
+            if by.proves:
+                doing.prove_pin()
             if act is not None:
                 doing.may(act)
             yield doing

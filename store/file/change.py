@@ -39,6 +39,7 @@ class By:
         now: the machine's instant.
         at: when it was so, for a late entry; None is now.
         pin: as it was typed, None if it was not.
+        proves: the act takes the PIN, whatever the table of roles says of it.
         key: of this act: a second try with the same key does nothing twice.
     """
 
@@ -47,6 +48,7 @@ class By:
     now: datetime
     at: datetime | None = None
     pin: str | None = field(default=None, repr=False)
+    proves: bool = False
     key: str = field(default_factory=new_key)
 
 
