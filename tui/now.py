@@ -6,9 +6,13 @@ nobody uses the file, so that it is alive whenever it is opened.
 
 from __future__ import annotations
 
+import time
 from datetime import UTC, datetime
+from functools import cache
+from pathlib import Path
 
 from store.file.demo_clock import demo_now, use_demo
+from store.file.pins import Uptime
 from store.file.shop import Shop
 from store.views.about import about
 
@@ -16,6 +20,21 @@ from store.views.about import about
 def machine_now() -> datetime:
     """The machine's instant, UTC."""
     return datetime.now(UTC)
+
+
+def uptime() -> Uptime | None:
+    """How long the machine has run, sleep included; None on one that does not say so."""
+    started = _start()
+    return None if started is None else Uptime(started, time.clock_gettime(time.CLOCK_BOOTTIME))
+
+
+@cache
+def _start() -> str | None:
+    """Which start of the machine this is: Linux draws a number at each."""
+    try:
+        return Path("/proc/sys/kernel/random/boot_id").read_text("ascii").strip()
+    except OSError:
+        return None
 
 
 class ShopClock:

@@ -11,7 +11,7 @@ from store.file.shop import By, Shop
 from store.rules.roles import sees_customers
 from store.views.door import Known
 from tui.colours import Paint
-from tui.now import ShopClock
+from tui.now import ShopClock, uptime
 from tui.signs import Signs
 
 
@@ -93,7 +93,7 @@ class Session:
         if badge is None:
             assert self.who is not None
             badge, pin = self.who.badge, pin or self._pin
-        return By(badge, self.terminal, self.clock.use(), pin=pin)
+        return By(badge, self.terminal, self.clock.use(), pin=pin, up=uptime())
 
     def now(self) -> datetime:
         """The shop's instant."""

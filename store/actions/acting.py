@@ -31,7 +31,7 @@ from store.file.change import By, Change
 from store.file.facts import calendar_of
 from store.file.ledger import payload_of
 from store.file.memory import memory_of
-from store.file.pins import Secret, fits, note_right, note_wrong, read_secret, wait_s
+from store.file.pins import Secret, fits, note_right, note_waiting, note_wrong, read_secret, wait_s
 from store.file.shop import Shop
 from store.rules.roles import TABLE, Act, is_apprentice, why_not
 from store.rules.teaching import is_to_learn
@@ -169,9 +169,9 @@ class Acting:
         proof = secret.proof(person.person, pin)
         if self.shop.proven.get(person.person) == proof:
             return
-        wait = wait_s(self.db, person.person, self.change.recorded_at)
+        wait = wait_s(self.db, person.person, to_text(self.by.now), self.by.up)
         if wait:
-            raise PinWaits(person.name, wait)
+            raise PinWaits(person.person, person.name, wait)
         if not fits(secret, pin):
             raise WrongPin(person.person, person.name)
         note_right(self.db, person.person)
@@ -219,21 +219,30 @@ def acting(shop: Shop, by: By, act: Act | None = None) -> Generator[Acting]:
     """
     if by.badge != by.badge.strip():
         by = replace(by, badge=by.badge.strip())
+    refused: WrongPin | PinWaits | None = None
     try:
         with shop.changing(by) as change:
-            doing = Acting(shop, change, by)
-            _check_time(doing)
-            _check_roll(doing)
-            if by.proves:
-                doing.prove_pin()
-            if act is not None:
-                doing.may(act)
-            yield doing
-    except WrongPin as wrong:
-        _count_wrong(shop, wrong, by)
-        raise
+            change.mark()
+            try:
+                yield _begun(Acting(shop, change, by), act)
+            except (WrongPin, PinWaits) as error:
+                change.take_back()
+                _note(change, error)
+                refused = error
     except CANNOT_BE as error:
         raise put_into_words(error) from error
+    if refused is not None:
+        raise refused
+
+
+def _begun(doing: Acting, act: Act | None) -> Acting:
+    _check_time(doing)
+    _check_roll(doing)
+    if doing.by.proves:
+        doing.prove_pin()
+    if act is not None:
+        doing.may(act)
+    return doing
 
 
 def _check_time(doing: Acting) -> None:
@@ -260,6 +269,7 @@ def _check_roll(doing: Acting) -> None:
         raise NotEmployed(person.name)
 
 
-def _count_wrong(shop: Shop, wrong: WrongPin, by: By) -> None:
-    with shop.beside() as db:
-        note_wrong(db, wrong.person, to_text(by.now))
+def _note(change: Change, refused: WrongPin | PinWaits) -> None:
+    """Count a wrong PIN before anybody else can try one: all else of the transaction is undone."""
+    note = note_wrong if isinstance(refused, WrongPin) else note_waiting
+    note(change.db, refused.person, to_text(change.by.now), change.by.up)

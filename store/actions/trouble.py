@@ -53,8 +53,8 @@ class WrongPin(Refused):
 class PinWaits(Refused):
     """Too many wrong tries."""
 
-    def __init__(self, name: str, wait_s: int) -> None:
-        self.wait_s = wait_s
+    def __init__(self, person: str, name: str, wait_s: int) -> None:
+        self.person, self.wait_s = person, wait_s
         super().__init__(f"Too many wrong PINs for {name}. Wait {wait_s} seconds, then try again.")
 
 

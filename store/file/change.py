@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from store.edges.instants import from_text, to_text
 from store.file.ledger import FIRST, Row, digest, payload_of
-from store.file.memory import memory_of
+from store.file.memory import forget, memory_of
+from store.file.pins import Uptime
 from store.file.trouble import AlreadyRecorded
 
 if TYPE_CHECKING:
@@ -39,6 +40,7 @@ class By:
         now: the machine's instant.
         at: when it was so, for a late entry; None is now.
         pin: as it was typed, None if it was not.
+        up: how long the machine has run, where it can tell: waits after wrong PINs go by it.
         proves: the act takes the PIN, whatever the table of roles says of it.
         key: of this act: a second try with the same key does nothing twice.
     """
@@ -49,6 +51,7 @@ class By:
     at: datetime | None = None
     pin: str | None = field(default=None, repr=False)
     proves: bool = False
+    up: Uptime | None = None
     key: str = field(default_factory=new_key)
 
 
@@ -105,6 +108,15 @@ class Change:
         self.person: str | None = None
         self.job: str | None = None
         self._ids = 0
+
+    def mark(self) -> None:
+        """Remember this moment of the transaction, for `take_back`."""
+        self.db.execute("savepoint marked")
+
+    def take_back(self) -> None:
+        """Undo all that was written since the mark, without letting go of the file."""
+        self.db.execute("rollback to marked")
+        forget(self.db)
 
     @property
     def now(self) -> datetime:

@@ -3,7 +3,8 @@
 Parameters: N = 2**14, r = 8, p = 1 (16 MiB, about 50 ms), 16 random bytes of salt, 32 bytes out:
 RFC 7914, and the interactive setting that its authors proposed (from memory). A PIN of four
 digits cannot withstand somebody who holds the file; it stops a colleague at a terminal, and the
-throttle stops guessing there.
+throttle stops guessing there. It is counted in the shop file, in the transaction that found the
+PIN wrong, so that all terminals share it and none can guess while another is being counted.
 """
 
 from __future__ import annotations
@@ -12,14 +13,23 @@ import hashlib
 import hmac
 import sqlite3
 from dataclasses import dataclass
+from datetime import timedelta
+from typing import NamedTuple
 
-from store.edges.instants import from_text
+from store.edges.instants import from_text, to_text
 
 N, R, P = 2**14, 8, 1
 MAXMEM = 2**26
 FREE_TRIES = 3
 """Wrong tries before one has to wait."""
 FIRST_WAIT_S, LONGEST_WAIT_S = 30, 900
+
+
+class Uptime(NamedTuple):
+    """How long the machine has run; `started` tells one start from another, `s` are seconds."""
+
+    started: str
+    s: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,23 +86,59 @@ def read_secret(db: sqlite3.Connection, person: str) -> Secret | None:
     return Secret(*row) if row else None
 
 
-def wait_s(db: sqlite3.Connection, person: str, now: str) -> int:
+def wait_s(db: sqlite3.Connection, person: str, now: str, up: Uptime | None) -> int:
     """Return for how many seconds no PIN of this person is looked at."""
-    row = db.execute("select wrong, last_at from pin_tries where person = ?", [person]).fetchone()
-    if row is None or row[0] < FREE_TRIES:
+    row = _tries(db, person)
+    if row is None or row["wrong"] < FREE_TRIES:
         return 0
-    penalty = min(FIRST_WAIT_S * 2 ** (row[0] - FREE_TRIES), LONGEST_WAIT_S)
-    passed = (from_text(now) - from_text(row[1])).total_seconds()
-    left: float = penalty - max(0.0, passed)
-    return max(0, round(left))
+    doubled: int = FIRST_WAIT_S * 2 ** (row["wrong"] - FREE_TRIES)
+    penalty = min(doubled, LONGEST_WAIT_S)
+    return max(0, round(penalty - _passed_s(row, now, up)))
 
 
-def note_wrong(db: sqlite3.Connection, person: str, now: str) -> None:
+def _tries(db: sqlite3.Connection, person: str) -> sqlite3.Row | None:
+    found: sqlite3.Row | None = db.execute(
+        "select wrong, last_at, started, up_s from pin_tries where person = ?", [person]
+    ).fetchone()
+    return found
+
+
+def _passed_s(row: sqlite3.Row, now: str, up: Uptime | None) -> float:
+    """Seconds since the last wrong try: by the machine's uptime, which nobody can set.
+
+    Only over a new start of the machine its clock is believed, and never that it ran backwards.
+    """
+    if up is not None and row["started"] == up.started:
+        passed: float = up.s - row["up_s"]
+    else:
+        passed = (from_text(now) - from_text(row["last_at"])).total_seconds()
+    return max(0.0, passed)
+
+
+def note_wrong(db: sqlite3.Connection, person: str, now: str, up: Uptime | None) -> None:
     """Count a wrong try."""
     db.execute(
-        "insert into pin_tries values (?, 1, ?) on conflict (person) do update set "
-        "wrong = wrong + 1, last_at = excluded.last_at",
-        (person, now),
+        "insert into pin_tries values (?, 1, ?, ?, ?) on conflict (person) do update set "
+        "wrong = wrong + 1, last_at = excluded.last_at, started = excluded.started, "
+        "up_s = excluded.up_s",
+        (person, now, *(up or (None, None))),
+    )
+
+
+def note_waiting(db: sqlite3.Connection, person: str, now: str, up: Uptime | None) -> None:
+    """Go on with a wait by this start of the machine, and by a clock that was put back since.
+
+    Otherwise a try that was counted while the clock stood years ahead would lock until then.
+    """
+    row = _tries(db, person)
+    if row is None or (up is not None and row["started"] == up.started):
+        return
+    passed = _passed_s(row, now, up)
+    last_at = to_text(from_text(now) - timedelta(seconds=passed))
+    started, up_s = (None, None) if up is None else (up.started, up.s - passed)
+    db.execute(
+        "update pin_tries set last_at = ?, started = ?, up_s = ? where person = ?",
+        (last_at, started, up_s, person),
     )
 
 

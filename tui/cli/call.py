@@ -141,11 +141,13 @@ class Call:
     def by(self) -> By:
         """Who acts, where and when, with the PIN that is known."""
         from store.file.shop import By
+        from tui.now import uptime
 
         badge = self.badge()
         at = self.instant("at")
         pin = self.pin(badge)
-        return By(badge, self.terminal.name, self.terminal.clock.use(), at=at, pin=pin)
+        now = self.terminal.clock.use()
+        return By(badge, self.terminal.name, now, at=at, pin=pin, up=uptime())
 
     def pin(self, badge: str) -> str | None:
         """The PIN of a badge, where it is known or piped in."""

@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from sqlite_utils import Database
 
-SCRIPTS = ("0001_ledger", "0002_learned", "0003_private_words", "0004_help", "0005_need")
+SCRIPTS = (
+    "0001_ledger", "0002_learned", "0003_private_words", "0004_help", "0005_need", "0006_uptime",
+)  # fmt: skip
 """In order; a script is never edited once released."""
 
 

@@ -6,14 +6,15 @@ import hashlib
 
 import pytest
 
-from store.edges.instants import from_text
 from store.file.pins import (
     LONGEST_WAIT_S,
     Secret,
+    Uptime,
     fits,
     keep_secret,
     make_secret,
     note_right,
+    note_waiting,
     note_wrong,
     read_secret,
     scrypt,
@@ -86,25 +87,60 @@ def test_a_new_pin_takes_the_old_ones_place(world: World) -> None:
         assert read_secret(db, "p-nobody") is None
 
 
+AT = "2026-10-12T08:00:00.000000+00:00"
+LATER, EARLIER = "2031-01-01T00:00:00.000000+00:00", "2026-10-12T05:00:00.000000+00:00"
+
+
 def test_each_wrong_try_after_the_third_doubles_the_wait(world: World) -> None:
-    at = "2026-10-12T08:00:00.000000+00:00"
     waits: list[int] = []
     with world.shop.beside() as db:
         for _ in range(10):
-            waits.append(wait_s(db, "p-x", at))
-            note_wrong(db, "p-x", at)
+            waits.append(wait_s(db, "p-x", AT, None))
+            note_wrong(db, "p-x", AT, None)
         assert waits == [0, 0, 0, 30, 60, 120, 240, 480, LONGEST_WAIT_S, LONGEST_WAIT_S]
-        assert wait_s(db, "p-x", "2026-10-12T08:14:00.000000+00:00") == 60
-        assert wait_s(db, "p-x", "2026-10-12T08:15:00.000000+00:00") == 0
+        assert wait_s(db, "p-x", "2026-10-12T08:14:00.000000+00:00", None) == 60
+        assert wait_s(db, "p-x", "2026-10-12T08:15:00.000000+00:00", None) == 0
         note_right(db, "p-x")
-        assert wait_s(db, "p-x", at) == 0
+        assert wait_s(db, "p-x", AT, None) == 0
 
 
-def test_a_clock_put_back_makes_nobody_wait_longer(world: World) -> None:
-    at = "2026-10-12T08:00:00.000000+00:00"
+@pytest.mark.parametrize("now", [AT, LATER, EARLIER])
+def test_a_clock_that_is_set_ends_no_wait_and_makes_none_longer(world: World, now: str) -> None:
     with world.shop.beside() as db:
         for _ in range(3):
-            note_wrong(db, "p-x", at)
-        earlier = "2026-10-12T05:00:00.000000+00:00"
-        assert from_text(earlier) < from_text(at)
-        assert wait_s(db, "p-x", earlier) == 30
+            note_wrong(db, "p-x", AT, Uptime("a", 1000.0))
+        waits = [wait_s(db, "p-x", now, Uptime("a", 1000.0 + s)) for s in (0, 10, 29.4, 30, 1e6)]
+        assert waits == [30, 20, 1, 0, 0]
+
+
+def test_over_a_new_start_of_the_machine_its_clock_is_believed(world: World) -> None:
+    with world.shop.beside() as db:
+        for _ in range(3):
+            note_wrong(db, "p-x", AT, Uptime("a", 1000.0))
+        assert wait_s(db, "p-x", "2026-10-12T08:00:20.000000+00:00", Uptime("b", 5.0)) == 10
+        assert wait_s(db, "p-x", LATER, Uptime("b", 5.0)) == 0
+
+
+@pytest.mark.parametrize("started", ["a", "b", None])
+def test_a_clock_that_stood_years_ahead_locks_for_no_longer_than_a_wait(
+    world: World, started: str | None
+) -> None:
+    """Counted while the clock stood ahead; it was put right, and whoever comes is told to wait."""
+
+    def up(s: float) -> Uptime | None:
+        return None if started is None else Uptime(started, 1000.0 + s)
+
+    with world.shop.beside() as db:
+        for _ in range(3):
+            note_wrong(db, "p-x", LATER, Uptime("a", 1000.0))
+        assert wait_s(db, "p-x", AT, up(0)) == 30
+        note_waiting(db, "p-x", AT, up(0))
+        assert wait_s(db, "p-x", "2026-10-12T08:00:20.000000+00:00", up(20)) == 10
+        note_waiting(db, "p-x", "2026-10-12T08:00:20.000000+00:00", up(20))
+        assert wait_s(db, "p-x", "2026-10-12T08:00:30.000000+00:00", up(30)) == 0
+
+
+def test_waiting_is_noted_for_nobody_who_did_not_try(world: World) -> None:
+    with world.shop.beside() as db:
+        note_waiting(db, "p-x", AT, Uptime("a", 1.0))
+        assert db.execute("select count(*) from pin_tries where person = 'p-x'").fetchone()[0] == 0
