@@ -234,6 +234,12 @@ class Hoistbook(App[int]):
 
     # -- changes
 
+    def _fatal_error(self) -> None:
+        from tui.parts.crash import last_words
+
+        self._exit_renderables.append(last_words(self.console))
+        self._close_messages_no_wait()
+
     def notice(self) -> None:
         """Look whether the file changed or a minute passed; then the screen reads again."""
         screen = self.screen

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from store.views.door import door
 from tui.app import Hoistbook
-from tui.cli.where import terminal_name
+from tui.cli.where import key_badge, terminal_name
 from tui.parts.where import BAY, DESK, FLOOR, MONTH, SIGN_IN, TOOLS, Where, home
 from tui.session import Session, open_shop
 from tui.settings import appearance, settings, use_keys
@@ -62,13 +62,19 @@ def run(
     try:
         session = Session(
             shop, clock, terminal_name(environ), paint, signs, lift=lift, wall=wall,
-            asks_width=asks, said=said,
+            asks_width=asks, said=said, key_badge=of_key(environ, badge),
         )  # fmt: skip
         app = Hoistbook(session, _first(session, view, badge))
         app.run()
     finally:
         shop.close()
     return app.return_code or 0
+
+
+def of_key(environ: dict[str, str], badge: str | None) -> str | None:
+    """The badge that the line came in by, where it is the one that is signed in from the start."""
+    key = key_badge(environ)
+    return badge if key is not None and key.upper() == badge else None
 
 
 def _first(session: Session, view: str | None, badge: str | None) -> Where:

@@ -154,12 +154,14 @@ async def terminal(
     paint: Paint | None = None,
     wall: bool = False,
     sign_off_s: float = 3600.0,
+    key_badge: str | None = None,
 ) -> AsyncGenerator[Terminal]:
     """Open the program on a shop, with time standing still at `now`."""
     hands = Hands(now)
     session = Session(
-        shop, hands, "bay-1", paint or Paint(), signs, lift=lift, sign_off_s=sign_off_s, wall=wall
-    )
+        shop, hands, "bay-1", paint or Paint(), signs, lift=lift, sign_off_s=sign_off_s, wall=wall,
+        key_badge=key_badge,
+    )  # fmt: skip
     if badge is not None:
         session.sign_in(door(shop, now).who(badge))
     app = Hoistbook(session, first, alone=True)

@@ -171,7 +171,8 @@ class BayScreen(Painted[Bay]):
         """
         known = await self.at_door()
         who = await self.talk.type(
-            "Somebody else?", "badge", known.who, text=key.text, scanned=True,
+            "Somebody else?", "badge", lambda text: self.session.admits(known.who(text)),
+            text=key.text, scanned=True,
             facts=("Enter signs in with that badge; Esc stays here.",),
         )  # fmt: skip
         self.session.sign_in(who)

@@ -8,6 +8,7 @@ from pathlib import Path
 from store.trouble import Refused
 from tui import deeds, keys
 from tui.book.changing import Changing
+from tui.parts.on_disk import ask_target
 from tui.parts.setting_up import load_book
 from tui.parts.when import some
 
@@ -155,20 +156,13 @@ class Forms(Changing):
     async def write(self) -> None:
         """The book into a file."""
         self.book()
-        source, shop = self.state.view.source, self.screen.session.shop.path
-        target = await self.screen.talk.type(
-            "the work book as TOML", "file", lambda text: _target(some(text), shop),
+        source = self.state.view.source
+        target = await ask_target(
+            self.screen, "the work book as TOML",
             facts=("It is written on this machine; a file of that name is replaced.",),
         )  # fmt: skip
         await asyncio.to_thread(_write, target, source)
         self.screen.say(f"Work book {self.state.view.version} written: {target}.")
-
-
-def _target(typed: str, shop: Path) -> Path:
-    path = Path(typed).expanduser()
-    if path.resolve().name.startswith(shop.resolve().name) and path.parent == shop.parent:
-        raise Refused("That is the shop file. Type another name.")
-    return path
 
 
 def _write(path: Path, source: str) -> None:

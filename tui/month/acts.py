@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from store.rules.roles import TABLE, Act
@@ -18,9 +17,9 @@ from tui.month.deeds import write_report
 from tui.month.state import Shown
 from tui.papers.said import number
 from tui.parts.filling import Entry, Filling, fill_in, forget
+from tui.parts.on_disk import ask_target
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
-from tui.parts.when import some
 from tui.tools.typed import sum_of
 from tui.words import counted, listed, money
 
@@ -204,19 +203,12 @@ async def write(screen: Painted[Any], found: Month) -> None:
         Trouble: it cannot be written; what was there is as it was.
     """
     shop, month = screen.session.shop, found.span.month
-    target = await screen.talk.type(
-        "the month as a page, its tables in a folder beside it", "file", _target,
+    target = await ask_target(
+        screen, "the month as a page, its tables in a folder beside it", ends=".html",
         text=str(shop.path.parent / f"month-{month}.html"),
         facts=("On this machine, beside the shop file; older ones of that name are replaced.",),
     )  # fmt: skip
     screen.say(await asyncio.to_thread(write_report, shop, found, target))
-
-
-def _target(text: str) -> Path:
-    path = Path(some(text)).expanduser()
-    if path.suffix.lower() not in (".html", ".htm"):
-        raise Refused("The page is an .html file. Type a name that ends so.")
-    return path
 
 
 def nobody_else(found: Month) -> Refused:

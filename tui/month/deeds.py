@@ -41,8 +41,6 @@ def write_report(shop: Shop, found: Month, target: Path) -> str:
     from tui.papers.month_html import month_html
 
     folder = target.with_suffix("")
-    if target.resolve().name.startswith(shop.path.resolve().name):
-        raise Refused("That is the shop file. Type another name.")
     check_page(target)
     write_tables(found, folder)
     write_text(target, month_html(found))

@@ -6,10 +6,9 @@ import asyncio
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from store.trouble import Refused
 from tui.parts.finding_jobs import find_job
+from tui.parts.on_disk import ask_target
 from tui.parts.painted import Painted
-from tui.parts.when import some
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -25,21 +24,14 @@ async def write_card(screen: Painted[Any]) -> None:
         Trouble: it cannot be written; what was there is as it was.
     """
     session = screen.session
+    session.refuse_files()
     job = screen.job_at_hand() or await find_job(screen, "the card of which job?")
-    target = await screen.talk.type(
-        f"job card of {job}, to print", "file", lambda text: _target(text, session.shop.path),
-        text=f"{job}-card.html",
+    target = await ask_target(
+        screen, f"job card of {job}, to print", text=f"{job}-card.html",
         facts=("A page for a browser, on this machine; a file of that name is replaced.",),
     )  # fmt: skip
     await asyncio.to_thread(_written, session.shop, job, session.now(), target)
     screen.say(f"Job card of {job} written: {target}. Print it from a browser.")
-
-
-def _target(typed: str, shop: Path) -> Path:
-    path = Path(some(typed)).expanduser()
-    if path.resolve().name.startswith(shop.resolve().name):
-        raise Refused("That is the shop file. Type another name.")
-    return path
 
 
 def _written(shop: Shop, job: str, now: datetime, target: Path) -> None:

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Any
 from store.rules.roles import why_not
 from store.trouble import Refused
 from tui import deeds
+from tui.parts.on_disk import ask_file
 from tui.parts.painted import Painted
 from tui.parts.people import somebody
-from tui.parts.when import some
 from tui.words import counted, listed, zone_of
 
 if TYPE_CHECKING:
@@ -39,8 +39,8 @@ async def take_history(screen: Painted[Any]) -> None:
     if who is not None and says is not None:
         raise Refused(f"{who.name} {says}")
     session = screen.session
-    path = await screen.talk.type(
-        "old jobs from a table", "file", lambda text: _path(text, session.shop.path),
+    path = await ask_file(
+        screen, "old jobs from a table", lambda path: _no_shop(path, session.shop.path),
         facts=("CSV with job, template, variant, phase, seq, technician, started_at, closed_at, "
                "book_hours, actual_hours; from a spreadsheet too.",),
     )  # fmt: skip
@@ -54,8 +54,7 @@ async def take_history(screen: Painted[Any]) -> None:
     await screen.act(deeds.import_history(records, path.name))
 
 
-def _path(typed: str, shop: Path) -> Path:
-    path = Path(some(typed)).expanduser()
+def _no_shop(path: Path, shop: Path) -> Path:
     if path.exists() and shop.exists() and path.samefile(shop):
         raise Refused("That is the shop file. Type where the table is.")
     return path

@@ -13,12 +13,17 @@ async def somebody(screen: Painted[Any]) -> None:
     Raises:
         Back: nobody came.
     """
-    if screen.session.who is not None:
+    session = screen.session
+    if session.who is not None:
         return
     known = await screen.at_door()
+    if session.key_badge is not None:
+        session.sign_in(known.who(session.key_badge))
+        screen.repaint()
+        return
     who = await screen.talk.type(
         "Who does this?", "badge", known.who, scanned=True,
         facts=("Scan or type your badge; Esc goes back.",),
     )  # fmt: skip
-    screen.session.sign_in(who)
+    session.sign_in(who)
     screen.repaint()

@@ -11,6 +11,7 @@ from store.trouble import Refused
 from tui import deeds
 from tui.parts.card_out import write_card
 from tui.parts.importing import take_history
+from tui.parts.on_disk import ask_file
 from tui.parts.painted import Painted, digits
 from tui.parts.people import somebody
 from tui.parts.prompt import Option
@@ -107,8 +108,8 @@ async def load_book(screen: Painted[Any]) -> None:
     await somebody(screen)
     _refuse_who_may_not(screen, "load work book")
     shop = screen.session.shop.path
-    source = await screen.talk.type(
-        "a work book", "file", lambda text: book_text(text, shop),
+    source = await ask_file(
+        screen, "a work book", lambda path: book_text(path, shop),
         facts=("hoistbook workbook starter > book.toml  writes one to change;",
                "hoistbook workbook check book.toml  names every fault with its line."),
     )  # fmt: skip
@@ -128,7 +129,7 @@ def _refuse_who_may_not(screen: Painted[Any], act: Act) -> None:
         raise Refused(f"{who.name} {says}")
 
 
-def book_text(typed: str, shop: Path) -> str:
+def book_text(path: Path, shop: Path) -> str:
     """The text of a file.
 
     Args:
@@ -137,7 +138,6 @@ def book_text(typed: str, shop: Path) -> str:
     Raises:
         Refused: it cannot be read, or is no file for that.
     """
-    path = Path(some(typed)).expanduser()
     try:
         if not path.is_file():
             raise Refused(f"There is no file {path}. Type where the work book is.")

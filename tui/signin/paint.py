@@ -22,13 +22,18 @@ FIELD_CELLS = 26
 
 @dataclass(frozen=True, slots=True)
 class SignInState:
-    """What was typed so far; `said` begins with `!` where it was refused."""
+    """What was typed so far; `said` begins with `!` where it was refused.
+
+    Attributes:
+        own: the one badge that can sign in here, where the line came in by a key.
+    """
 
     typed: str = ""
     said: str = ""
     lift: str | None = None
     keys: Sequence[Key] = ()
     stale: str | None = None
+    own: str | None = None
 
 
 def signin_canvas(door: Door, size: tuple[int, int], signs: Signs, state: SignInState) -> Canvas:
@@ -53,10 +58,16 @@ def signin_canvas(door: Door, size: tuple[int, int], signs: Signs, state: SignIn
     y = top + len(lines) + 1
     _middle(canvas, y, full_date(door.at, zone), DIM)
     _field(canvas, y + 3, state, signs)
-    _middle(canvas, y + 6, "Scan your badge, or type it and press Enter.", DIM)
+    _middle(canvas, y + 6, _asks(state.own), DIM)
     paint_said(canvas, height - 2, state.said, signs)
     paint_keys(canvas, height - 1, state.keys, signs)
     return canvas
+
+
+def _asks(own: str | None) -> str:
+    if own is None:
+        return "Scan your badge, or type it and press Enter."
+    return f"This line is for the badge {own}: Enter signs in."
 
 
 def _middle(canvas: Canvas, y: int, text: str, ink: Ink) -> None:

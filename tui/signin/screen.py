@@ -38,7 +38,10 @@ class SignInScreen(Painted[Door]):
     def picture(self, view: Door, size: tuple[int, int]) -> Canvas:
         """Clock and field."""
         row = keys.last_row(keys.SIGN_IN)
-        state = SignInState(self.typed, self.saying or "", self.session.lift, row, self.stale)
+        state = SignInState(
+            self.typed, self.saying or "", self.session.lift, row, self.stale,
+            self.session.key_badge,
+        )  # fmt: skip
         return signin_canvas(view, size, self.session.signs, state)
 
     async def visit(self) -> Where | None:
@@ -72,7 +75,7 @@ class SignInScreen(Painted[Door]):
 
         Raises:
             Elsewhere: to the home of who signed in.
-            Refused: it is no badge, or nobody's.
+            Refused: it is no badge, nobody's, or not the one of the line.
         """
         self.typed = ""
         if code.kind != "badge":
@@ -84,7 +87,7 @@ class SignInScreen(Painted[Door]):
             raise Elsewhere(home(who.role))
 
     async def _sign_in(self) -> None:
-        typed, self.typed = self.typed.strip(), ""
+        typed, self.typed = self.typed.strip() or self.session.key_badge, ""
         if typed:
             code = split_off(typed)[1]
             await self.scanned(code or Code("badge", typed))

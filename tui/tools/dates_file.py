@@ -7,8 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from store.file.shop import Shop
-from store.trouble import Refused
-from tui.parts.when import some
+from tui.parts.on_disk import ask_target
 from tui.tools.at_hand import AtHand
 from tui.words import counted
 
@@ -23,20 +22,12 @@ async def write_dates(at: AtHand) -> None:
         Trouble: it cannot be written; what was there is as it was.
     """
     session = at.screen.session
-    target = await at.screen.talk.type(
-        "every date, for a calendar", "file", lambda text: _target(text, session.shop.path),
-        text=str(session.shop.path.parent / NAME),
+    target = await ask_target(
+        at.screen, "every date, for a calendar", text=str(session.shop.path.parent / NAME),
         facts=("On this machine, beside the shop file; a file of that name is replaced.",),
     )  # fmt: skip
     many = await asyncio.to_thread(_written, session.shop, session.now(), target)
     at.screen.say(f"{counted(many, 'date')} written: {target}.")
-
-
-def _target(typed: str, shop: Path) -> Path:
-    path = Path(some(typed)).expanduser()
-    if path.resolve().name.startswith(shop.resolve().name):
-        raise Refused("That is the shop file. Type another name.")
-    return path
 
 
 def _written(shop: Shop, now: datetime, target: Path) -> int:

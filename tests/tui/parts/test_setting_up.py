@@ -100,6 +100,6 @@ def test_the_shop_file_is_never_opened_for_a_work_book(shop: Shop, tmp_path: Pat
     linked.symlink_to(shop.path)
     for name in (str(shop.path), str(linked), f"{shop.path}-wal"):
         with pytest.raises(Refused, match="That is the shop file"):
-            book_text(name, shop.path)
+            book_text(Path(name), shop.path)
     with pytest.raises(Refused, match="There is no file"):
-        book_text(str(tmp_path), shop.path)
+        book_text(tmp_path, shop.path)
