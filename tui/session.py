@@ -9,6 +9,7 @@ from typing import Any, Protocol
 
 from store.file.shop import By, Shop
 from store.rules.roles import sees_customers
+from store.trouble import Refused
 from store.views.door import Known
 from tui.colours import Paint
 from tui.now import ShopClock, uptime
@@ -43,6 +44,8 @@ class Session:
         pins: proven here while their person was signed in or stood by, by badge.
         wall: nobody sits here: no keys.
         asks_width: the terminal is to be asked how wide it draws the signs.
+        key_badge: the badge of the SSH key by which the line came in: nobody else signs in on it,
+            and it reaches no file but the shop's.
     """
 
     shop: Shop
@@ -54,6 +57,7 @@ class Session:
     sign_off_s: float = 120.0
     wall: bool = False
     asks_width: bool = False
+    key_badge: str | None = None
     who: Known | None = None
     said: str = ""
     """What the next screen says first."""
@@ -67,11 +71,40 @@ class Session:
         return self.who is not None and sees_customers(self.who.role)
 
     def sign_in(self, who: Known) -> None:
-        """Somebody else is here now."""
+        """Somebody else is here now.
+
+        Raises:
+            Refused: the line is for another badge.
+        """
+        self.admits(who)
         if self.who is None or self.who.badge != who.badge:
             self.forget_pin()
             self.filled.clear()
         self.who = who
+
+    def admits(self, who: Known) -> Known:
+        """Return who may sign in here.
+
+        Raises:
+            Refused: the line came in by the key of another.
+        """
+        if self.key_badge is not None and who.badge != self.key_badge:
+            raise Refused(
+                f"This line is for the badge {self.key_badge} and no other. Sign in at a terminal "
+                "of the shop."
+            )
+        return who
+
+    def refuse_files(self) -> None:
+        """Go on only where files of the machine may be read and written.
+
+        Raises:
+            Refused: the line came in by a key.
+        """
+        if self.key_badge is not None:
+            raise Refused(
+                "A line that came in by a key reaches no files. Do it at a terminal of the shop."
+            )
 
     def sign_off(self) -> None:
         """Nobody is here any more; the clock in the shop file goes on."""
@@ -93,7 +126,9 @@ class Session:
         if badge is None:
             assert self.who is not None
             badge, pin = self.who.badge, pin or self._pin
-        return By(badge, self.terminal, self.clock.use(), pin=pin, up=uptime())
+        other = self.who is None or badge != self.who.badge
+        proves = other and self.key_badge is not None  # where no other badge can sign in
+        return By(badge, self.terminal, self.clock.use(), pin=pin, up=uptime(), proves=proves)
 
     def now(self) -> datetime:
         """The shop's instant."""
