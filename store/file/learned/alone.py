@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import errno
-import fcntl
 import os
 import time
 from collections.abc import Generator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-NO_LOCKS = (errno.ENOLCK, errno.ENOSYS, errno.EOPNOTSUPP, errno.ENOTSUP, errno.EINVAL)
-"""What file systems without locks answer: two learners then do some work twice, no more."""
-
+from store.file.locks import is_at, lock
 
 POLL_S = 0.05
 """How often whoever must wait asks again."""
@@ -60,10 +56,10 @@ def _take(shop: Path) -> int | None:
             held = os.open(side, os.O_RDONLY | os.O_CREAT | os.O_CLOEXEC, _mode(shop))
         except OSError:
             return None  # a folder that cannot be written: neither can what was learned
-        if not _lock(held):
+        if lock(held) is False:  # where there are no locks two learners do some work twice, no more
             os.close(held)
             return None
-        if _is_at(held, side):
+        if is_at(held, side):
             return held
         os.close(held)  # taken away by whoever had it before
 
@@ -73,20 +69,3 @@ def _mode(shop: Path) -> int:
     with suppress(OSError):
         return shop.stat().st_mode & 0o666
     return 0o600
-
-
-def _lock(held: int) -> bool:
-    try:
-        fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError as error:
-        return error.errno in NO_LOCKS
-    return True
-
-
-def _is_at(held: int, side: Path) -> bool:
-    try:
-        there = side.stat()
-    except OSError:
-        return False
-    mine = os.fstat(held)
-    return (mine.st_dev, mine.st_ino) == (there.st_dev, there.st_ino)
