@@ -54,7 +54,7 @@ class Hoistbook(App[int]):
         self._trail: list[Where] = []
         self._met: dict[Painted[object], str | None] = {}
         self.line = KeyLine()
-        self._watch = Watch(session.shop.path)
+        self._watch = Watch(session.shop.path, session.shop.check)
         self._alone = alone
         self._warmed = False
         self.asked_width = False
@@ -255,6 +255,8 @@ class Hoistbook(App[int]):
             return
         if changed or screen.stale:
             screen.read()
+        if news := self.session.shop.news():
+            screen.say_no(news)
 
     def _minute_passed(self) -> bool:
         minute = f"{self.session.now():%H:%M}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 from store.file.noticing import Mark, Noticing
@@ -12,8 +13,8 @@ TIMES_A_SECOND = 4
 class Watch:
     """Asked four times a second; it answers True once for every change."""
 
-    def __init__(self, path: Path) -> None:
-        self._noticing = Noticing(path)
+    def __init__(self, path: Path, check: Callable[[], None] | None = None) -> None:
+        self._noticing = Noticing(path, check)
         self._last: Mark | None = None
 
     def changed(self) -> bool:

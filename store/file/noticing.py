@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
 from store.file.learned.kept import turn
-from store.file.opening import as_trouble, connect, file_number, look_at
+from store.file.opening import as_trouble, connect, look_at
+from store.file.place import Look, look_at_place
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,10 +29,16 @@ class Mark:
 class Noticing:
     """One idle connection that is asked whether anybody wrote."""
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: Path, check: Callable[[], None] | None = None) -> None:
+        """Notice what becomes of a file.
+
+        Args:
+            check: is called when somebody was at the file itself, before it is opened anew.
+        """
         self._path = path
+        self._check = check
         self._db: sqlite3.Connection | None = None
-        self._file = (0, 0)
+        self._place: Look | None = None
         self._version = -1
         self._mark: Mark | None = None
 
@@ -50,16 +58,20 @@ class Noticing:
             raise as_trouble(error, self._path) from error
 
     def _looked(self) -> Mark:
-        look_at(self._path)
-        file = file_number(self._path)
-        if self._db is None or file != self._file:
+        place = look_at_place(self._path)
+        if self._db is None or place != self._place:
             self.close()
-            self._db, self._file = connect(self._path), file
+            if self._check is not None:
+                self._check()
+            look_at(self._path)
+            self._db = connect(self._path)
+            self._db.execute("pragma application_id")  # makes what lies beside it
+            self._place = place = look_at_place(self._path)
         version: int = self._db.execute("pragma data_version").fetchone()[0]
         if self._mark is None or version != self._version:
             self._version = version
             row = self._db.execute("select coalesce(max(seq), 0) from ledger").fetchone()
-            self._mark = Mark(file, row[0], turn(self._db))
+            self._mark = Mark(place.file, row[0], turn(self._db))
         return self._mark
 
     def close(self) -> None:

@@ -63,6 +63,18 @@ def connect(path: Path, mode: str = "rw") -> sqlite3.Connection:
     return db
 
 
+def connect_past_log(path: Path) -> sqlite3.Connection:
+    """Open the file itself, as if it had no log, only to look: it takes no lock and waits for none.
+
+    What it reads may be half of a checkpoint. Closing it drops no lock of this process: SQLite
+    keeps descriptors open as long as another connection has a lock on the same file.
+    """
+    return sqlite3.connect(
+        f"{path.absolute().as_uri()}?mode=ro&immutable=1", uri=True, isolation_level=None,
+        check_same_thread=False,
+    )  # fmt: skip
+
+
 def file_number(path: Path) -> tuple[int, int]:
     """Return what tells a file from another one put in its place; zeros where there is none."""
     try:

@@ -21,14 +21,40 @@ class Readers:
     """Gives a connection to whoever looks and takes it back; safe for threads.
 
     One at least stays open, so that a writer's closing never checkpoints the file.
+
+    Attributes:
+        turn: how often all were to be opened anew.
     """
 
     def __init__(self, path: Path, opener: Callable[[], sqlite3.Connection]) -> None:
         self._path, self._opener = path, opener
         self._lock = threading.Lock()
         self._free: list[sqlite3.Connection] = []
-        self._numbers: dict[sqlite3.Connection, tuple[int, int]] = {}
+        self._numbers: dict[sqlite3.Connection, tuple[int, ...]] = {}
+        self.turn = 0
         self.give_back(self.take())
+
+    def number(self) -> tuple[int, ...]:
+        """What tells connections to the file at the path from those that are to be opened anew."""
+        return (*file_number(self._path), self.turn)
+
+    def renew(self) -> None:
+        """Have every connection opened anew that is there by now."""
+        with self._lock:
+            self.turn += 1
+            for db in self._free:
+                self._close(db)
+            self._free.clear()
+
+    def spare(self) -> sqlite3.Connection | None:
+        """One that is there already, to whatever file it is; for `put_back`, or to be kept."""
+        with self._lock:
+            return self._free.pop() if self._free else None
+
+    def put_back(self, db: sqlite3.Connection) -> None:
+        """Keep one for the next look, to whatever file it is."""
+        with self._lock:
+            self._free.append(db)
 
     def take(self) -> sqlite3.Connection:
         """Return a connection to the file that is at the path now; nothing is begun.
@@ -36,7 +62,7 @@ class Readers:
         Raises:
             Trouble: as its opening does.
         """
-        number = file_number(self._path)
+        number = self.number()
         with self._lock:
             while self._free:
                 db = self._free.pop()
@@ -51,7 +77,7 @@ class Readers:
     def give_back(self, db: sqlite3.Connection) -> None:
         """Keep it for the next look, or close it where there are enough."""
         with self._lock:
-            if len(self._free) < MOST and self._numbers.get(db) == file_number(self._path):
+            if len(self._free) < MOST and self._numbers.get(db) == self.number():
                 self._free.append(db)
             else:
                 self._close(db)

@@ -17,8 +17,10 @@ from pathlib import Path
 from store.file.change import By, Change, Last, newest
 from store.file.layout import LAYOUT, check_layout, refuse_foreign
 from store.file.memory import forget, remember
-from store.file.opening import as_trouble, code_of, connect, file_number, look_at
+from store.file.opening import as_trouble, code_of, connect, look_at
+from store.file.pins import Derived
 from store.file.readers import Readers
+from store.file.standing import Standing
 from store.file.trouble import AlreadyRecorded, Busy, InDoubt
 from store.trouble import Trouble
 
@@ -40,6 +42,7 @@ class Shop:
     Attributes:
         path: where it is.
         proven: PINs proven in this process, by person: the check they were proven against.
+        derived: keys derived of PINs typed in this process and not proven yet, by person.
     """
 
     def __init__(self, path: Path) -> None:
@@ -50,19 +53,30 @@ class Shop:
         """
         self.path = Path(path)
         self.proven: dict[str, str] = {}
+        self.derived: dict[str, Derived] = {}
         self._lock = threading.RLock()
         self._writer: sqlite3.Connection | None = None
-        self._file = (0, 0)
+        self._file: tuple[int, ...] = ()
         self._bulk: _Bulk | None = None
         self._bulk_thread, self._bulk_key = 0, ""
         look_at(self.path)
         self._readers = Readers(self.path, self._open)
+        self._standing = Standing(self.path, self._readers)
 
     def close(self) -> None:
         """Let go of the file."""
         with self._lock:
             self._drop_writer()
             self._readers.close()
+
+    def check(self) -> None:
+        """Go on only with what stands at the path; raises Gone, Overwritten and Busy."""
+        self._standing.check()
+
+    def news(self) -> str:
+        """What was found about the file and put right, said once; empty where nothing was."""
+        told, self._standing.told = self._standing.told, ""
+        return told
 
     @contextmanager
     def reading(self) -> Generator[sqlite3.Connection]:
@@ -75,6 +89,7 @@ class Shop:
         if bulk is not None:
             yield bulk.db
             return
+        self.check()
         db = self._readers.take()
         try:
             self._begin_look(db)
@@ -203,7 +218,7 @@ class Shop:
                 db = self._open_writer()
                 db.execute("begin immediate")
                 layout = db.execute("pragma user_version").fetchone()[0]
-                if layout == LAYOUT and self._file == file_number(self.path):
+                if layout == LAYOUT and self._file == self._readers.number():
                     return db
                 self._drop_writer()  # replaced, or of another layout, since it was opened
         except sqlite3.Error as error:
@@ -212,7 +227,8 @@ class Shop:
         raise Busy
 
     def _open_writer(self) -> sqlite3.Connection:
-        number = file_number(self.path)
+        self.check()
+        number = self._readers.number()
         if self._writer is not None and self._file == number:
             return self._writer
         self._drop_writer()

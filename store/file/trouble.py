@@ -130,3 +130,35 @@ class NotProven(Trouble):
     def __init__(self, path: Path, says: str, remedy: str) -> None:
         self.path, self.says = path, says
         super().__init__(f"{path} does not agree with its ledger: {says} {remedy}")
+
+
+class Gone(NoShop):
+    """The shop file was deleted or renamed under a running terminal."""
+
+    def __init__(self, path: Path, safe: str) -> None:
+        self.path = path
+        Trouble.__init__(self, f"{path} is gone{safe}. This terminal then goes on by itself.")
+
+
+class Overwritten(Trouble):
+    """Somebody wrote over the open shop file: a copy laid over it, or its end cut off."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        super().__init__(
+            f"{path} was written over by another program and lacks entries now. Nothing more is "
+            "written to it. Put the newest backup in its place, and this terminal goes on: "
+            f"hoistbook --shop {path} restore FILE --replace"
+        )
+
+
+def put_in_its_place(path: Path, has: int, had: int, kept: Path | None) -> str:
+    """Say that another file stands at the path, and where the one before is."""
+    ends = f"it ends with entry {has}" if has else "it cannot be read"
+    says = f"Another file was put at {path}: {ends}, here it was {had}."
+    if kept is None:
+        return f"{says} Do again what is missing, or restore the newest backup."
+    return (
+        f"{says} The one before is saved; this takes it back: "
+        f"hoistbook --shop {path} restore {kept} --replace"
+    )

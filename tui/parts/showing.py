@@ -68,6 +68,7 @@ class Showing(Screen[None], Generic[View]):
         self._remark = self._remarked_on = ""
         self._last_key = ""
         self.stale: str | None = None
+        self._lost = ""
         self._begun = self._taken = 0
         self._stands = False
         self._page: Callable[[tuple[int, int]], Canvas] | None = None
@@ -118,6 +119,8 @@ class Showing(Screen[None], Generic[View]):
         if message.ticket <= self._taken:
             return
         self._taken = message.ticket
+        if self.stale is not None and self.said == self._lost:
+            self.said = "The shop file can be read again."
         self.stale = None
         self.shown, self.at = cast("View", message.view), message.at
         self.took(self.shown)
@@ -141,6 +144,7 @@ class Showing(Screen[None], Generic[View]):
         if self.stale is None:
             self.stale = self._time(self.at) if self.at else "never"
             self.say_no(says)
+            self._lost = self.said
 
     def _time(self, at: datetime) -> str:
         return time(at, zone_of(self.zone))

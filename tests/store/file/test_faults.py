@@ -114,7 +114,7 @@ def test_what_nobody_can_tell_is_not_told_as_written_or_not(faulty: World) -> No
 def test_a_failed_note_beside_the_ledger_is_told(faulty: World) -> None:
     Faulty.code = "SQLITE_FULL"
     with pytest.raises(NotWritten), faulty.shop.beside() as db:
-        db.execute("insert into pin_tries values ('p-1', 1, 'now')")
+        db.execute("insert into pin_tries (person, wrong, last_at) values ('p-1', 1, 'now')")
     Faulty.code = ""
     assert faulty.one("select count(*) from pin_tries") == 0
 

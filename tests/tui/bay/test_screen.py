@@ -331,7 +331,7 @@ async def test_a_file_that_is_gone_is_a_sentence_at_every_key(
         shop.path.rename(tmp_path / "away")
         for key in ("1", "2", "3", "6", "B", "-", "7", "0", ".", "Enter"):
             await at.keys(key, "1")
-            assert at.said.startswith("! There is no shop file"), key
+            assert at.said.startswith(f"! {shop.path} is gone: it is called"), key
         at.app.notice()
         await at.settle()
         assert "AS OF 07:46" in at.text
