@@ -14,9 +14,9 @@ from tempfile import mkdtemp
 from store.actions import books, clock, jobs, people, places, steps
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
 from store.edges.events import Experience, Role, WeekSpan
-from store.file.pins import make_secret
 from store.file.shop import By, Shop
 from store.views.ledger import ledger
+from tests.store.actions.made import quick_secret
 
 WEEK = [1, 2, 3, 4, 5]
 BOOK = Path(__file__).parents[2] / "demo" / "workbook.toml"
@@ -79,7 +79,7 @@ def founded(path: Path, pen: Pen, zone: str = ZONE, days: list[int] = WEEK) -> S
         "OWN", "Olga", PIN, rate_per_hour=90,
         from_day=(pen.now - timedelta(days=9)).date(),
     )  # fmt: skip
-    secret = make_secret(PIN, b"0" * 16)
+    secret = quick_secret(PIN)
     shop = found_shop(path, pen.by(), plan, secret=secret)
     books.load_workbook(shop, pen.by(), source=BOOK.read_text("utf-8"))
     staff: tuple[tuple[str, str, Role, Experience], ...] = (

@@ -22,7 +22,7 @@ from store.actions.founding import LiftPlan, ShopPlan, found_shop
 from store.edges.events import Role, WeekSpan
 from store.file.change import By
 from store.file.layout import derived_tables
-from store.file.pins import make_secret
+from store.file.pins import Secret, scrypt
 from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
 from store.file.shop import Shop
 from store.trouble import Refused, Trouble
@@ -167,6 +167,12 @@ class World:
         return says
 
 
+def quick_secret(pin: str) -> Secret:
+    """What is kept of a PIN, derived in no time: tests type it thousands of times."""
+    salt = bytes(16)
+    return Secret(2, 1, 1, salt.hex(), scrypt(pin, salt, n=2, r=1, p=1))
+
+
 @lru_cache(maxsize=1)
 def _template() -> Path:
     path = Path(tempfile.mkdtemp(prefix="hoistbook-test-")) / "made.shop"
@@ -179,7 +185,7 @@ def _template() -> Path:
     )  # fmt: skip
     before = MONDAY - timedelta(days=3)
     first = By("OWN", "t1", before, pin=PIN, key="0" * 24)
-    secret = make_secret(PIN, bytes(16))
+    secret = quick_secret(PIN)
     shop = found_shop(path, first, plan, secret=secret)
     world = World(shop, before)
     books.load_workbook(shop, world.by("OWN"), source=BOOK)

@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 import hashlib
+import sqlite3
+from contextlib import suppress
+from typing import Any
 
 import pytest
 
+from store.actions import jobs
+from store.actions.trouble import WrongPin
 from store.file.pins import (
     LONGEST_WAIT_S,
     Secret,
     Uptime,
+    derived,
     fits,
     keep_secret,
     make_secret,
@@ -58,10 +64,14 @@ def test_the_parameters_we_use_are_those_of_the_third_value() -> None:
     assert make_secret(pin, salt.encode()).hash == expected[:64]
 
 
+def _fits(secret: Secret, pin: str) -> bool:
+    return fits(secret, derived(secret, "p-x", pin))
+
+
 def test_only_the_right_pin_fits() -> None:
     secret = make_secret("2468", b"0123456789abcdef")
-    assert fits(secret, "2468")
-    assert not any(fits(secret, wrong) for wrong in ("2469", "24680", "", "٢٤٦٨"))
+    assert _fits(secret, "2468")
+    assert not any(_fits(secret, wrong) for wrong in ("2469", "24680", "", "٢٤٦٨"))
 
 
 def test_the_ledgers_check_covers_every_part_of_the_row() -> None:
@@ -83,7 +93,7 @@ def test_a_new_pin_takes_the_old_ones_place(world: World) -> None:
             keep_secret(db, "p-x", make_secret(pin, b"salt"))
         found = read_secret(db, "p-x")
         assert found is not None
-        assert fits(found, "2222")
+        assert _fits(found, "2222")
         assert read_secret(db, "p-nobody") is None
 
 
@@ -144,3 +154,28 @@ def test_waiting_is_noted_for_nobody_who_did_not_try(world: World) -> None:
     with world.shop.beside() as db:
         note_waiting(db, "p-x", AT, Uptime("a", 1.0))
         assert db.execute("select count(*) from pin_tries where person = 'p-x'").fetchone()[0] == 0
+
+
+def test_a_key_is_derived_before_the_file_is_locked_and_judged_behind_it(
+    world: World, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    job = world.take(lift=None)
+    world.shop.proven.clear()
+    free: list[bool] = []
+    other = sqlite3.connect(world.shop.path, isolation_level=None, timeout=0)
+
+    def noting(*given: Any, **more: Any) -> str:
+        with suppress(sqlite3.OperationalError):
+            other.execute("begin immediate")
+            free.append(other.in_transaction)
+            other.execute("rollback")
+        return scrypt(*given, **more)
+
+    monkeypatch.setattr("store.file.pins.scrypt", noting)
+    with pytest.raises(WrongPin):
+        jobs.promise(world.shop, world.by("FOR", pin="1357"), job=job, at=world.at(9, 0, 5))
+    assert world.one("select wrong from pin_tries") == 1
+    jobs.promise(world.shop, world.by("FOR"), job=job, at=world.at(9, 0, 5))
+    jobs.promise(world.shop, world.by("FOR"), job=job, at=world.at(9, 0, 6))
+    other.close()
+    assert free == [True, True], "once for each PIN, and others could write"
