@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, datetime, timedelta
 from importlib.resources import files
 from pathlib import Path
@@ -44,17 +45,29 @@ def workbook_text() -> str:
     return files("demo").joinpath("workbook.toml").read_text("utf-8")
 
 
-def found(path: Path, pen: Pen, now: datetime, demo: Demo, last_year: int) -> Shop:
+def found(
+    path: Path, pen: Pen, now: datetime, demo: Demo, last_year: int, then: Callable[[Shop], object]
+) -> Shop:
     """Make the shop file with everything that stands before the first job.
 
     Args:
         last_year: public holidays are known up to its end.
+        then: writes the rest; only a whole demo shop takes its name.
     """
     plan = ShopPlan(
         "Marsh Lane Works", "Europe/Amsterdam", "EUR", SHIFTS, BREAKS, LIFTS,
         OWNER.badge, OWNER.name, PIN, rate_per_hour=RATE,
     )  # fmt: skip
-    shop = found_shop(path, pen.by(OWNER.badge, now, "office"), plan, demo=demo, secret=pen.secret)
+
+    def begin(shop: Shop) -> None:
+        _furnish(shop, pen, now, last_year)
+        then(shop)
+
+    act = pen.by(OWNER.badge, now, "office")
+    return found_shop(path, act, plan, demo=demo, secret=pen.secret, then=begin)
+
+
+def _furnish(shop: Shop, pen: Pen, now: datetime, last_year: int) -> None:
     with shop.bulk():
         _people(shop, pen, now)
         _places(shop, pen, now)
@@ -63,7 +76,6 @@ def found(path: Path, pen: Pen, now: datetime, demo: Demo, last_year: int) -> Sh
             shop, pen.by(OWNER.badge, now, "office"), source=workbook_text(), routes_tried=True
         )
         make_known(shop, pen, now)
-    return shop
 
 
 def _people(shop: Shop, pen: Pen, now: datetime) -> None:

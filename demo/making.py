@@ -45,18 +45,17 @@ def make_demo(path: Path, *, seed: int = 1, months: int = 18, story: Story = STO
     first = first_day(months)
     now = at_zone(first, time(6, 30), ZONE)
     pen = Pen(chance("keys"), now)
+
+    def live(shop: Shop) -> None:
+        with shop.bulk():
+            world = new_world(shop, pen, chance, story, first, LAST_PAST_DAY)
+            telling = book_ahead(world, TODAY)
+            live_through(world, first, LAST_PAST_DAY)
+            tell(telling, OPENS_AT)
+
     with _no_rubbish():
-        shop = found(path, pen, now, made_for(seed, months, OPENS_AT), TODAY.year + 1)
-        try:
-            with shop.bulk():
-                world = new_world(shop, pen, chance, story, first, LAST_PAST_DAY)
-                telling = book_ahead(world, TODAY)
-                live_through(world, first, LAST_PAST_DAY)
-                tell(telling, OPENS_AT)
-        except BaseException:
-            shop.close()
-            raise
-    return shop
+        mark = made_for(seed, months, OPENS_AT)
+        return found(path, pen, now, mark, TODAY.year + 1, live)
 
 
 @contextmanager

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -64,13 +64,15 @@ class ShopPlan:
 
 
 def found_shop(
-    path: Path, by: By, plan: ShopPlan, *, demo: Demo | None = None, secret: Secret | None = None
-) -> Shop:
+    path: Path, by: By, plan: ShopPlan, *, demo: Demo | None = None, secret: Secret | None = None,
+    then: Callable[[Shop], object] | None = None,
+) -> Shop:  # fmt: skip
     """Make a shop file and write its first events.
 
     Args:
         by: the owner's badge; the act's key becomes the shop's own id.
         secret: what is kept of the owner's PIN, where it was made already.
+        then: writes what else the shop begins with, before its file takes its name.
 
     Raises:
         ShopExists, Unreadable: nothing was made.
@@ -79,16 +81,14 @@ def found_shop(
     """
     _refuse_plan(plan)
     book = None if plan.book is None else load(plan.book)
-    shop = make_file(path)
-    try:
+
+    def begin(shop: Shop) -> None:
         with in_words():
             _write(shop, by, plan, demo, secret, book)
-    except BaseException:
-        shop.close()
-        for end in ("", "-wal", "-shm"):
-            path.with_name(path.name + end).unlink(missing_ok=True)
-        raise
-    return shop
+        if then is not None:
+            then(shop)
+
+    return make_file(path, begin)
 
 
 def _refuse_plan(plan: ShopPlan) -> None:
