@@ -10,6 +10,22 @@ from store.file.ledger import FIRST, Row, payload_of, rehash
 
 INSTANT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{6}\+00:00")
 FOUNDING = "shop-founded"
+TYPES = (int, str, str, str, str, str, str, str, int, str, str)
+"""Of a row's columns; a table whose schema was changed for a moment can hold others."""
+
+
+def named(row: Row) -> str:
+    """Name an entry so that people find it: number, day, what and who, as it stands there now."""
+    return (
+        f"entry {row.seq:,} of {shown(row.recorded_at)[:10]} "
+        f"({shown(row.kind)} by {shown(row.badge)})"
+    )
+
+
+def shown(value: object, longest: int = 40) -> str:
+    """What stands in a column, whatever it is, on a line."""
+    text = value if isinstance(value, str) and value.isprintable() else ascii(value)
+    return text if len(text) <= longest else f"{text[:longest]}…"
 
 
 class Chain:
@@ -36,29 +52,29 @@ class Chain:
 
     def _place(self, row: Row) -> str | None:
         if row.seq != self.seq + 1:
-            return f"entry {self.seq + 1} is missing: after {self.seq} comes {row.seq}."
-        if row.previous != self.hash:
-            return (
-                f"entry {row.seq} does not follow from entry {self.seq}: one of them was changed."
-            )
+            return f"entry {self.seq + 1:,} is missing: after {self.seq:,} comes {row.seq:,}."
+        if tuple(map(type, row)) != TYPES:
+            return f"{named(row)} was changed: it holds a value of a type that none has."
         if row.hash != rehash(row):
-            return f"entry {row.seq} is not what was recorded: it does not fit its own hash."
+            return f"{named(row)} was changed: it does not fit its own hash."
+        if row.previous != self.hash:
+            return f"{named(row)} does not follow from entry {self.seq:,}: one of them was changed."
         if (row.kind == FOUNDING) != (row.seq == 1):
-            return f"entry {row.seq} is {row.kind}: a ledger begins with {FOUNDING}, once."
+            return f"{named(row)} stands wrong: a ledger begins with {FOUNDING}, once."
         return None
 
     def _content(self, row: Row) -> str | None:
         for name, instant in (("happened_at", row.happened_at), ("recorded_at", row.recorded_at)):
             if not INSTANT.fullmatch(instant):
-                return f"entry {row.seq}: {name} is no instant: {instant!r}."
+                return f"{named(row)}: {name} is no instant: {shown(instant)}."
         if row.recorded_at < self._recorded_at:
-            return f"entry {row.seq} was recorded before entry {self.seq}."
+            return f"{named(row)} was recorded before entry {self.seq:,}."
         if row.happened_at > row.recorded_at:
-            return f"entry {row.seq} happened after it was recorded."
+            return f"{named(row)} happened after it was recorded."
         if row.key in self._keys:
-            return f"entry {row.seq} has the key of an earlier one, {row.key}."
+            return f"{named(row)} has the key of an earlier one, {shown(row.key)}."
         if "\n" in f"{row.key}{row.badge}{row.terminal}" or row.stepped_back < 0:
-            return f"entry {row.seq} has a key, badge, terminal or step back that cannot be."
+            return f"{named(row)} has a key, badge, terminal or step back that cannot be."
         return None
 
 
@@ -69,7 +85,7 @@ def read_event(row: Row) -> Event | str:
         canonical = payload_of(event)
     except STUMBLES as error:
         first = str(error).partition("\n")[0]
-        return f"entry {row.seq} is no {row.kind}: {first}."
+        return f"{named(row)} is no {shown(row.kind)}: {shown(first, 200)}."
     if canonical != row.payload:
-        return f"entry {row.seq}: its payload is not in the form in which it is recorded."
+        return f"{named(row)}: its payload is not in the form in which it is recorded."
     return event

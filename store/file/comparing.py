@@ -41,18 +41,39 @@ def schema_difference(
     return None
 
 
+def scripts_difference(db: sqlite3.Connection, scripts: Collection[str]) -> tuple[str, str] | None:
+    """Say where the list of scripts that a file has had is not that of those it must have had."""
+    try:
+        had = {str(name) for (name,) in db.execute(f"select name from {MIGRATIONS}")}
+    except sqlite3.OperationalError:
+        return MIGRATIONS, f"the table {MIGRATIONS} is missing or was changed."
+    if had == set(scripts):
+        return None
+    return MIGRATIONS, f"the table {MIGRATIONS} does not list what was done to this file."
+
+
+SQLITES_OWN = ("sqlite_sequence", "sqlite_stat1", "sqlite_stat4")
+"""Tables that SQLite makes for itself."""
+MIGRATIONS = "_sqlite_migrations"
+QUOTED_OR_COMMENT = re.compile(r"('[^']*'|\"[^\"]*\")|--[^\n]*")
+
+
 def _schema(db: sqlite3.Connection) -> dict[str, tuple[str, str]]:
     return {
         name: (kind, _bare(sql or ""))
-        for kind, name, table, sql in db.execute(
+        for kind, name, of, sql in db.execute(
             "select type, name, tbl_name, sql from sqlite_master order by rowid"
         )
-        if not name.startswith("sqlite_") and table != "_sqlite_migrations"
+        if not (
+            (kind == "index" and sql is None)  # of a unique column, made with its table
+            or (kind in ("table", "index") and of in (MIGRATIONS, *SQLITES_OWN))
+        )
     }
 
 
 def _bare(sql: str) -> str:
-    return " ".join(re.sub(r"--[^\n]*", "", sql).split())
+    """A statement without comments and line breaks; what looks like one in a text is none."""
+    return " ".join(QUOTED_OR_COMMENT.sub(lambda found: found[1] or "", sql).split())
 
 
 def table_difference(ours: sqlite3.Connection, made: sqlite3.Connection, table: str) -> str | None:

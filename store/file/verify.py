@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import re
 import sqlite3
-from collections.abc import Generator
+from collections.abc import Generator, Sequence
 from contextlib import closing, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from store.edges.events import Event
-from store.file.chain import Chain, read_event
-from store.file.comparing import schema_difference, table_difference
+from store.file.chain import Chain, named, read_event, shown
+from store.file.comparing import schema_difference, scripts_difference, table_difference
 from store.file.layout import LEARNED, STUMBLES, blocks, derived_tables, make_tables
 from store.file.ledger import Row
 from store.file.migrations import SCRIPTS, run
+from store.file.noted import SHOWN, Newest, beginning_of, compare, look_for, newest_of
 from store.file.pins import read_secret
 from store.file.shop import Shop
 from store.file.tables import apply
@@ -31,6 +33,7 @@ class Verdict:
         seq: the entry at which something is wrong, where it is one.
         table: the table in which something is wrong.
         says: the first thing that is wrong, in words; or how much was looked at.
+        last: hash of the last entry; empty where something is wrong before it.
     """
 
     ok: bool
@@ -38,6 +41,7 @@ class Verdict:
     seq: int | None
     table: str | None
     says: str
+    last: str = ""
 
 
 class _Wrong(Trouble):
@@ -46,19 +50,30 @@ class _Wrong(Trouble):
         super().__init__(says)
 
 
-def verify(path: Path) -> Verdict:
+def verify(path: Path, *, noted: Sequence[str] = (), against: Path | None = None) -> Verdict:
     """Check a shop file, at one moment of it, while others go on working.
 
     In this order: its schema; the ledger's chain, each entry valid for its kind; every derived
-    table against the ledger replayed; PINs and customers' names against it; the file's pages.
+    table against the ledger replayed; PINs and customers' names against it; the file's pages; and
+    what was kept elsewhere, without which a ledger that was written anew as a whole looks right.
+
+    Args:
+        noted: hashes of its last entry, or their beginnings, noted at some time.
+        against: a backup made at some time.
 
     Raises:
         NoShop, NotAShop, NewerShop, Unreadable, Busy: it cannot be looked at.
+        NoBackup, Refused: nor can what it is to be compared with.
     """
+    hashes = [beginning_of(one) for one in noted]
+    newest = None if against is None else newest_of(against)
     try:
         shop = Shop(path)
         with closing(shop), shop.reading() as db:
-            return _look(db)
+            verdict = _look(db)
+            if verdict.ok:
+                return _kept(db, verdict, hashes, newest)
+            return verdict
     except Damaged as damaged:
         return Verdict(False, 0, None, None, f"The file is damaged: {damaged.why}.")
 
@@ -67,7 +82,8 @@ def _look(db: sqlite3.Connection) -> Verdict:
     events = 0
     try:
         with closing(_made()) as made:
-            _check_schema(db, made)
+            with _readable("sqlite_master"):
+                _check_schema(db, made)
             events = db.execute("select count(*) from ledger").fetchone()[0]
             with _readable("ledger"):
                 end = _replay(db, made)
@@ -84,8 +100,21 @@ def _look(db: sqlite3.Connection) -> Verdict:
     return Verdict(
         True, events, None, None,
         f"{events:,} entries, each following from the one before, the last with hash "
-        f"{end[:16]}; {len(derived_tables())} tables are as the ledger says.",
+        f"{end[:SHOWN]}; {len(derived_tables())} tables are as the ledger says.", end,
     )  # fmt: skip
+
+
+def _kept(
+    db: sqlite3.Connection, verdict: Verdict, hashes: Sequence[str], newest: Newest | None
+) -> Verdict:
+    """The verdict on a file that agrees with itself, after a look at what was kept elsewhere."""
+    found = [look_for(db, one) for one in hashes]
+    if newest is not None:
+        found.append(compare(db, newest))
+    for one in found:
+        if one.wrong:
+            return replace(verdict, ok=False, seq=one.seq, table="ledger", says=one.says)
+    return replace(verdict, says=" ".join([verdict.says, *(one.says for one in found)]))
 
 
 @contextmanager
@@ -111,7 +140,7 @@ def _made() -> sqlite3.Connection:
 
 
 def _check_schema(db: sqlite3.Connection, made: sqlite3.Connection) -> None:
-    difference = schema_difference(db, made, may_lack=LEARNED)
+    difference = schema_difference(db, made, may_lack=LEARNED) or scripts_difference(db, SCRIPTS)
     if difference is not None:
         raise _Wrong(difference[0], f"The file's schema was changed: {difference[1]}")
 
@@ -144,7 +173,9 @@ def _apply(made: sqlite3.Connection, row: Row, event: Event) -> None:
     try:
         apply(made, row, event)
     except STUMBLES as error:
-        says = f"In the ledger entry {row.seq} does not fit what came before: {error}."
+        says = (
+            f"In the ledger {named(row)} does not fit what came before: {shown(str(error), 200)}."
+        )
         raise _Wrong("ledger", says, row.seq) from error
 
 
@@ -198,4 +229,6 @@ def _check_pages(db: sqlite3.Connection) -> None:
         raise _Wrong(orphan[0], f"Table {orphan[0]} has a row that belongs to nothing.")
     found = db.execute("pragma integrity_check(1)").fetchone()[0]
     if found != "ok":
-        raise _Wrong(None, f"The file's pages are not sound: {found}.")
+        value = re.search(r"(?:value|NULL) (?:value )?in (\w+)\.\w+$", found)
+        says = f"The file's pages are not sound: {shown(found, 200)}."
+        raise _Wrong(value[1] if value else None, says)

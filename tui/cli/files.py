@@ -8,19 +8,25 @@ from tui.cli.usage import JSON, READING, Argument, Command, Option
 
 
 def verify(call: Call) -> Answer:
+    from store.file.closed import open_to_others
     from store.file.verify import verify as verify_file
     from tui.words import wrapped
 
     call.check_reader()
-    found = verify_file(call.terminal.path)
+    path = call.terminal.path
+    against = call.typed.path("against") if call.typed.has("against") else None
+    found = verify_file(path, noted=call.typed.all("noted"), against=against)
+    others = open_to_others(path)
     document: Document = {
         "ok": found.ok,
         "events": found.events,
         "seq": found.seq,
         "table": found.table,
         "says": found.says,
+        "last": found.last or None,
+        "open_to_others": others,
     }
-    told = wrapped(found.says, 80) if found.ok else []
+    told = [*wrapped(found.says, 80), *([others] if others else [])] if found.ok else []
     lines = [encoded(document)] if call.as_json else told
     return Answer(lines, () if found.ok else (found.says,), DONE if found.ok else REFUSED)
 
@@ -51,7 +57,16 @@ def restore(call: Call) -> Answer:
 COMMANDS = (
     Command(
         ("verify",), "Checks the ledger's chain, and every table against the ledger.", verify,
-        "verify --json", (), READING,
+        "verify --noted 5a1f60c2b7d93e48",
+        (),
+        (
+            Option("noted", "HASH", "a hash of the last entry that was noted once: must be in it",
+                   many=True),
+            Option("against", "FILE", "a backup: all its entries must be in it", path=True),
+            *READING,
+        ),
+        more="A ledger that was cut off or written anew as a whole agrees with itself: it is found "
+        "only against a backup, or a hash that was noted somewhere else.",
     ),
     Command(
         ("backup",), "Writes a safe copy of the shop file, also while it is in use.", backup,

@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from store.file.ledger import COLUMNS, Row, rehash
+from store.file.shop import Shop
 from store.file.verify import Verdict, verify
 
 Value = str | int | float | None
@@ -59,3 +60,31 @@ def found_wrong(path: Path) -> Verdict:
     assert not verdict.ok
     assert verdict.says.isprintable(), ascii(verdict.says)
     return verdict
+
+
+def write_anew(path: Path, at: int, **new: str | int) -> None:
+    """Change an entry, write every hash after it anew, and have all tables follow from it."""
+    with tampering(path) as db:
+        rows = ledger(db)
+        previous = rows[at - 1].previous
+        for row in rows[at - 1 :]:
+            changes = new if row.seq == at else {}
+            made = signed(row, previous=previous, **changes)
+            previous = made.hash
+            write(db, made)
+    replay(path)
+
+
+def cut_off(path: Path, after: int) -> None:
+    """Take away all entries after one, and have all tables follow from what is left."""
+    with tampering(path) as db:
+        db.execute("delete from ledger where seq > ?", [after])
+    replay(path)
+
+
+def replay(path: Path) -> None:
+    """Have the program itself make the tables anew, as it does with a file of an older layout."""
+    db = sqlite3.connect(path, isolation_level=None)
+    db.execute("pragma user_version = 0")
+    db.close()
+    Shop(path).close()

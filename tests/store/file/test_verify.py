@@ -266,6 +266,47 @@ def test_a_changed_schema_is_named(path: Path, sql: str, name: str) -> None:
     assert "schema" in verdict.says
 
 
+HIDDEN = (
+    "create trigger ledger_is_never_shortened before delete on ledger\n"
+    "begin select raise(abort, 'the ledger --'); select ('\n is never shortened'); end"
+)
+
+
+def test_what_is_hidden_behind_a_mark_of_a_comment_is_no_comment(path: Path) -> None:
+    db = sqlite3.connect(path)
+    db.execute("drop trigger ledger_is_never_shortened")
+    db.execute(HIDDEN)
+    db.commit()
+    db.close()
+    assert found_wrong(path).table == "ledger_is_never_shortened"
+
+
+@pytest.mark.parametrize(
+    "sql",
+    [
+        "delete from _sqlite_migrations where name = '0002_learned'",
+        "drop table _sqlite_migrations",
+        "create trigger t before insert on _sqlite_migrations begin delete from ledger; end",
+    ],
+)
+def test_a_changed_list_of_scripts_is_found(path: Path, sql: str) -> None:
+    db = sqlite3.connect(path)
+    db.execute(sql)
+    db.commit()
+    db.close()
+    assert "schema" in found_wrong(path).says
+
+
+def test_the_sentence_names_an_entry_by_number_day_act_and_person(path: Path) -> None:
+    with tampering(path) as db:
+        row = ledger(db)[70]
+        db.execute("update ledger set payload = '{}' where seq = ?", [row.seq])
+    assert found_wrong(path).says == (
+        f"In the ledger entry {row.seq} of {row.recorded_at[:10]} ({row.kind} by {row.badge}) was "
+        "changed: it does not fit its own hash."
+    )
+
+
 def test_a_customer_erased_by_an_event_is_no_fault_and_a_name_that_stays_is(world: World) -> None:
     path = world.shop.path
     with world.shop.beside() as db:
