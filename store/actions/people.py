@@ -161,12 +161,14 @@ def set_pin(shop: Shop, by: By, *, badge: str, pin: str, secret: Secret | None =
     """Set a person's PIN: one's own first PIN freely, then with the old one; another's as owner.
 
     Args:
-        secret: what is kept of this PIN, where it was made already: it takes 50 ms.
+        secret: what is kept of this PIN, where it was made already: it takes 50 ms. It counts as
+            proven then.
 
     Raises:
         UnknownBadge: nobody has that badge.
         Refused: it is no PIN of 4 to 12 digits; or as for whoever may not.
     """
+    made = secret or _new_secret(pin)
     with acting(shop, by) as doing:
         person = person_by(doing.db, badge)
         if person.person == doing.person.person:
@@ -175,7 +177,9 @@ def set_pin(shop: Shop, by: By, *, badge: str, pin: str, secret: Secret | None =
                 doing.prove_pin()
         else:
             doing.may("set another's pin")
-        record_pin(doing, person.person, pin, secret)
+        record_pin(doing, person.person, pin, made)
+        if secret is None:
+            shop.proven.pop(person.person, None)
         return doing.done(f"{person.name}'s PIN is set.")
 
 
@@ -184,15 +188,22 @@ def _has_pin(doing: Acting, person: str) -> bool:
     return row[0] is not None
 
 
+def _new_secret(pin: str) -> Secret | None:
+    """Make what is kept of a PIN, before a file is locked; None of what can be none."""
+    if not pin.isdecimal() or not pin.isascii() or not SHORTEST_PIN <= len(pin) <= LONGEST_PIN:
+        return None
+    return make_secret(pin, secrets.token_bytes(16))
+
+
 def record_pin(doing: Acting, person: str, pin: str, made: Secret | None = None) -> None:
     """Write a PIN down: the secret beside the ledger, its check in it.
 
     Args:
         made: of this PIN, by a caller that acts for everybody; it is not proven again.
     """
-    if not pin.isdecimal() or not pin.isascii() or not SHORTEST_PIN <= len(pin) <= LONGEST_PIN:
+    secret = made or _new_secret(pin)
+    if secret is None:
         raise Refused(f"A PIN is {SHORTEST_PIN} to {LONGEST_PIN} digits.")
-    secret = made or make_secret(pin, secrets.token_bytes(16))
     keep_secret(doing.db, person, secret)
     doing.record(PinSet(person=person, check=secret.check(person)))
     note_right(doing.db, person)
