@@ -15,11 +15,11 @@ def open_to_others(path: Path) -> str | None:
     What a group may do was somebody's decision: several users may share a shop.
 
     Returns:
-        One line; None where the file, its side files and its folder are closed to everybody else.
+        One line; None where no folder lets anybody in, or file and folder are closed to them.
     """
-    folder = path.absolute().parent
-    if not _others(folder) & stat.S_IXOTH:
+    if not all(_others(one) & stat.S_IXOTH for one in path.absolute().parents):
         return None
+    folder = path.absolute().parent
     files = [path, *(companion(path, ending) for ending in COMPANIONS)]
     found = [one for one in files if _others(one) & (stat.S_IROTH | stat.S_IWOTH)]
     if found:

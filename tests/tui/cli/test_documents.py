@@ -160,7 +160,7 @@ def test_day(line: Line, job: str) -> None:
 
 def test_verify_and_ledger(line: Line, job: str) -> None:
     verdict = line.does("verify")
-    assert set(verdict) == {"ok", "events", "seq", "table", "says"}
+    assert set(verdict) == {"ok", "events", "seq", "table", "says", "last", "open_to_others"}
     assert (verdict["ok"], verdict["events"], verdict["seq"]) == (True, line.events(), None)
     lines = [json.loads(one) for one in line.run("ledger", "--json").out.splitlines()]
     assert [one["seq"] for one in lines] == list(range(1, line.events() + 1))
