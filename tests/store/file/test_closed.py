@@ -146,6 +146,7 @@ def test_a_file_that_others_can_read_is_named_with_what_closes_it(careless: Path
 def test_a_folder_in_which_anybody_can_swap_the_file_is_named(careless: Path) -> None:
     world = world_in(careless)
     path = world.shop.path
+    path.parent.parent.chmod(0o755)
     path.parent.chmod(0o777)
     says = open_to_others(path)
     assert says is not None
