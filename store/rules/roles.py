@@ -159,3 +159,13 @@ def why_not(act: Act, role: str, experience: str) -> str | None:
 def sees_customers(role: str) -> bool:
     """Whether somebody is shown the names of customers: whoever speaks with them."""
     return role in LEADS
+
+
+def sees_days(role: str) -> bool:
+    """Whether somebody is shown the day sheets of others: whoever may put them right."""
+    return role in LEADS
+
+
+def sees_paces(role: str) -> bool:
+    """Whether somebody is shown how fast others work: the month's figures of people too."""
+    return role in OWNER

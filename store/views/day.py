@@ -11,6 +11,7 @@ from store.file.attended import attended_h, present_on
 from store.file.facts import calendar_of, day_bounds
 from store.file.labour import clock_labour_h, phase_labour_h
 from store.file.shop import Shop
+from store.rules.roles import sees_days
 from store.sums.attended import without
 from store.sums.clock_labour import counts_to
 from store.sums.working_time import Calendar
@@ -23,11 +24,14 @@ LONGEST_PHASE = timedelta(days=62)
 """Who worked on a phase longer ago is not asked why it took so long."""
 
 
-def day(shop: Shop, badge: str, on: date, now: datetime) -> Day:
+def day(shop: Shop, badge: str, on: date, now: datetime, *, by: str | None = None) -> Day:
     """Return a person's day sheet.
 
+    Args:
+        by: badge of whoever reads; None is whoever can open the file, who sees all.
+
     Raises:
-        Refused: nobody here has that badge.
+        Refused: nobody here has that badge; the day is not the reader's to see.
     """
     with shop.reading() as db:
         person = db.execute(
@@ -35,6 +39,7 @@ def day(shop: Shop, badge: str, on: date, now: datetime) -> Day:
         ).fetchone()
         if person is None:
             raise Refused(f"Nobody here has the badge {badge}. See them with `hoistbook people`.")
+        _check_reader(db, person["badge"], by)
         calendar = calendar_of(db)
         clocks = _clocks(db, calendar, person["person"], on, now)
         present = present_on(db, calendar, person["person"], on)
@@ -46,6 +51,14 @@ def day(shop: Shop, badge: str, on: date, now: datetime) -> Day:
             confirmed=bool(clocks) and all(one.confirmed for one in clocks), at=now,
             overruns=_overruns(db, calendar, person["person"], on, now),
         )  # fmt: skip
+
+
+def _check_reader(db: sqlite3.Connection, badge: str, by: str | None) -> None:
+    if by is None or by.upper() == badge:
+        return
+    row = db.execute("select role from person where badge = ?", [by.upper()]).fetchone()
+    if row is None or not sees_days(row["role"]):
+        raise Refused("A day sheet is for its own person, a foreman or owner to see. Ask one.")
 
 
 def _clocks(

@@ -39,6 +39,7 @@ from store.views.job_told import (
 from store.views.jobs import Parts, job_value, parts_of, remaining
 from store.views.kit_hold import with_dates
 from store.views.loading import load
+from store.views.nameless import nameless
 from store.views.past import labour_by_phase
 from store.views.people_now import people_now
 from store.views.ready import unready_of, with_ready
@@ -61,8 +62,11 @@ from store.views.values import (
 )
 
 
-def job_card(shop: Shop, job: str, now: datetime) -> JobCard:
+def job_card(shop: Shop, job: str, now: datetime, *, names: bool = True) -> JobCard:
     """Return one job with its phases, steps, signatures, extra work and history.
+
+    Args:
+        names: with the names of people outside the shop: whoever reads may see them.
 
     Raises:
         Refused: no job has that number.
@@ -72,7 +76,7 @@ def job_card(shop: Shop, job: str, now: datetime) -> JobCard:
         card = card_of(db, job, now, people)
         told = entries_of(db, job)
         phases = with_reasons(card.phases, told)
-        return replace(
+        whole = replace(
             card, phases=phases, ledger=job_ledger(db, job), findings=findings(db, job, told),
             notes=notes(db, job, phases, told), kits=kits(db, job), promises=promises(db, job),
             workers=workers(db, job, people), desk=job_desk(db, card.calendar, job, now),
@@ -82,6 +86,7 @@ def job_card(shop: Shop, job: str, now: datetime) -> JobCard:
             tools=with_chances(db, card.calendar, now, job, kit_lines(db, job)),
             unready=unready_of(db, job), clearing=_clearing(db, card.job, now),
         )  # fmt: skip
+        return whole if names else nameless(whole)
 
 
 def _clearing(db: sqlite3.Connection, job: Job, now: datetime) -> Clearing | None:

@@ -11,6 +11,7 @@ from typing import Any, cast
 
 from store.edges.instants import from_text
 from store.file.privates import said_by
+from store.views.nameless import answered_words
 from store.views.values import (
     FindingKind,
     FindingLine,
@@ -147,8 +148,8 @@ def _became(db: sqlite3.Connection, row: sqlite3.Row) -> tuple[str, str | None]:
     if row["withdrawn"]:
         return "taken back", None
     if row["state"] in ("approved", "refused"):
-        how = ", ".join(filter(None, (said_by(db, row["answered_by"]), row["means"])))
-        return f"{row['state']}{f' by {how}' if how else ''}", row["answered_at"]
+        how = answered_words(row["state"], said_by(db, row["answered_by"]), row["means"])
+        return how, row["answered_at"]
     if row["state"] == "asked":
         return "waits for the customer's word", None
     if row["kind"] == "advice":

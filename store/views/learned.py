@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -16,6 +16,7 @@ from store.file.learned.labour_part import TOLD, TOLD_VERSION
 from store.file.shop import Shop
 from store.rules.book import Phase, WorkBook
 from store.rules.family_hours import learned_for
+from store.rules.roles import sees_days, sees_paces
 from store.views.learned_odds import Odds, odds
 from store.views.learned_waits import Waits, waits
 
@@ -81,8 +82,13 @@ class Learned:
     odds: tuple[Odds, ...]
 
 
-def learned(shop: Shop, now: datetime) -> Learned:
-    """Return what was learned last; nothing where nothing was."""
+def learned(shop: Shop, now: datetime, *, by: str | None = None) -> Learned:
+    """Return what was learned last; nothing where nothing was.
+
+    Args:
+        by: badge of whoever reads; None is whoever can open the file, who sees all. Others see of
+            people only what is their own.
+    """
     with shop.reading() as db:
         book = _book(db, now)
         known = waits(db, now), odds(db, book)
@@ -91,12 +97,24 @@ def learned(shop: Shop, now: datetime) -> Learned:
             return Learned(0, 0, (), (), (), *known)
         told: dict[str, Any] = json.loads(found.content)
         names = dict(tuple(row) for row in db.execute("select badge, name from person"))
+        paces, days = _sees(db, by, sees_paces), _sees(db, by, sees_days)
         phases: Mapping[str, Phase] = {} if book is None else book.phases
         return Learned(
             found.at.seq, found.cases, tuple(_phases(told["phases"], phases)),
-            tuple(_person(one, names) for one in told["people"]),
-            tuple(_doubted(one, phases) for one in told["doubted"]), *known,
+            tuple(_person(one, names) for one in told["people"] if paces(one["badge"])),
+            tuple(_doubted(one, phases) for one in told["doubted"] if days(one["badge"])), *known,
         )  # fmt: skip
+
+
+def _sees(
+    db: sqlite3.Connection, by: str | None, rule: Callable[[str], bool]
+) -> Callable[[str], bool]:
+    """Whose figures a reader sees."""
+    if by is None:
+        return lambda badge: True
+    row = db.execute("select role from person where badge = ?", [by.upper()]).fetchone()
+    every = row is not None and rule(row["role"])
+    return lambda badge: every or badge == by.upper()
 
 
 def _book(db: sqlite3.Connection, now: datetime) -> WorkBook | None:

@@ -9,9 +9,10 @@ from typing import Any
 
 from store.edges.instants import from_text
 from store.file.at_hand_over import kits_to_count
-from store.file.privates import THE_CUSTOMER, customer_of, said_by
+from store.file.privates import customer_of, said_by
 from store.sums.months import months_later
 from store.sums.working_time import Calendar
+from store.views.nameless import hidden
 from store.views.record_values import (
     Advice,
     Agreed,
@@ -23,8 +24,6 @@ from store.views.record_values import (
     PartUsed,
 )
 
-SOMEBODY = "somebody for the customer"
-"""Who gave a word, for a reader who may not see names."""
 ANSWERS: dict[str, Answered] = {"approved": "agreed", "refused": "refused"}
 ADVISED = {"declined": "declined", "later": "wanted later", "agreed": "agreed"}
 FITTED = {"fitted": "renewed", "here": "delivered for it"}
@@ -40,9 +39,7 @@ GATES = (
 
 def who_gave(db: sqlite3.Connection, text: str | None, *, names: bool) -> str | None:
     """Return who gave a word, as whoever reads may know it."""
-    if text is None or text == THE_CUSTOMER or names:
-        return said_by(db, text)
-    return SOMEBODY
+    return said_by(db, text) if names else hidden(text)
 
 
 def customer_name(db: sqlite3.Connection, job: str, *, names: bool) -> str | None:

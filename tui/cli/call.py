@@ -217,6 +217,18 @@ class Call:
         if badge is not None:
             self.check_badge(badge)
 
+    def sees_names(self) -> bool:
+        """Whether the reader is shown names: whoever opens the file, a badge as its role may.
+
+        Raises:
+            UnknownBadge: nobody carries that badge.
+        """
+        from store.views.desk import sees_names
+
+        self.check_reader()
+        badge = self.maybe_badge()
+        return badge is None or sees_names(self.shop, badge)
+
     def check_badge(self, badge: str) -> None:
         """Refuse a badge that nobody carries.
 

@@ -48,7 +48,8 @@ def _show(call: Call, badge: str | None, on: date | None) -> Answer:
     if badge is None:
         raise WrongUsage("day lacks a badge: whose day? Like: hoistbook day B12")
     now = call.reading_at()
-    found = day_view(call.shop, badge, on or now.astimezone(call.terminal.zone).date(), now)
+    day = on or now.astimezone(call.terminal.zone).date()
+    found = day_view(call.shop, badge, day, now, by=call.maybe_badge())
     if call.as_json:
         return Answer((encoded(json_day.document(found)),))
     return Answer(text_day.lines(found))

@@ -141,7 +141,7 @@ def customer(call: Call) -> Answer:
 def _whose(call: Call, job: str) -> Answer:
     from store.views.job import job_card
 
-    if not sees_names(call):
+    if not call.sees_names():
         raise Refused("Names of customers are shown to a foreman or owner. Ask one of them.")
     found = job_card(call.shop, job, call.terminal.clock.look()).desk
     if call.as_json:
@@ -153,20 +153,11 @@ def _whose(call: Call, job: str) -> Answer:
     return Answer((", ".join(filter(None, (found.customer, found.telephone))),))
 
 
-def sees_names(call: Call) -> bool:
-    """Whether the reader is shown names: whoever opens the file, a badge as its role may."""
-    from store.views.desk import sees_names as view
-
-    call.check_reader()
-    badge = call.maybe_badge()
-    return badge is None or view(call.shop, badge)
-
-
 def desk(call: Call) -> Answer:
     from store.views.desk import desk as look
     from tui.cli import json_desk, text_desk
 
-    found = look(call.shop, call.reading_at(), names=sees_names(call))
+    found = look(call.shop, call.reading_at(), names=call.sees_names())
     if call.as_json:
         return Answer((encoded(json_desk.desk(found)),))
     return Answer(text_desk.lines(found))

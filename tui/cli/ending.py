@@ -9,7 +9,6 @@ from store.actions import follow_ups as acts
 from store.actions import handing_over
 from store.edges.instants import for_zone
 from store.rules.follow_ups import ToDo
-from store.views.desk import sees_names
 from store.views.follow_ups import FollowUp, FollowUps
 from store.views.follow_ups import follow_ups as all_follow_ups
 from store.views.handing_over import AtHandOver, at_hand_over
@@ -106,9 +105,7 @@ def _line(call: Call) -> int:
 
 
 def listed(call: Call) -> Answer:
-    badge = call.maybe_badge()
-    names = badge is None or sees_names(call.shop, badge)
-    found = all_follow_ups(call.shop, call.reading_at(), names=names)
+    found = all_follow_ups(call.shop, call.reading_at(), names=call.sees_names())
     if call.as_json:
         return Answer((encoded(_document(found)),))
     return Answer(_lines(found))

@@ -38,7 +38,7 @@ def learned(call: Call) -> Answer:
         take_in(call.shop, call.terminal.clock)
     elif not turns(call.shop, call.terminal.clock).anew():
         raise Refused("Another learner is at work on this shop. Do it again in a minute.")
-    found = learned_view(call.shop, now)
+    found = learned_view(call.shop, now, by=call.maybe_badge())
     return Answer((encoded(document(found)),)) if call.as_json else Answer(lines(found))
 
 

@@ -35,7 +35,7 @@ def job(call: Call) -> Answer:
     from tui.cli import json_job, text_job
 
     number = call.typed.job(NUMBER.name)
-    found = job_card(call.shop, number, call.reading_at())
+    found = job_card(call.shop, number, call.reading_at(), names=call.sees_names())
     if call.as_json:
         return Answer((encoded(json_job.document(found)),))
     return Answer(text_job.lines(found, all_steps=call.typed.has("steps")))

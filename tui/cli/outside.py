@@ -7,6 +7,7 @@ from typing import cast
 
 from store.actions import advice, calls, ceilings
 from store.trouble import Refused
+from store.views.nameless import nameless_advice
 from store.views.outside import advised
 from store.views.outside_values import AdviceLine
 from tui import words
@@ -70,8 +71,8 @@ def _line(call: Call, job: str, line: int) -> AdviceLine:
 
 
 def _shown(call: Call, job: str, line: int | None) -> Answer:
-    call.check_reader()
     found = (_line(call, job, line),) if line is not None else advised(call.shop, job)
+    found = found if call.sees_names() else nameless_advice(found)
     if call.as_json:
         zone = call.terminal.zone
         return Answer((encoded({"advice": [json_outside.advice(one, zone) for one in found]}),))

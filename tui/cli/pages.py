@@ -27,7 +27,7 @@ def record(call: Call) -> Answer:
     from tui.papers.record import record_paper
 
     found = look(
-        call.shop, call.typed.job(), call.reading_at(), names=_names(call),
+        call.shop, call.typed.job(), call.reading_at(), names=call.sees_names(),
         hours=call.typed.has("hours"),
     )  # fmt: skip
     return _given(call, record_paper(found), _document(found, found.zone))
@@ -38,17 +38,9 @@ def sheet(call: Call) -> Answer:
     from tui.papers.sheet import sheet_paper
 
     found = estimate_sheet(
-        call.shop, call.typed.job(), call.reading_at(), names=_names(call)
+        call.shop, call.typed.job(), call.reading_at(), names=call.sees_names()
     )  # fmt: skip
     return _given(call, sheet_paper(found), _document(found, found.zone))
-
-
-def _names(call: Call) -> bool:
-    """Whoever can open the file sees names; a badge sees what its role may."""
-    from store.views.desk import sees_names
-
-    badge = call.maybe_badge()
-    return badge is None or sees_names(call.shop, badge)
 
 
 def _given(call: Call, paper: Paper, document: Document) -> Answer:

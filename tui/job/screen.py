@@ -50,7 +50,7 @@ class JobScreen(Painted[JobCard]):
 
     def look(self, now: datetime) -> JobCard:
         """The card."""
-        return job_card(self.session.shop, self.job, now)
+        return job_card(self.session.shop, self.job, now, names=self.session.sees_customers)
 
     def took(self, view: JobCard) -> None:
         """Words of chances stay until they are clear of a border."""

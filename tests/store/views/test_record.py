@@ -14,8 +14,8 @@ from store.edges.events_desk import CheckJudged, ComebackLinked
 from store.edges.events_parts import OutworkBack, OutworkSent
 from store.file.verify import verify
 from store.trouble import Refused
+from store.views.nameless import SOMEBODY
 from store.views.record import record
-from store.views.record_told import SOMEBODY
 from store.views.record_values import Record
 from tests.store.actions.made import World, make
 from tests.store.made_end import all_signed, handed_over, whole_job

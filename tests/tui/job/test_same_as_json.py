@@ -172,7 +172,7 @@ async def test_a_job_of_the_shop_is_shown_as_its_document_says(
     steps.sign(shop, pen.by("B13"), job="1001", phase="2", step="1", readings={"gross": 2100.0})
     with shop.beside() as db:
         assert keep_forecasts(db, [known(shop, pen, "1001", 17.0)], newest_position(db))
-    of = job_card(shop, "1001", pen.now)
+    of = job_card(shop, "1001", pen.now, names=False)  # nobody has signed in
     said = json.loads(json.dumps(document(of)))
     assert said["promise_chance"] is not None
     assert (said["notes"], said["findings"], said["supplements"], said["promises"]) != ([],) * 4
