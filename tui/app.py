@@ -255,7 +255,7 @@ class Hoistbook(App[int]):
             return
         if changed or screen.stale:
             screen.read()
-        if news := self.session.shop.news():
+        if news := self.session.news():
             screen.say_no(news)
 
     def _minute_passed(self) -> bool:

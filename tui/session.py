@@ -130,6 +130,11 @@ class Session:
         proves = other and self.key_badge is not None  # where no other badge can sign in
         return By(badge, self.terminal, self.clock.use(), pin=pin, up=uptime(), proves=proves)
 
+    def news(self) -> str:
+        """What was found about the file or the machine's clock, said once."""
+        clock = self.clock.news() if isinstance(self.clock, ShopClock) else ""
+        return self.shop.news() or clock
+
     def now(self) -> datetime:
         """The shop's instant."""
         return self.clock.look()

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 
 from rich.cells import cell_len, set_cell_size
 
+from store.sums.zones import zone_named
 from tui.colours import Role
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -25,7 +26,7 @@ MONTHS = (
 @lru_cache(maxsize=64)
 def zone_of(name: str) -> ZoneInfo:
     """The zone of that name, kept."""
-    return ZoneInfo(name)
+    return zone_named(name)
 
 
 def local(instant: datetime, zone: tzinfo) -> datetime:

@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
+from store.actions.behind import stands_behind
 from store.actions.naming import refuse_naming
 from store.actions.trouble import (
     InTheFuture,
@@ -125,7 +126,8 @@ class Acting:
     """
 
     def __init__(self, shop: Shop, change: Change, by: By) -> None:
-        self.shop, self.change, self.by = shop, change, by
+        self.shop, self.change = shop, change
+        self.by = by = change.by
         self.db = change.db
         self.person = person_by(self.db, by.badge)
         self.now: datetime = change.now
@@ -218,6 +220,7 @@ class Acting:
 
     def done(self, says: str, *, job: str | None = None) -> Done:
         """Close the action's account."""
+        says += stands_behind(self.change)
         can_undo = self._kinds <= CAN_BE_TAKEN_BACK
         return Done(tuple(self.change.recorded), job, says, can_undo, self._to_learn)
 

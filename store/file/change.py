@@ -7,7 +7,7 @@ import re
 import secrets
 import sqlite3
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
@@ -55,6 +55,10 @@ class By:
     key: str = field(default_factory=new_key)
 
 
+FAR_S = 12 * 3600
+"""A machine's clock further behind the newest entry does not catch up within a shift."""
+
+
 class Last(NamedTuple):
     """The newest row of the ledger."""
 
@@ -77,9 +81,9 @@ class Change:
 
     Attributes:
         db: the open transaction.
-        by: who acts, where and when.
         recorded_at: the stamp of every event of this act, never before that of an earlier one.
         stepped_back: seconds by which the machine's clock was behind that stamp.
+        by: who acts; a late entry by the machine's time where its clock is far behind.
         happened_at: when it was so.
         recorded: sequence numbers of the events so far.
     """
@@ -104,6 +108,8 @@ class Change:
         machine = to_text(by.now)
         self.recorded_at = max(machine, self.last.recorded_at)
         self.stepped_back = _seconds_between(machine, self.recorded_at)
+        if by.at is None and self.stepped_back > FAR_S and _is_after_first(db, machine):
+            self.by = by = replace(by, at=by.now)
         self.happened_at = self.recorded_at if by.at is None else to_text(by.at)
         self.person: str | None = None
         self.job: str | None = None
@@ -174,6 +180,14 @@ class Change:
 def load_models() -> None:
     """Load what applies events, before a file is locked: it takes 70 ms, once for each process."""
     _apply()
+
+
+def _is_after_first(db: sqlite3.Connection, machine: str) -> bool:
+    """Whether a clock far behind can be right all the same, since it is later than the first entry:
+    it once stood far ahead, and what was written then must not hold up the shop's time until it
+    comes. What is entered now is entered as of the machine's time."""
+    first = db.execute("select recorded_at from ledger where seq = 1").fetchone()
+    return first is not None and bool(first[0] <= machine)
 
 
 @cache

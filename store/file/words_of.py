@@ -7,10 +7,10 @@ import sqlite3
 from collections.abc import Callable
 from datetime import datetime
 from typing import TYPE_CHECKING, Any, cast
-from zoneinfo import ZoneInfo
 
 from store.file.ledger import Row
 from store.file.privates import said_by
+from store.sums.zones import zone_named
 
 if TYPE_CHECKING:
     from store.edges import events, events_desk, events_end, events_next, events_parts
@@ -129,7 +129,7 @@ def _promised(db: sqlite3.Connection, event: events.Promised) -> str:
     """The time that was told, as the shop's clock has it."""
     if event.promise is None:
         return f"{event.job}: promise taken back"
-    zone = ZoneInfo(db.execute("select zone from shop").fetchone()[0])
+    zone = zone_named(db.execute("select zone from shop").fetchone()[0])
     at = datetime.fromisoformat(event.promise).astimezone(zone)
     return f"{event.job} promised for {at:%a} {at.day} {at:%b} {at:%H:%M}"
 

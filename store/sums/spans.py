@@ -137,3 +137,9 @@ def laid_out(
     past = bisect_right(starts, good[1])
     reach = total[past] - max(0.0, ends[past - 1] - good[1]) if past else 0.0
     return Layout(*days, *good, starts, ends, total, reach, rests)
+
+
+def apart(seconds: float) -> str:
+    """How far two clocks stand apart, in words: `2:00 h`, `365 days`."""
+    minutes = int(abs(seconds) // 60)
+    return f"{minutes // 1440} days" if minutes >= 2880 else f"{minutes // 60}:{minutes % 60:02d} h"

@@ -15,6 +15,7 @@ from zoneinfo import ZoneInfo
 
 from store.sums.spans import ROUNDING_S, Layout, Stretch, laid_out
 from store.sums.week_plan import Span, WeekPlan, at_zone, breaks_on, shifts_on
+from store.sums.zones import UnknownZone, zone_named
 from store.trouble import Trouble
 
 __all__ = ["Calendar", "NeverOpens", "Span", "UnknownZone", "WeekPlan", "at_zone"]
@@ -40,16 +41,6 @@ class NeverOpens(Trouble):
         )
 
 
-class UnknownZone(Trouble):
-    """No such time zone."""
-
-    def __init__(self, zone: str) -> None:
-        self.zone = zone
-        super().__init__(
-            f"There is no time zone {zone!r}: give it as Continent/City, like Europe/Berlin."
-        )
-
-
 class Calendar:
     """Shifts, breaks and holidays of one shop. Never changed: a new plan is a new calendar.
 
@@ -69,10 +60,7 @@ class Calendar:
         Raises:
             UnknownZone: no such time zone.
         """
-        try:
-            self._zone = ZoneInfo(zone)
-        except (KeyError, ValueError, OSError):
-            raise UnknownZone(zone) from None
+        self._zone = zone_named(zone)
         self._plans = sorted(plans, key=_from_day)
         self._holidays = frozenset(holidays)
         self._laid: Layout | None = None

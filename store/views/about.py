@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 from store.edges.instants import from_text
 from store.file.shop import Shop
+from store.sums.zones import zone_named
 from store.trouble import Refused
 
 
@@ -36,12 +37,13 @@ def about(shop: Shop) -> About:
 
     Raises:
         Refused: the file holds no shop yet.
+        UnknownZone: this machine does not know its time zone.
     """
     with shop.reading() as db:
         row = db.execute("select name, zone, currency, demo from shop").fetchone()
     if row is None:
         raise Refused(f"{shop.path} holds no shop yet. Make one in another place: hoistbook init.")
-    return About(row["name"], ZoneInfo(row["zone"]), row["currency"], _demo(row["demo"]))
+    return About(row["name"], zone_named(row["zone"]), row["currency"], _demo(row["demo"]))
 
 
 def _demo(text: str | None) -> DemoMade | None:

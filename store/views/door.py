@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from store.edges.instants import from_text
+from store.file.change import newest
 from store.file.facts import calendar_of, setting
 from store.file.shop import Shop
 from store.trouble import Refused
@@ -64,7 +66,8 @@ def door(shop: Shop, now: datetime) -> Door:
         if row is None:
             raise Refused(f"{shop.path} holds no shop yet. Make one: hoistbook init.")
         calendar = calendar_of(db)
-        day = calendar.day_of(now).isoformat()
+        newest_at = from_text(newest(db).recorded_at)  # a machine's clock may be set back
+        day = calendar.day_of(max(now, newest_at)).isoformat()
         people = db.execute(
             "select badge, name, role from person where from_day <= ? "
             "and (until_day is null or until_day >= ?) order by from_day, badge",
