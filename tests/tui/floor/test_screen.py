@@ -243,7 +243,7 @@ async def test_a_file_that_cannot_be_read_says_as_of_and_keeps_the_rest(
         await at.settle()
         assert "! AS OF 07:46" in at.text
         assert "1001 panel van, long" in at.text
-        assert "There is no shop file" in at.said
+        assert "is gone: it is called" in at.said
         (tmp_path / "away").rename(shop.path)
         await at.look_again()
         assert "AS OF" not in at.text
