@@ -19,7 +19,7 @@ PATIENCE_S = 60.0
 KEYS = {
     "Enter": "\r", "Esc": "\x1b", "up": "\x1b[A", "down": "\x1b[B", "right": "\x1b[C",
     "left": "\x1b[D", "backspace": "\x7f", "F1": "\x1bOP", "F2": "\x1bOQ", "F3": "\x1bOR",
-    "F5": "\x1b[15~", "F9": "\x1b[20~",
+    "F4": "\x1bOS", "F5": "\x1b[15~", "F9": "\x1b[20~",
 }  # fmt: skip
 ESC_S = 0.15
 """A lone Esc is told from the start of a key by a pause; nothing may follow at once."""
