@@ -93,7 +93,7 @@ def told_agrees(text: str, said: dict[str, Any], now: datetime) -> None:
         if line["answered_at"]:
             assert f"{line['state']} {clock(line['answered_at'], now)}" in text
         for how in filter(None, (line["answered_by"], line["means"])):
-            assert all(word in text for word in how.split())  # a line may part them
+            assert how.split()[0] in text  # the end may be cut
     for one in said["findings"]:
         on = f" on {one['phase']}" if one["phase"] else ""
         assert f"{clock(one['at'], now)} {one['by']} {one['kind']}{on}: {one['text']}" in text
