@@ -42,7 +42,7 @@ def uses_of(db: sqlite3.Connection, kits: Collection[str]) -> list[Use]:
     marks = ", ".join("?" * len(kits))
     rows = db.execute(
         "select phase.job, phase.phase, code, phase.version, phase.state, kit.value from job "
-        "join phase using (job), json_each(phase.kits) as kit "
+        "cross join phase using (job), json_each(phase.kits) as kit "
         f"where job.{LIVE} and phase.state in ('under way', 'finished') "
         f"and kit.value in ({marks}) order by phase.job, position",
         list(kits),

@@ -74,10 +74,10 @@ def _routes(db: sqlite3.Connection, jobs: Collection[str] | None) -> Mapping[str
     found: dict[str, list[_Phase]] = defaultdict(list)
     for row in db.execute(
         "select job, phase, code, phase.version, phase.state, kits, begun_at, "
-        "case when job.state = 'booked' and arrived_at is null then arrives end from phase "
-        f"join job using (job) where job.{LIVE} and phase.state != 'skipped' {asked}and exists "
-        "(select 1 from phase as one where one.job = job.job and one.kits != '[]' "
-        "and one.state != 'skipped') order by number, position",
+        "case when job.state = 'booked' and arrived_at is null then arrives end from job "
+        f"cross join phase using (job) where job.{LIVE} and phase.state != 'skipped' {asked}"
+        "and exists (select 1 from phase as one where one.job = job.job and one.kits != '[]' "
+        "and one.state != 'skipped') order by +number, position",
         list(jobs or ()),
     ):
         found[row[0]].append(

@@ -15,7 +15,7 @@ from store.file.trouble import Damaged, NewerShop, NotAShop, OldSqlite
 if TYPE_CHECKING:
     from store.edges.events import Event
 
-LAYOUT = 8
+LAYOUT = 9
 """Raised whenever `tables.sql` or an applying function changes what the ledger becomes, and with
 every script of migrations."""
 

@@ -33,9 +33,8 @@ HOLDS = (
     "where since < ? and coalesce(until, '9') > ? order by since, seq"
 )
 GONE = (
-    "select job, max(happened_at), max(seq) from ledger join job on job = payload ->> '$.job' "
-    "where kind = 'state-changed' and payload ->> '$.state' = state "
-    "and state in ('declined', 'turned-away') group by 1"
+    "select job, happened_at, seq from job join ledger on seq = gone_seq "
+    "where state in ('declined', 'turned-away')"
 )
 
 

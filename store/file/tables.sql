@@ -72,6 +72,7 @@ create table absence (
     seq    integer primary key
 ) strict;
 create index absence_of on absence (person, since);
+create index absence_until on absence (until);
 
 create table attendance (                      -- corrections of a person's day
     person text not null references person,
@@ -117,6 +118,7 @@ create table odometer (
     value   real not null,
     unit    text not null
 ) strict;
+create index odometer_vehicle on odometer (vehicle);
 
 create table customer (
     customer  text primary key,
@@ -196,11 +198,14 @@ create table job (
     check_text text,                           -- its conditions, or why it failed
     checked_at text,
     free_hand  real,                           -- money up to which extra work needs no call
-    unready    text                            -- JSON list: what lacked when it came in
+    unready    text,                           -- JSON list: what lacked when it came in
+    gone_seq   integer                         -- of the event by which it ended without work
 ) strict, without rowid;
 create index job_live on job (state) where state not in ('closed', 'declined', 'turned-away');
 create index job_vehicle on job (vehicle);
 create index job_number on job (number);
+create index job_closed on job (closed_at) where state = 'closed';
+create index job_gone on job (gone_seq) where state in ('declined', 'turned-away');
 
 create table job_place (                       -- where its body and its unit are
     job   text not null references job,
@@ -220,6 +225,7 @@ create table stay (                            -- where they were, piece by piec
     until text
 ) strict;
 create index stay_job on stay (job);
+create index stay_place on stay (place, part, until);
 
 create table phase (
     job        text not null references job,
@@ -247,6 +253,7 @@ create table phase (
     not_teaching text,
     primary key (job, phase)
 ) strict, without rowid;
+create index phase_finished on phase (finished_at);
 
 create table step (
     job      text not null,
@@ -262,6 +269,7 @@ create table step (
     primary key (job, phase, step),
     foreign key (job, phase) references phase
 ) strict, without rowid;
+create index step_half on step (job, phase, step) where state = 'half';
 
 create table step_limit (                      -- limits typed for one job, with their source
     job     text not null,
@@ -670,6 +678,7 @@ create table outwork (
     foreign key (job, phase) references phase
 ) strict;
 create index outwork_job on outwork (job);
+create index outwork_away on outwork (job) where back_at is null;
 
 -- The end, and the months after --------------------------------------------------------------
 

@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import NamedTuple, cast
 
 from store.edges.instants import from_text
+from store.file.kits_now import LIVE
 from store.file.learned.rests import Rests
 from store.file.open_acts.gathered import gathered
 from store.file.open_acts.going import Gathered, Going, HoldNow, LiftNow
@@ -131,7 +132,10 @@ def _known(db: sqlite3.Connection, every: Gathered) -> _Known:
         tags.setdefault(row[0], []).append((row[2], row[1]))
     return _Known(
         every, Rests(db, every.calendar, every.now), ready, away,
-        dict(db.execute("select job, label from job join vehicle using (vehicle)").fetchall()),
+        dict(db.execute(
+            f"select job, label from job join vehicle using (vehicle) where job in (select job "
+            f"from job where {LIVE} union select job from job_place)"
+        ).fetchall()),
         tags, dict(db.execute(
             "select job, code from job_place join place using (place) where part = 'unit'"
         ).fetchall()),

@@ -150,12 +150,14 @@ def _families(db: sqlite3.Connection, book: WorkBook | None) -> tuple[FamilyLine
 
 def _vehicles(db: sqlite3.Connection) -> tuple[VehicleLine, ...]:
     rows = db.execute(
-        "select label, coalesce(plate, ''), family, mass_kg from vehicle join "
-        "(select vehicle, max(opened_seq) as last from job group by vehicle) using (vehicle) "
-        "order by last desc limit ?",
-        [VEHICLES],
+        "select job.vehicle, label, coalesce(plate, ''), vehicle.family, mass_kg from job "
+        "cross join vehicle using (vehicle) order by number desc"
     )
-    return tuple(VehicleLine(*row) for row in rows)
+    found: dict[str, VehicleLine] = {}
+    while len(found) < VEHICLES and (row := rows.fetchone()) is not None:
+        found.setdefault(row[0], VehicleLine(*row[1:]))
+    rows.close()
+    return tuple(found.values())
 
 
 def _lift(lane: Lane) -> LiftLine:

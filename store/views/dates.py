@@ -96,7 +96,7 @@ def _promises(db: sqlite3.Connection) -> Iterator[Dated]:
 def _arrivals(db: sqlite3.Connection) -> Iterator[Dated]:
     for row in db.execute(
         "select job, arrives, label, work from job join vehicle using (vehicle) "
-        "where state = 'booked' and arrives is not null and arrived_at is null"
+        f"where {LIVE} and state = 'booked' and arrives is not null and arrived_at is null"
     ):
         yield Dated(
             "arrival", f"arrival-{row['job']}", date.fromisoformat(row["arrives"]),

@@ -10,6 +10,7 @@ from datetime import date, datetime, timedelta
 
 from store.edges.instants import from_text, to_text
 from store.file.facts import calendar_of
+from store.file.kits_now import LIVE
 from store.file.shop import Shop
 from store.views.desk_check import Checks, Stage, checks_of, next_step
 from store.views.desk_told import a_day, marks, maybe, quotes_of
@@ -27,9 +28,7 @@ ROW = (
     "(select max(at) from quote where quote.job = job.job and not rough) as quoted_at, "
     "ended.seq as ended, ended.happened_at as ended_at, ended.payload ->> '$.why' as why "
     "from job join vehicle using (vehicle) "
-    "left join ledger as ended on ended.seq = (select max(ledger.seq) from entry join ledger "
-    "on ledger.seq between entry.seq and entry.last where entry.job = job.job "
-    "and kind = 'state-changed') "
+    "left join ledger as ended on ended.seq = gone_seq "
     "left join job_place on job_place.job = job.job and part = 'body' "
     "left join place using (place) "
     "left join customer_private on customer_private.customer = job.customer "
@@ -75,14 +74,14 @@ def desk(shop: Shop, now: datetime, *, names: bool = False) -> Desk:
 
 
 def _live(db: sqlite3.Connection) -> list[sqlite3.Row]:
-    where = f"job.state in ({marks(STATES)})"
+    where = f"job.{LIVE} and job.state in ({marks(STATES)})"
     return db.execute(ROW.format(where), list(STATES)).fetchall()
 
 
 def _gone(db: sqlite3.Connection, now: datetime) -> list[sqlite3.Row]:
     """What ended without work in the last month, newest first."""
-    where = f"job.state in ({marks(GONE)}) order by ended desc limit ?"
-    rows = db.execute(ROW.format(where), [*GONE, MOST_GONE]).fetchall()
+    where = "job.state in ('declined', 'turned-away') order by gone_seq desc limit ?"
+    rows = db.execute(ROW.format(where), [MOST_GONE]).fetchall()
     since = to_text(now - LATELY)
     return [row for row in rows if row["ended_at"] >= since]
 

@@ -14,9 +14,9 @@ from store.file.shop import Shop
 from store.rules.kit_at_hand import all_words
 
 WITH_KITS = (
-    "select distinct job.job from job join phase using (job) "
-    f"where job.{LIVE} and phase.state = 'to come' and phase.kits != '[]' "
-    "and (?1 is null or job.job = ?1) order by job.job"
+    f"select job from job where {LIVE} and (?1 is null or job = ?1) and exists (select 1 "
+    "from phase where phase.job = job.job and phase.state = 'to come' and phase.kits != '[]') "
+    "order by +job"
 )
 
 

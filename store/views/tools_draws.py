@@ -59,7 +59,7 @@ def _left(db: sqlite3.Connection) -> dict[str, set[str]]:
     """Phases that are not over, by job."""
     found: dict[str, set[str]] = {}
     for job, phase in db.execute(
-        "select job, phase from phase join job using (job) where phase.state in "
+        "select job, phase from job cross join phase using (job) where phase.state in "
         "('to come', 'under way') and job.state not in ('closed', 'declined', 'turned-away')"
     ):
         found.setdefault(job, set()).add(phase)

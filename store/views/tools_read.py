@@ -11,7 +11,7 @@ from datetime import date, datetime, timedelta
 
 from store.edges.instants import from_text, to_text
 from store.file.kit_terms import Offer, Price, offers_now, prices_now, valid_until
-from store.file.kits_now import Use, uses_of
+from store.file.kits_now import LIVE, Use, uses_of
 from store.sums.working_time import Calendar
 from store.views.hired import hires_out
 from store.views.parts_values import HireOut
@@ -118,10 +118,11 @@ def _had(db: sqlite3.Connection, now: datetime) -> Had:
     ):
         found[row["kit"]].append(_span(row["received_at"], row["sent_at"], now))
     for row in db.execute(
-        "select kit.value as kit, begun_at, finished_at from phase, json_each(phase.kits) as kit "
-        "join kit as own on own.code = kit.value where own.owned and begun_at is not null "
-        "and (finished_at is null or finished_at > ?) and state in ('under way', 'finished') "
-        "order by begun_at",
+        "select kit.value as kit, begun_at, finished_at from (select * from phase where "
+        "finished_at > ? and state = 'finished' union all select phase.* from job cross join phase "
+        f"using (job) where job.{LIVE} and phase.state = 'under way') as used, "
+        "json_each(used.kits) as kit join kit as own on own.code = kit.value "
+        "where own.owned and begun_at is not null order by begun_at",
         [since],
     ):
         found[row["kit"]].append(_span(row["begun_at"], row["finished_at"], now))

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 
 SCRIPTS = (
     "0001_ledger", "0002_learned", "0003_private_words", "0004_help", "0005_need", "0006_uptime",
+    "0007_kinds",
 )  # fmt: skip
 """In order; a script is never edited once released."""
 

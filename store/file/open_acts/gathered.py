@@ -132,7 +132,7 @@ def _names(db: sqlite3.Connection) -> dict[tuple[str, str, str], list[Name]]:
     found: dict[tuple[str, str, str], list[Name]] = defaultdict(list)
     for row in db.execute(
         "select signature.job, phase, step, person, at, in_limits, as_is_at, void_at "
-        "from signature join step using (job, phase, step) where step.state = 'half' "
+        "from step cross join signature using (job, phase, step) where step.state = 'half' "
         "order by signature.seq"
     ):
         counts_from = row["at"] if row["in_limits"] else row["as_is_at"]

@@ -40,7 +40,7 @@ def _parts(every: Gathered) -> Iterator[Act]:
     """Each job's parts together: not ordered or wrong, without a day, or late."""
     for job, what, lines, texts, since, by in every.db.execute(
         f"select part.job, {PART_STATE} as what, group_concat(line), group_concat(text, ', '), "
-        "min(moved_at), min(expected) from part join job using (job) "
+        "min(moved_at), min(expected) from job cross join part using (job) "
         "left join phase on phase.job = part.job and phase.phase = part.phase "
         f"where {LIVE} and (part.phase is null or phase.state in ('to come', 'under way')) and "
         "(part.state in ('wanted', 'wrong', 'returned') or part.state = 'ordered' and "
@@ -79,7 +79,7 @@ def _desk(every: Gathered) -> Iterator[Act]:
         "exists (select 1 from phase where phase.job = job.job) as laid, "
         "exists (select 1 from phase where phase.job = job.job and phase.state in "
         "('to come', 'under way')) as to_do from job "
-        "where state in ('arrived', 'quoted') and not small order by opened_at, number"
+        f"where state in ('arrived', 'quoted') and {LIVE} and not small order by opened_at, number"
     ):
         if row["state"] == "quoted":
             continue
@@ -99,8 +99,8 @@ def _calls(every: Gathered) -> Iterator[Act]:
     """A quote that nobody answered, or a call that was to be tried again by now."""
     for row in every.db.execute(
         "select quote.job, quote.at, quote.until, (select again from call where "
-        "call.job = quote.job and not withdrawn order by seq desc limit 1) as again from quote "
-        f"join job using (job) where quote.state in ('open', 'thinking') and {LIVE} "
+        "call.job = quote.job and not withdrawn order by seq desc limit 1) as again from job "
+        f"cross join quote using (job) where quote.state in ('open', 'thinking') and {LIVE} "
         "and not rough order by quote.at"
     ):
         if row["again"] is not None and row["again"] > to_text(every.now):

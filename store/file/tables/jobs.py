@@ -181,6 +181,8 @@ def void(db: sqlite3.Connection, row: Row, job: str, steps: list[StepRef]) -> No
 @applies(StateChanged)
 def state(db: sqlite3.Connection, row: Row, event: StateChanged) -> None:
     _state(db, event.job, event.state, row.happened_at)
+    gone = row.seq if event.state in GONE else None
+    db.execute("update job set gone_seq = ? where job = ?", (gone, event.job))
 
 
 def _state(db: sqlite3.Connection, job: str, state: str, at: str) -> None:
