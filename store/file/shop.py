@@ -17,7 +17,7 @@ from pathlib import Path
 from store.file.change import By, Change, Last, newest
 from store.file.layout import LAYOUT, check_layout, refuse_foreign
 from store.file.memory import forget, remember
-from store.file.opening import as_trouble, code_of, connect, look_at
+from store.file.opening import as_trouble, code_of, connect, look_at, take_write_lock
 from store.file.pins import Derived
 from store.file.readers import Readers
 from store.file.standing import Standing
@@ -216,7 +216,7 @@ class Shop:
         try:
             for _ in range(REPLACED_TRIES):
                 db = self._open_writer()
-                db.execute("begin immediate")
+                take_write_lock(db)
                 layout = db.execute("pragma user_version").fetchone()[0]
                 if layout == LAYOUT and self._file == self._readers.number():
                     return db

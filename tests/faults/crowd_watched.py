@@ -30,7 +30,7 @@ class Watched(Connection):
 
     def execute(self, sql: str, /, *values: object) -> sqlite3.Cursor:
         """As a connection's, or something else instead."""
-        if sql == "begin immediate":
+        if sql == "begin immediate" and not self.lock:
             self.lock.append(time.monotonic())
         found = super().execute(self._instead(sql), *values)  # type: ignore[arg-type]
         over = sql == "rollback" and len(self.lock) == 2
