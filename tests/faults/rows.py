@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tests.faults import ssh
 from tests.faults.row import Row
 
-ROWS: tuple[Row, ...] = ()
+ROWS: tuple[Row, ...] = (*ssh.ROWS,)

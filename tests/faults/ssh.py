@@ -7,8 +7,8 @@ import sys
 from collections.abc import Callable
 from contextlib import closing
 from dataclasses import dataclass
-from datetime import timedelta
-from functools import partial
+from datetime import datetime, timedelta
+from functools import cache, partial
 from pathlib import Path
 
 from store.file.shop import Shop
@@ -42,11 +42,17 @@ class Way:
     alive_s: int = 0
 
 
+@cache
+def begun_at() -> datetime:
+    """One instant for all rows of a process, so that the shop is made once and copied."""
+    return machine_now()
+
+
 def shop_of(tries: Tries) -> closing[Shop]:
     """A shop in which it is morning now, and Ines's clock runs."""
-    now = machine_now()
-    begun = Pen(now - timedelta(minutes=40))
-    return closing(worked_on(tries.folder / "shop.shop", begun, morning_zone(now), EVERY_DAY))
+    now = begun_at()
+    pen = Pen(now - timedelta(minutes=40))
+    return closing(worked_on(tries.folder / "shop.shop", pen, morning_zone(now), EVERY_DAY))
 
 
 def drop(way: Way, tries: Tries) -> Outcome:
@@ -110,7 +116,7 @@ ROWS: tuple[Row, ...] = (
         "the proxy carries nothing more and tells nobody",
         "a key typed after that was swallowed; an act was at stake",
         "ClientAliveInterval: the screens stay behind a dead line",
-        partial(drop, Way(Line.pull_cable, alive_s=1)), quick=1, long=20, bare=1, lacks=lacks,
+        partial(drop, Way(Line.pull_cable, alive_s=1)), quick=1, long=20, bare=0, lacks=lacks,
     ),
     Row(
         "SSH key: anything but its bay",
