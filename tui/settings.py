@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
 
+from store.edges.reading import opened_to_read
 from store.trouble import Refused
 from tui.colours import LOOKS, Look, Paint, choose_look, look_named, short_name
 from tui.keys import TABLES, PlaceName
@@ -22,6 +23,8 @@ VARIABLE = "HOISTBOOK_SETTINGS"
 LOOK_VARIABLE = "HOISTBOOK_LOOK"
 NAME = "settings.toml"
 KNOWN = ("look", "ascii", "keys")
+LARGEST = 200_000
+"""Bytes; a larger file is no settings."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,13 +73,19 @@ def settings(environ: Mapping[str, str]) -> Settings:
     """
     path = settings_path(environ)
     try:
-        text = path.read_text("utf-8")
+        with opened_to_read(path) as file:
+            text = file.read(LARGEST + 1).decode("utf-8-sig")
     except FileNotFoundError:
         if environ.get(VARIABLE):
             raise Refused(f"{VARIABLE} names {path}, which is not there. Unset it.") from None
         return Settings()
-    except (OSError, UnicodeDecodeError) as error:
-        raise Refused(f"The settings {path} cannot be read: {error}.") from None
+    except UnicodeDecodeError:
+        raise Refused(f"The settings {path} are no text in UTF-8. Save them as UTF-8.") from None
+    except (OSError, ValueError) as error:
+        why = getattr(error, "strerror", None) or error
+        raise Refused(f"The settings {path} cannot be read: {why}.") from None
+    if len(text) > LARGEST:
+        raise Refused(f"The settings {path} are too large to be settings. Name another file.")
     return read_settings(text, path)
 
 

@@ -7,20 +7,26 @@ whichever makes most of the header known is taken.
 from __future__ import annotations
 
 import csv
+import os
 import re
 from collections.abc import Callable, Generator, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from difflib import get_close_matches
+from io import TextIOWrapper
 from itertools import chain
 from pathlib import Path
 from typing import Any, Protocol, TextIO
 
+from store.edges.reading import opened_to_read
 from store.trouble import Refused
 
 SEPARATORS = (",", ";", "\t")
 LONGEST_LINE = 1_000_000
 """Signs; a longer line belongs to no table."""
+LARGEST = 120_000_000
+"""Bytes, or signs where it cannot be asked; ten years of a shop's clocks are half of it."""
+TOO_LARGE = f"more than {LARGEST // 1_000_000} MB: no shop's past is as large. Give a part of it."
 SHOWN = 40
 UNSHOWABLE = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
 """Control characters, breaks of lines, signs that turn the writing; bytes that were no UTF-8."""
@@ -90,11 +96,13 @@ def opened(path: Path) -> Generator[TextIO]:
         Refused: it is not there, or cannot be read.
     """
     try:
-        file = path.open(encoding="utf-8-sig", errors="surrogateescape", newline="")
+        raw = opened_to_read(path)
     except (OSError, ValueError) as error:
         raise _unreadable(path, error) from error
-    with file:
+    with TextIOWrapper(raw, encoding="utf-8-sig", errors="surrogateescape", newline="") as file:
         try:
+            if os.fstat(raw.fileno()).st_size > LARGEST:
+                raise NoTable(TOO_LARGE)
             yield file
         except OSError as error:
             raise _unreadable(path, error) from error
@@ -161,9 +169,13 @@ def _line(line: int, cells: list[str], width: int, places: Sequence[tuple[int, C
 
 
 def _lines(file: TextIO) -> Iterator[str]:
+    length = 0
     while text := file.readline(LONGEST_LINE):
+        length += len(text)
         if len(text) == LONGEST_LINE:
             raise NoTable("a line has no end: this is no CSV text. Save the table as CSV.")
+        if length > LARGEST:
+            raise NoTable(TOO_LARGE)
         yield text
 
 

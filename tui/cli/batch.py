@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
+from store.edges.reading import opened_to_read
 from store.trouble import Refused, Trouble
 from tui.cli import pins as pin_ways
 from tui.cli import run
@@ -16,6 +17,9 @@ from tui.cli.answer import DONE, REFUSED, Answer, encoded
 from tui.cli.call import Call, Terminal
 from tui.cli.parse import parse
 from tui.cli.usage import AS, JSON, PIN_STDIN, Argument, Command, Option, WrongUsage
+
+LONGEST_LINE = 200_000
+"""Bytes; a longer line is no command."""
 
 
 def batch(call: Call) -> Answer:
@@ -64,8 +68,7 @@ def _opened(path: Path) -> Generator[BinaryIO]:
         yield sys.stdin.buffer
         return
     try:
-        file = path.open("rb")
-        file.peek(1)
+        file = opened_to_read(path)
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or "cannot be read"
         raise Refused(f"{path}: {why}. Give a file with a command a line, or - .") from error
@@ -74,12 +77,29 @@ def _opened(path: Path) -> Generator[BinaryIO]:
 
 
 def _lines(file: BinaryIO) -> Iterator[tuple[int, str]]:
-    """Lines that hold a command, with their numbers; each as soon as it is there."""
-    for number, raw in enumerate(iter(file.readline, b""), 1):
+    """Lines that hold a command, with their numbers; each as soon as it is there.
+
+    Raises:
+        Refused: the file cannot be read any more, or is no list of commands.
+    """
+    number = 0
+    while raw := _line(file, number := number + 1):
         text = raw.decode("utf-8", "surrogateescape")
         line = (text.removeprefix("\ufeff") if number == 1 else text).strip()
         if line and not line.startswith("#"):
             yield number, line
+
+
+def _line(file: BinaryIO, number: int) -> bytes:
+    try:
+        raw = file.readline(LONGEST_LINE + 1)
+    except OSError as error:
+        raise Refused(
+            f"line {number}: {error.strerror or error}. Nothing more was done."
+        ) from error
+    if len(raw) > LONGEST_LINE:
+        raise Refused(f"line {number} is too long for a command. Nothing more was done.")
+    return raw
 
 
 def _do(terminal: Terminal, line: str) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from store.actions import books
+from store.edges.reading import opened_to_read
 from store.edges.workbook import check as check_book
 from store.rules.book import Operation, WorkBook
 from store.trouble import Refused
@@ -17,7 +18,7 @@ from tui.cli.call import Call
 from tui.cli.usage import NOW, READING, WRITING, Argument, Command, Option
 
 FILE = Argument("FILE.toml", "the work book, in TOML", path=True)
-LARGEST = 16_000_000
+LARGEST = 2_000_000
 """Bytes; a file beyond it is no work book."""
 
 
@@ -37,7 +38,7 @@ def load(call: Call) -> Answer:
 
 def _text(path: Path) -> str:
     try:
-        with path.open("rb") as file:
+        with opened_to_read(path) as file:
             raw = file.read(LARGEST + 1)
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or "cannot be read"

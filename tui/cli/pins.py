@@ -7,6 +7,7 @@ import stat
 import sys
 from pathlib import Path
 
+from store.edges.reading import opened_to_read
 from store.trouble import Refused
 from tui.cli.usage import WrongUsage
 
@@ -62,7 +63,7 @@ def from_file(path: Path) -> Pins:
         Refused: it cannot be read, others can read it too, or a line is something else.
     """
     try:
-        with path.open("rb") as file:
+        with opened_to_read(path) as file:
             mode = os.fstat(file.fileno()).st_mode
             if not stat.S_ISREG(mode):
                 raise Refused(f"--pins {path} is no file. Give one with a line `BADGE PIN` each.")
