@@ -81,12 +81,21 @@ def _take_away_left(folder: Path) -> None:
     with suppress(OSError):
         for left in [one for one in folder.iterdir() if LEFT.fullmatch(one.name)]:
             with suppress(OSError):
-                held = os.open(left, os.O_RDWR | os.O_NOFOLLOW | os.O_CLOEXEC)
-                try:
-                    if lock(held):
-                        _take_away(left)
-                finally:
-                    os.close(held)
+                if left.lstat().st_nlink > 1 or _is_left(left):
+                    _take_away(left)
+
+
+def _is_left(half: Path) -> bool:
+    """Nobody holds its lock.
+
+    Not to be asked of one that has its own name already, and this one still: that is a shop at
+    work perhaps, and to close a descriptor of it drops what this process has locked of it.
+    """
+    held = os.open(half, os.O_RDWR | os.O_NOFOLLOW | os.O_CLOEXEC)
+    try:
+        return lock(held) is True
+    finally:
+        os.close(held)
 
 
 def _take_away(half: Path) -> None:
