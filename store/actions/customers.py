@@ -135,11 +135,15 @@ def erase_customer(shop: Shop, by: By, *, customer: str) -> Done:
     Raises:
         Refused: no such customer, erased already, or a job of theirs is open.
     """
-    with acting(shop, by, "erase customer") as doing:
-        _refuse_unerasable(doing, customer)
-        erase(doing.db, customer)
-        doing.record(CustomerErased(customer=customer))
-        done = doing.done("Name and telephone were erased.")
+    try:
+        with acting(shop, by, "erase customer") as doing:
+            _refuse_unerasable(doing, customer)
+            erase(doing.db, customer)
+            doing.record(CustomerErased(customer=customer))
+            done = doing.done("Name and telephone were erased.")
+    except Refused:
+        shop.settle()  # whoever erased may have been killed before this was done
+        raise
     if shop.settle():
         return done
     says = f"{done.says} Another terminal reads the file just now: a copy made before it has "
