@@ -52,6 +52,10 @@ ACTIONS_FOLDER = Path(clock.__file__).parent
 NOT_ACTIONS = {"founding", "__init__"}
 
 
+def public(name: str) -> bool:
+    return name != "acting" and not name.startswith("_")
+
+
 def writing_actions() -> set[str]:
     """Every public function of `store.actions` that takes a shop and somebody who acts."""
     found: set[str] = set()
@@ -61,7 +65,7 @@ def writing_actions() -> set[str]:
         module = import_module(f"store.actions.{file.stem}")
         for name, one in inspect.getmembers(module, inspect.isfunction):
             asked = list(inspect.signature(one).parameters)[:2]
-            if one.__module__ == module.__name__ and asked == ["shop", "by"] and name != "acting":
+            if one.__module__ == module.__name__ and asked == ["shop", "by"] and public(name):
                 found.add(f"{file.stem}.{name}")
     return found
 
