@@ -8,8 +8,8 @@ from contextlib import closing
 from itertools import count
 from pathlib import Path
 
-from store.file.ledger import FIRST, Row, digest
 from store.file.layout import replay
+from store.file.ledger import FIRST, Row, digest
 from store.file.making import make_file
 from store.file.opening import connect
 from tests.bench.years.copying import Act, Entry
