@@ -50,11 +50,12 @@ def at_least(yes: int, of: int, share: float) -> float:
     """
     if not 0 <= yes <= of or not 0 <= share <= 1:
         raise ValueError(f"{yes} of {of} at {share}")
+    if share in (0.0, 1.0):
+        return float(yes == 0 or share == 1.0)
+    one, other = math.log(share), math.log1p(-share)  # ten years of jobs are past what C can hold
     return min(
         1.0,
-        math.fsum(
-            math.comb(of, n) * share**n * (1 - share) ** (of - n) for n in range(yes, of + 1)
-        ),
+        math.fsum(math.exp(_ways(of, n) + n * one + (of - n) * other) for n in range(yes, of + 1)),
     )
 
 

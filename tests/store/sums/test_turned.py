@@ -28,6 +28,13 @@ def test_a_binomial_tail_of_a_table() -> None:
         at_least(3, 2, 0.5)
 
 
+def test_a_binomial_tail_of_ten_years() -> None:
+    # scipy.stats.binom.sf(1079, 4000, 0.25) and (2599, 9000, 0.25), scipy 1.17.1.
+    assert at_least(1080, 4000, 0.25) == pytest.approx(0.00198032573374, rel=1e-9)
+    assert at_least(2600, 9000, 0.25) == pytest.approx(2.78022925525e-17, rel=1e-9)
+    assert [at_least(yes, 3, share) for yes in (0, 3) for share in (0, 1)] == [1, 1, 0, 1]
+
+
 @given(some.integers(0, 6), some.integers(0, 6), some.integers(1, 6), some.integers(1, 6))
 def test_fishers_chance_is_a_count_of_ways(yes: int, others: int, of: int, of_others: int) -> None:
     yes, others = min(yes, of), min(others, of_others)
