@@ -54,7 +54,7 @@ class Hoistbook(App[int]):
         self._trail: list[Where] = []
         self._met: dict[Painted[object], str | None] = {}
         self.line = KeyLine()
-        self._watch = Watch(session.shop.path, session.shop.check)
+        self._watch = Watch(session.shop)
         self._alone = alone
         self._warmed = False
         self.asked_width = False

@@ -133,7 +133,7 @@ class Session:
     def news(self) -> str:
         """What was found about the file or the machine's clock, said once."""
         clock = self.clock.news() if isinstance(self.clock, ShopClock) else ""
-        return self.shop.news() or clock
+        return self.shop.standing.news() or clock
 
     def now(self) -> datetime:
         """The shop's instant."""

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from pathlib import Path
-
 from store.file.noticing import Mark, Noticing
+from store.file.shop import Shop
 
 TIMES_A_SECOND = 4
 
@@ -13,8 +11,8 @@ TIMES_A_SECOND = 4
 class Watch:
     """Asked four times a second; it answers True once for every change."""
 
-    def __init__(self, path: Path, check: Callable[[], None] | None = None) -> None:
-        self._noticing = Noticing(path, check)
+    def __init__(self, shop: Shop) -> None:
+        self._noticing = Noticing(shop.path, shop.standing)
         self._last: Mark | None = None
 
     def changed(self) -> bool:

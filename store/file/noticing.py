@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
+from store.file.change import newest
 from store.file.learned.kept import turn
 from store.file.opening import as_trouble, connect, look_at
 from store.file.place import Look, look_at_place
+from store.file.standing import Standing
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,14 +30,14 @@ class Mark:
 class Noticing:
     """One idle connection that is asked whether anybody wrote."""
 
-    def __init__(self, path: Path, check: Callable[[], None] | None = None) -> None:
+    def __init__(self, path: Path, standing: Standing | None = None) -> None:
         """Notice what becomes of a file.
 
         Args:
-            check: is called when somebody was at the file itself, before it is opened anew.
+            standing: is asked when somebody was at the file itself, before it is opened anew.
         """
         self._path = path
-        self._check = check
+        self._standing = standing
         self._db: sqlite3.Connection | None = None
         self._place: Look | None = None
         self._version = -1
@@ -61,8 +62,8 @@ class Noticing:
         place = look_at_place(self._path)
         if self._db is None or place != self._place:
             self.close()
-            if self._check is not None:
-                self._check()
+            if self._standing is not None:
+                self._standing.check()
             look_at(self._path)
             self._db = connect(self._path)
             self._db.execute("pragma application_id")  # makes what lies beside it
@@ -70,8 +71,10 @@ class Noticing:
         version: int = self._db.execute("pragma data_version").fetchone()[0]
         if self._mark is None or version != self._version:
             self._version = version
-            row = self._db.execute("select coalesce(max(seq), 0) from ledger").fetchone()
-            self._mark = Mark(place.file, row[0], turn(self._db))
+            last = newest(self._db)
+            if self._standing is not None:
+                self._standing.saw(last)
+            self._mark = Mark(place.file, last.seq, turn(self._db))
         return self._mark
 
     def close(self) -> None:

@@ -41,6 +41,7 @@ class Shop:
 
     Attributes:
         path: where it is.
+        standing: what stands at the path, looked at before each use.
         proven: PINs proven in this process, by person: the check they were proven against.
         derived: keys derived of PINs typed in this process and not proven yet, by person.
     """
@@ -61,22 +62,13 @@ class Shop:
         self._bulk_thread, self._bulk_key = 0, ""
         look_at(self.path)
         self._readers = Readers(self.path, self._open)
-        self._standing = Standing(self.path, self._readers)
+        self.standing = Standing(self.path, self._readers)
 
     def close(self) -> None:
         """Let go of the file."""
         with self._lock:
             self._drop_writer()
             self._readers.close()
-
-    def check(self) -> None:
-        """Go on only with what stands at the path; raises Gone, Overwritten and Busy."""
-        self._standing.check()
-
-    def news(self) -> str:
-        """What was found about the file and put right, said once; empty where nothing was."""
-        told, self._standing.told = self._standing.told, ""
-        return told
 
     @contextmanager
     def reading(self) -> Generator[sqlite3.Connection]:
@@ -89,7 +81,7 @@ class Shop:
         if bulk is not None:
             yield bulk.db
             return
-        self.check()
+        self.standing.check()
         db = self._readers.take()
         try:
             self._begin_look(db)
@@ -128,7 +120,9 @@ class Shop:
     @contextmanager
     def _alone(self, by: By) -> Generator[Change]:
         with self._lock, self._transaction(lambda: by.key) as db:
-            yield Change(db, by)
+            change = Change(db, by)
+            yield change
+        self.standing.saw(change.last)
 
     @contextmanager
     def bulk(self) -> Generator[None]:
@@ -146,6 +140,7 @@ class Shop:
             finally:
                 self._bulk, self._bulk_key = None, bulk.last.key
                 db.execute("pragma cache_size = -2000")
+        self.standing.saw(bulk.last)
 
     @contextmanager
     def beside(self) -> Generator[sqlite3.Connection]:
@@ -227,7 +222,7 @@ class Shop:
         raise Busy
 
     def _open_writer(self) -> sqlite3.Connection:
-        self.check()
+        self.standing.check()
         number = self._readers.number()
         if self._writer is not None and self._file == number:
             return self._writer

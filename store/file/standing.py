@@ -15,10 +15,9 @@ from __future__ import annotations
 import ctypes
 import sqlite3
 import threading
-from collections.abc import Callable
 from contextlib import closing, suppress
 from pathlib import Path
-from typing import NoReturn
+from typing import NamedTuple, NoReturn
 
 from store.file.change import Last, newest
 from store.file.opening import connect, connect_past_log
@@ -31,30 +30,51 @@ BEFORE = ".before-"
 """How what was saved of a file is named that another one took the place of."""
 
 
-def last_in_file(path: Path) -> Last:
-    """The newest entry in the file itself, without its log; none where that cannot be told.
+class InFile(NamedTuple):
+    """What the file itself holds, without its log.
 
-    It only ever grows: checkpoints copy from the log, and the ledger loses nothing.
+    Attributes:
+        last: its newest entry; of checkpoints it only ever grows.
+        roots: pages at which its tables begin: another copy of the same entries has others.
     """
+
+    last: Last = Last()
+    roots: tuple[int, ...] = ()
+
+
+def in_file(path: Path) -> InFile:
+    """Look into the file without its log; nothing where that cannot be told."""
     with suppress(sqlite3.Error), closing(connect_past_log(path)) as db:
-        return newest(db)
-    return Last()
+        return InFile(newest(db), roots_of(db))
+    return InFile()
+
+
+def roots_of(db: sqlite3.Connection) -> tuple[int, ...]:
+    """Pages at which tables and indexes begin."""
+    return tuple(row[0] for row in db.execute("select rootpage from sqlite_master"))
 
 
 class Standing:
-    """One shop file at its path, as this process knows it.
-
-    Attributes:
-        told: what was found and put right, to be said once.
-    """
+    """One shop file at its path, as this process knows it."""
 
     def __init__(self, path: Path, readers: Readers) -> None:
         self._path, self._readers = path, readers
         self._lock = threading.Lock()
         self._seen = look_at_place(path)
-        self._last = last_in_file(path)
+        self._in_file = in_file(path)
+        self._newest = self._in_file.last
         self._gone = False
-        self.told = ""
+        self._told = ""
+
+    def saw(self, newest: Last) -> None:
+        """Know the newest entry: what stands there later must hold it too."""
+        if newest.seq > self._newest.seq:
+            self._newest = newest
+
+    def news(self) -> str:
+        """What was found and put right, said once; empty where nothing was."""
+        told, self._told = self._told, ""
+        return told
 
     def check(self) -> None:
         """Go on only with the file that was opened, or with another one after saying so.
@@ -86,25 +106,24 @@ class Standing:
 
     def _refuse_written_over(self, *, shorter: bool) -> None:
         """A checkpoint takes nothing away. What it has half done a whole look finds sound."""
-        in_file = not shorter and self._last.seq > 0 and self._holds(connect_past_log)
-        if not in_file and not self._is_sound():
+        checkpoint = not shorter and self._in_file.last.seq > 0 and self._grew()
+        if not checkpoint and not self._is_sound():
             raise Overwritten(self._path)
-        self._last = last_in_file(self._path)
+        self._in_file = in_file(self._path)
 
-    def _holds(self, opener: Callable[[Path], sqlite3.Connection]) -> bool:
-        if not self._last.seq:
-            return True
-        with suppress(sqlite3.Error), closing(opener(self._path)) as db:
-            asked = "select hash from ledger where seq = ?"
-            row = db.execute(asked, [self._last.seq]).fetchone()
-            return row is not None and row[0] == self._last.hash
+    def _grew(self) -> bool:
+        with suppress(sqlite3.Error), closing(connect_past_log(self._path)) as db:
+            grew = roots_of(db) == self._in_file.roots and holds(db, self._in_file.last)
+            if grew:
+                with closing(connect(self._path)) as with_log:
+                    return holds(with_log, self._newest)
         return False
 
     def _is_sound(self) -> bool:
         with suppress(sqlite3.Error), closing(connect(self._path)) as db:
             whole = db.execute("select count(*) = max(seq) from ledger").fetchone()[0]
             pages = db.execute("pragma quick_check(1)").fetchone()[0]
-            return bool(whole) and pages == "ok" and self._holds(connect)
+            return bool(whole) and pages == "ok" and holds(db, self._newest)
         return False
 
     def _save_log(self) -> None:
@@ -135,7 +154,8 @@ class Standing:
         if old is not None:
             keep_open(old)
         self._readers.renew()
-        self._last = last_in_file(self._path)
+        self._in_file = in_file(self._path)
+        self._newest = self._in_file.last
 
     def _say_gone(self, old: sqlite3.Connection | None, had: Last) -> NoReturn:
         renamed = self._under_another_name()
@@ -155,13 +175,13 @@ class Standing:
         has = ends_otherwise(self._path, had)
         if has is not None:
             kept = (None if stale else self._under_another_name()) or self._saved(old, had)
-            self.told = put_in_its_place(self._path, has, had.seq, kept)
+            self._told = put_in_its_place(self._path, has, had.seq, kept)
 
     def _known_of(self, old: sqlite3.Connection | None) -> Last:
         if old is not None:
             with suppress(sqlite3.Error):
                 return newest(old)
-        return self._last
+        return self._newest
 
     def _under_another_name(self) -> Path | None:
         with suppress(OSError):
@@ -194,14 +214,17 @@ def keep_open(old: sqlite3.Connection) -> None:
     ctypes.pythonapi.Py_IncRef(ctypes.py_object(old))
 
 
+def holds(db: sqlite3.Connection, last: Last) -> bool:
+    """Whether an entry is there; that of an empty ledger is."""
+    row = db.execute("select hash from ledger where seq = ?", [last.seq]).fetchone()
+    return not last.seq or (row is not None and row[0] == last.hash)
+
+
 def ends_otherwise(path: Path, had: Last) -> int | None:
     """The last entry of the file that stands there now, 0 of none; None where it goes on from
     what was known."""
     try:
         with closing(connect(path)) as db:
-            row = db.execute("select hash from ledger where seq = ?", [had.seq]).fetchone()
-            if not had.seq or (row is not None and row[0] == had.hash):
-                return None
-            return newest(db).seq
+            return None if holds(db, had) else newest(db).seq
     except sqlite3.Error:
         return 0

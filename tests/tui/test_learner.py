@@ -190,7 +190,7 @@ now = datetime.fromisoformat(sys.argv[2])
 found = floor(shop, now)
 bay(shop, "B12", now)
 job_card(shop, "1001", now)
-Watch(shop.path).changed()
+Watch(shop).changed()
 print([lane.job.promise_chance for lane in found.lanes if lane.job])
 print(sorted({"numpy", "scipy", "pandas", "pydantic", "sqlite_utils"} & set(sys.modules)))
 """
