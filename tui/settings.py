@@ -74,19 +74,23 @@ def settings(environ: Mapping[str, str]) -> Settings:
     path = settings_path(environ)
     try:
         with opened_to_read(path) as file:
-            text = file.read(LARGEST + 1).decode("utf-8-sig")
+            raw = file.read(LARGEST + 1)
     except FileNotFoundError:
         if environ.get(VARIABLE):
             raise Refused(f"{VARIABLE} names {path}, which is not there. Unset it.") from None
         return Settings()
-    except UnicodeDecodeError:
-        raise Refused(f"The settings {path} are no text in UTF-8. Save them as UTF-8.") from None
     except (OSError, ValueError) as error:
-        why = getattr(error, "strerror", None) or error
-        raise Refused(f"The settings {path} cannot be read: {why}.") from None
-    if len(text) > LARGEST:
-        raise Refused(f"The settings {path} are too large to be settings. Name another file.")
-    return read_settings(text, path)
+        raise _unreadable(path, str(getattr(error, "strerror", None) or error)) from None
+    if len(raw) > LARGEST:
+        raise _unreadable(path, "they are too large to be settings")
+    try:
+        return read_settings(raw.decode("utf-8-sig"), path)
+    except UnicodeDecodeError:
+        raise _unreadable(path, "they are no text in UTF-8. Save them as UTF-8") from None
+
+
+def _unreadable(path: Path, why: str) -> Refused:
+    return Refused(f"The settings {path} cannot be read: {why}.")
 
 
 def read_settings(text: str, path: Path) -> Settings:
@@ -103,6 +107,8 @@ def read_settings(text: str, path: Path) -> Settings:
         found = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise _no_toml(path, str(error)) from None
+    except (RecursionError, ValueError):
+        raise BadSettings(path, 1, "what stands here is no settings. Write them anew.") from None
     lines = lines_of(text)
 
     def wrong(where: tuple[str | int, ...], says: str) -> BadSettings:

@@ -9,7 +9,6 @@ many lines and stays out of this.
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Generator, Iterator, Sequence
 from contextlib import contextmanager
 from typing import cast
@@ -17,14 +16,9 @@ from typing import cast
 from pydantic import ValidationError
 
 from store.edges.events import BookLoaded, Event, Piece
+from store.edges.showable import showable
 from store.file.ledger import is_plain
 from store.trouble import Refused
-
-HIDDEN = ("Cc", "Cs", "Zl", "Zp")
-"""Unicode's categories of control characters, halves of signs, and breaks of lines."""
-OVERRIDES = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
-"""Signs that turn the direction of writing, by which a line can be made to read as another."""
-
 
 LONGEST = 2000
 """Signs of the longest text; more was pasted by mistake."""
@@ -62,7 +56,7 @@ def refuse_unshowable(event: Event) -> None:
         return
     for name in type(event).model_fields:
         for text in _texts(getattr(event, name)):
-            if not _showable(text):
+            if not showable(text):
                 raise BadText(name.replace("_", " "))
             if len(text) > LONGEST or (text and not text.strip()):
                 raise BadInput(
@@ -83,12 +77,6 @@ def _texts(value: object) -> Iterator[str]:
     elif isinstance(value, (list, tuple)):
         for each in cast("Sequence[object]", value):
             yield from _texts(each)
-
-
-def _showable(text: str) -> bool:
-    if text.isascii():
-        return text.isprintable()
-    return not any(unicodedata.category(sign) in HIDDEN or sign in OVERRIDES for sign in text)
 
 
 @contextmanager

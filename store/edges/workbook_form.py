@@ -14,6 +14,7 @@ from store.rules.book import Deed, PhaseClass, PhaseKind, PlaceKind, Stands, Ste
 
 TYPICAL_LOW, TYPICAL_HIGH = 0.77, 1.4
 """A phase given by one number runs from 0.77 to 1.4 times that (common practice, no source)."""
+ODDS = re.compile(r"(\d{1,9}) in (\d{1,9})")
 
 
 def _many(value: object) -> list[object]:
@@ -38,7 +39,7 @@ def _odds(value: object) -> object:
     """`"1 in 12"` or a number from 0 to 1."""
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         return value
-    match = re.fullmatch(r"(\d+) in (\d+)", value.strip()) if isinstance(value, str) else None
+    match = ODDS.fullmatch(value.strip()) if isinstance(value, str) else None
     if match is None or int(match[2]) == 0:
         raise ValueError('must be odds like "1 in 12", or a number from 0 to 1')
     return int(match[1]) / int(match[2])

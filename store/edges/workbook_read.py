@@ -17,6 +17,7 @@ from pydantic_core import ErrorDetails
 from store.edges.toml_lines import Path, line_of, lines_of
 from store.edges.workbook_fault import UNKNOWN, Fault, nearest
 from store.edges.workbook_form import BookForm
+from store.edges.workbook_values import put_right
 
 _LOOKS = 8
 """A wrong thing inside a wrong thing is reached in a few looks; then the book is given up."""
@@ -72,9 +73,14 @@ def read(text: str) -> Source:
         raw: dict[str, object] = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise BadToml(*_syntax(str(error), text)) from error
+    except RecursionError:
+        raise BadToml(1, "lists and tables lie in one another too deep. Write them flat.") from None
+    except ValueError as error:  # a whole number of thousands of digits
+        raise BadToml(1, "a number in the book is too long. Put it right.") from error
+    wrong = put_right(raw)
     lines = lines_of(text)
     form, faults = _repaired(raw)
-    return Source(form, lines, faults)
+    return Source(form, lines, (*wrong, *faults))
 
 
 def sentences(faults: Iterable[Fault], lines: dict[Path, int]) -> tuple[str, ...]:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
+
+from store.edges.showable import bare
 
 if TYPE_CHECKING:
     from store.actions.acting import Done
@@ -14,6 +17,8 @@ if TYPE_CHECKING:
 JsonValue: TypeAlias = "str | int | float | bool | Sequence[JsonValue] | Document | None"
 Document: TypeAlias = "Mapping[str, JsonValue]"
 
+STEERING = re.compile("[\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
+"""What JSON may hold as it is and no terminal should; as its code it reads back the same."""
 DONE, REFUSED, WRONG = 0, 1, 2
 """Exit status."""
 
@@ -36,7 +41,13 @@ class Answer:
 def encoded(document: Document) -> str:
     """A document on one line, keys in their order."""
     plain = (getattr(sys.stdout, "encoding", None) or "utf-8").lower().replace("-", "") != "utf8"
-    return json.dumps(document, ensure_ascii=plain, allow_nan=False, separators=(", ", ": "))
+    text = json.dumps(document, ensure_ascii=plain, allow_nan=False, separators=(", ", ": "))
+    return STEERING.sub(lambda hit: f"\\u{ord(hit[0]):04x}", text)
+
+
+def shown(line: str) -> str:
+    """What goes to a terminal: nothing in it steers one, wherever its texts came from."""
+    return bare(line, kept="\n\t")
 
 
 def of_done(done: Done, *, as_json: bool, text: str | None = None) -> Answer:

@@ -13,7 +13,7 @@ from store.edges.reading import opened_to_read
 from store.trouble import Refused, Trouble
 from tui.cli import pins as pin_ways
 from tui.cli import run
-from tui.cli.answer import DONE, REFUSED, Answer, encoded
+from tui.cli.answer import DONE, REFUSED, Answer, encoded, shown
 from tui.cli.call import Call, Terminal
 from tui.cli.parse import parse
 from tui.cli.usage import AS, JSON, PIN_STDIN, Argument, Command, Option, WrongUsage
@@ -120,7 +120,7 @@ def _do(terminal: Terminal, line: str) -> None:
         raise WrongUsage("--pin-stdin has no place in a batch: give PINs with --pins FILE.")
     found = run.answer(Call(terminal, typed))
     for each in found.lines:
-        sys.stdout.write(f"{each}\n")
+        sys.stdout.write(f"{shown(each)}\n")
     sys.stdout.flush()
     if found.status != DONE:
         raise Refused("; ".join(found.faults))

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from contextlib import suppress
 
 from store.trouble import Trouble
-from tui.cli.answer import DONE, REFUSED, WRONG, Answer
+from tui.cli.answer import DONE, REFUSED, WRONG, Answer, shown
 from tui.cli.call import Call, here
 from tui.cli.parse import Wanted, parse
 from tui.cli.typed import Typed
@@ -123,7 +123,7 @@ def answer(call: Call) -> Answer:
 def _print(answer: Answer) -> int:
     out = sys.stdout
     for line in answer.lines:
-        out.write(f"{line}\n")
+        out.write(f"{shown(line)}\n")
     out.flush()
     for fault in answer.faults:
         complain(fault)
