@@ -140,5 +140,5 @@ def as_trouble(error: sqlite3.Error, path: Path) -> Trouble:
     if code.startswith("SQLITE_NOTADB"):
         return NotAShop(path)
     if code.startswith("SQLITE_CORRUPT"):
-        return Damaged(path, "it cannot be read to its end")
+        return Damaged(path, "the file, or its disk, cannot be read to its end")
     raise error

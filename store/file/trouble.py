@@ -71,7 +71,8 @@ class Busy(Trouble):
 
     def __init__(self) -> None:
         super().__init__(
-            "Another terminal is writing just now; nothing was written here. Try again."
+            "Another terminal is writing just now; nothing was written here. Try again; if it "
+            "stays so, leave the other terminals one after the other."
         )
 
 
