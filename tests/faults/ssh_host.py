@@ -7,6 +7,7 @@ that what a key may not do is the line's doing alone.
 
 from __future__ import annotations
 
+import grp
 import os
 import pwd
 import shutil
@@ -58,7 +59,32 @@ def lacks() -> str:
     """What a real line over SSH needs and is not here."""
     if not SSHD.exists() or not shutil.which("ssh-keygen"):
         return "Debian's openssh-server (apt-get install openssh-server)"
+    account = pwd.getpwuid(os.geteuid())
+    if Path(account.pw_shell).name in ("nologin", "false"):
+        return f"a login shell for {account.pw_name}: sshd begins the line's command by it"
+    if _is_locked(account.pw_name):
+        return f"an account that is not locked (usermod -p '*' {account.pw_name})"
+    if os.geteuid() and not _terminals_of_tty():
+        return "root, or pseudo-terminals that belong to the group tty (devpts mounted with gid=5)"
     return ""
+
+
+def _terminals_of_tty() -> bool:
+    """Whether sshd finds its terminals as it wants them: it may give them away only as root."""
+    ends = os.openpty()
+    try:
+        return os.fstat(ends[1]).st_gid == grp.getgrnam("tty").gr_gid
+    finally:
+        for one in ends:
+            os.close(one)
+
+
+def _is_locked(name: str) -> bool:
+    """Whether sshd lets nobody in by this name, where whoever runs this can tell; see shadow(5)."""
+    with suppress(OSError):
+        lines = Path("/etc/shadow").read_text("utf-8").splitlines()
+        return any(one.startswith(f"{name}:!") for one in lines)
+    return False
 
 
 @dataclass(frozen=True, slots=True)
