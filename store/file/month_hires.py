@@ -16,12 +16,17 @@ from store.sums.hire_charge import charge
 from store.sums.hire_days import ShopDays
 from store.sums.hire_terms import Terms
 from store.sums.month_hires import HireDays
+from store.sums.month_span import MonthSpan
 from store.sums.working_time import Calendar
 
 HIRES = (
     "select hire.*, coalesce(kit.name, hire.kit) as name from hire left join kit "
-    "on kit.code = hire.kit where received_at is not null and received_at < ? order by received_at"
+    "on kit.code = hire.kit left join job using (job) where received_at is not null "
+    "and received_at < ?1 and (sent_at is null or sent_at >= ?2 or deposit_at is null "
+    "or deposit_at >= ?1 or (hire.job is not null and (closed_at is null or closed_at >= ?1))) "
+    "order by received_at"
 )
+"""Those that were here in a month, whose deposit was not back, or whose job was not closed."""
 ENTRIES = (
     "select payload ->> '$.hire', seq from ledger where kind in ('hire-asked', 'hire-received', "
     "'hire-extended', 'hire-sent-back', 'hire-invoiced', 'deposit-returned') order by seq"
@@ -29,8 +34,10 @@ ENTRIES = (
 NEEDING = (
     "select phase.job, phase.phase, code, phase.version, begun_at, phase.finished_at, closed_at, "
     "kit.value as kit from phase join job using (job), json_each(phase.kits) as kit "
-    "where begun_at is not null and kit.value in ({})"
+    "where begun_at is not null and (closed_at is null or closed_at >= ?) and kit.value in ({})"
 )
+LONGEST_PAID = timedelta(days=120)
+"""A hire may be paid so long after it was handed over: no carrier comes in a shop's holidays."""
 WORKED = "select job, phase, since, until from clock where job is not null and {}"
 
 
@@ -58,20 +65,25 @@ class HiredKit:
 
 
 def hires_until(
-    db: sqlite3.Connection, calendar: Calendar, until: datetime, now: datetime
+    db: sqlite3.Connection, calendar: Calendar, span: MonthSpan, now: datetime
 ) -> list[HiredKit]:
-    """Return every hire received before an instant, as it came; what runs is reckoned to now."""
-    rows = db.execute(HIRES, [to_text(until)]).fetchall()
+    """Return the hires that a month has to do with, as they came; what runs is reckoned to now.
+
+    The days on which one was in use are told of those that were here in the month.
+    """
+    since = to_text(span.since - LONGEST_PAID)
+    rows = db.execute(HIRES, [to_text(span.until), since]).fetchall()
     if not rows:
         return []
+    here = [row for row in rows if row["sent_at"] is None or row["sent_at"] >= since]
     entries: dict[str, list[int]] = defaultdict(list)
     for hire, seq in db.execute(ENTRIES):
         entries[hire].append(seq)
-    uses = _uses(db, calendar, {row["kit"] for row in rows}, now)
-    shop_days, stays = ShopDays(calendar), _stays(rows, calendar)
+    uses = _uses(db, calendar, here, now)
+    shop_days, stays = ShopDays(calendar), _stays(here, calendar)
 
     def used(row: sqlite3.Row) -> frozenset[date]:
-        return _used(row["hire"], row["job"], stays[row["kit"]], uses.get(row["kit"], {}))
+        return _used(row["hire"], stays[row["kit"]], uses.get(row["kit"], {}))
 
     return [_hired(row, shop_days, now, used(row), tuple(entries[row["hire"]])) for row in rows]
 
@@ -134,35 +146,44 @@ def _stays(rows: Iterable[sqlite3.Row], calendar: Calendar) -> dict[str, list[_S
     return found
 
 
-def _used(
-    hire: str, job: str | None, stays: Sequence[_Stay], uses: Mapping[str, set[date]]
-) -> frozenset[date]:
-    """Days on which a phase used it; a job with its own kit of the same kind uses that one."""
+def _used(hire: str, stays: Sequence[_Stay], uses: Mapping[date, set[str]]) -> frozenset[date]:
+    """Days of its stay on which a phase used it; a job with its own kit of the same kind uses that
+    one."""
+    this = next((one for one in stays if one.hire == hire), None)
+    if this is None:
+        return frozenset()
+    beside = [one for one in stays if one.came <= this.back and this.came <= one.back]
     found: set[date] = set()
-    for user, days in uses.items():
-        own = [one for one in stays if one.job == user and one.hire != hire and user != job]
-        found |= {day for day in days if not any(one.came <= day <= one.back for one in own)}
+    for day in (one for one in uses if this.came <= one <= this.back):
+        own = {one.job for one in beside if one.hire != hire and one.came <= day <= one.back}
+        if any(user == this.job or user not in own for user in uses[day]):
+            found.add(day)
     return frozenset(found)
 
 
 def _uses(
-    db: sqlite3.Connection, calendar: Calendar, kits: Collection[str], now: datetime
-) -> dict[str, dict[str, set[date]]]:
-    """By kit and job, the days on which it was in use: somebody worked on a phase that needs it,
-    or it was fixed on the open unit."""
-    rows = db.execute(NEEDING.format(", ".join("?" * len(kits))), list(kits)).fetchall()
+    db: sqlite3.Connection, calendar: Calendar, hires: Sequence[sqlite3.Row], now: datetime
+) -> dict[str, dict[date, set[str]]]:
+    """By kit and day, the jobs that used it: somebody worked on a phase that needs it, or it was
+    fixed on the open unit. Of jobs not closed before the first of the hires came."""
+    if not hires:
+        return {}
+    kits = {row["kit"] for row in hires}
+    first = min(row["received_at"] for row in hires)
+    rows = db.execute(NEEDING.format(", ".join("?" * len(kits))), [first, *kits]).fetchall()
     fixed = fixed_until(db, {row["version"] for row in rows if row["version"] is not None})
     worked = _worked(db, calendar, {(row["job"], row["phase"]) for row in rows}, now)
     ends = _ends(db, {row["job"] for row in rows})
-    found: dict[str, dict[str, set[date]]] = defaultdict(lambda: defaultdict(set))
+    found: dict[str, dict[date, set[str]]] = defaultdict(lambda: defaultdict(set))
     for row in rows:
-        days = found[row["kit"]][row["job"]]
-        days |= worked[row["job"], row["phase"]]
+        days = set(worked[row["job"], row["phase"]])
         until = fixed.get((row["version"], row["code"], row["kit"]))
         if until is not None and (row["job"], until) in ends:
             end = ends[row["job"], until] or row["closed_at"]
             last = from_text(end) if end is not None else now
             days |= set(_each_day(calendar, from_text(row["begun_at"]), last))
+        for day in days:
+            found[row["kit"]][day].add(row["job"])
     return found
 
 

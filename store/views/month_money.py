@@ -44,7 +44,7 @@ def money_of(look: Look) -> Money:
     clocks = clocks_in(look.db, look.calendar, look.span, look.now)
     worked = by_job(look, (one for one in clocks if one.labour), names, rates.of)
     bought = bought_until(look.db, look.span.until)
-    hires = hires_until(look.db, look.calendar, look.span.until, look.now)
+    hires = hires_until(look.db, look.calendar, look.span, look.now)
     came = came_in(bought, look.span)
     live = live_at(look.db, gone, look.span, look.calendar, look.now)
     extras = extra_in(look.db, look.span)
