@@ -150,8 +150,8 @@ def rehash(row: Row) -> str:
     )  # fmt: skip
 
 
-def rows(db: sqlite3.Connection, *, since_seq: int = 1) -> Iterator[Row]:
-    """Yield the ledger in order, from a sequence number on."""
+def rows(db: sqlite3.Connection, *, since_seq: int = -(2**63)) -> Iterator[Row]:
+    """Yield the ledger in order, from a sequence number on; whole, with what may not be there."""
     for one in db.execute(
         f"select {COLUMNS} from ledger where seq >= ? order by seq",
         [since_seq],

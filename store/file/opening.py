@@ -62,8 +62,10 @@ def connect(path: Path, mode: str = "rw") -> sqlite3.Connection:
         db.execute("pragma foreign_keys = on")
         db.execute("pragma synchronous = full")
         db.execute("pragma journal_size_limit = 4194304")
-    except BaseException:
+    except BaseException as error:
         db.close()
+        if isinstance(error, UnicodeDecodeError):  # SQLite's message quotes a schema that is none
+            raise Damaged(path, "its schema cannot be read") from error
         raise
     return db
 

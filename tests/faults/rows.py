@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.faults import ssh
+from tests.faults import ssh, tampering
 from tests.faults.row import Row
 
-ROWS: tuple[Row, ...] = (*ssh.ROWS,)
+ROWS: tuple[Row, ...] = (*ssh.ROWS, *tampering.ROWS)

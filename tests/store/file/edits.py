@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Generator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
 
 from store.file.ledger import COLUMNS, Row, rehash
@@ -17,19 +17,20 @@ Value = str | int | float | None
 @contextmanager
 def tampering(path: Path) -> Generator[sqlite3.Connection]:
     """A connection on which no trigger, check or foreign key stands in the way."""
-    db = sqlite3.connect(path, isolation_level=None)
-    triggers = db.execute("select name, sql from sqlite_master where type = 'trigger'").fetchall()
-    db.execute("pragma ignore_check_constraints = on")
-    db.execute("pragma foreign_keys = off")
-    db.execute("pragma synchronous = off")  # hundreds of these need not outlive a power cut
-    db.execute("begin immediate")
-    for name, _ in triggers:
-        db.execute(f"drop trigger {name}")
-    yield db
-    for _, sql in triggers:
-        db.execute(sql)
-    db.execute("commit")
-    db.close()
+    with closing(sqlite3.connect(path, isolation_level=None)) as db:
+        triggers = db.execute(
+            "select name, sql from sqlite_master where type = 'trigger'"
+        ).fetchall()  # fmt: skip
+        db.execute("pragma ignore_check_constraints = on")
+        db.execute("pragma foreign_keys = off")
+        db.execute("pragma synchronous = off")  # hundreds of these need not outlive a power cut
+        db.execute("begin immediate")
+        for name, _ in triggers:
+            db.execute(f"drop trigger {name}")
+        yield db
+        for _, sql in triggers:
+            db.execute(sql)
+        db.execute("commit")
 
 
 def ledger(db: sqlite3.Connection) -> list[Row]:

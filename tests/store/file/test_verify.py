@@ -143,6 +143,15 @@ def test_a_removed_entry_leaves_a_gap(path: Path) -> None:
     assert "entry 50 is missing" in verdict.says
 
 
+@pytest.mark.parametrize("seq", [0, -1, -50])
+def test_an_entry_before_the_first_is_found(path: Path, seq: int) -> None:
+    with tampering(path) as db:
+        row = ledger(db)[49]
+        write(db, row._replace(seq=seq, key="f" * 24))
+    verdict = found_wrong(path)
+    assert (verdict.table, verdict.seq) == ("ledger", seq)
+
+
 def test_entries_cut_off_at_the_end_are_missed_by_the_tables(path: Path) -> None:
     with tampering(path) as db:
         last = db.execute("select max(seq) from ledger where key not like '%.%'").fetchone()[0]
@@ -355,6 +364,13 @@ def test_a_torn_file_is_said_to_be_damaged(path: Path) -> None:
     except Trouble as trouble:
         says = str(trouble)
     assert "damaged" in says
+
+
+def test_a_schema_that_is_no_text_any_more_is_said_to_be_damaged(path: Path) -> None:
+    content = path.read_bytes()
+    at = content.index(b"turn integer not null") + len(b"turn integer not ")
+    path.write_bytes(content[:at] + b"\xee" + content[at + 1 :])
+    assert "schema cannot be read" in found_wrong(path).says
 
 
 @given(st.data())
