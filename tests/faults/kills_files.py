@@ -93,7 +93,7 @@ def restore_again(one: Killed) -> list[str]:
 
 
 @cache
-def _aged() -> tuple[Path, list[str], list[str]]:
+def aged() -> tuple[Path, list[str], list[str]]:
     """A file of an older layout, what is in it, and what is to be in it."""
     folder = Path(tempfile.mkdtemp(prefix="hoistbook-test-"))
     ready(folder)
@@ -108,12 +108,12 @@ def _aged() -> tuple[Path, list[str], list[str]]:
 
 
 def older(folder: Path) -> None:
-    shutil.copy(_aged()[0], folder / SHOP)
+    shutil.copy(aged()[0], folder / SHOP)
 
 
 def upgrade_left(one: Killed) -> list[str]:
     """It is as it was, or as it is to be."""
-    _, old, new = _aged()
+    _, old, new = aged()
     return (
         [] if dump(one.folder / SHOP) in (old, new) else ["it is neither the old file nor the new"]
     )
@@ -121,7 +121,7 @@ def upgrade_left(one: Killed) -> list[str]:
 
 def upgrade_again(one: Killed) -> list[str]:
     Shop(one.folder / SHOP).close()
-    done = dump(one.folder / SHOP) == _aged()[2]
+    done = dump(one.folder / SHOP) == aged()[2]
     return unsound(one.folder / SHOP) + ([] if done else ["it was not brought up to date"])
 
 
