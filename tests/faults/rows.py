@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from tests.faults import ssh, tampering
+from tests.faults import cuts, kills, kills_files, kills_more, ssh, tampering
 from tests.faults.row import Row
 
-ROWS: tuple[Row, ...] = (*ssh.ROWS, *tampering.ROWS)
+ROWS: tuple[Row, ...] = (
+    *cuts.ROWS,
+    *kills.ROWS,
+    *kills_files.ROWS,
+    *kills_more.ROWS,
+    *ssh.ROWS,
+    *tampering.ROWS,
+)
