@@ -62,10 +62,12 @@ class Steps:
 
     Attributes:
         ahead_s: seconds by which it was set since this began; below 0 it was set back.
+        came_right: it was set, and set again to what it was.
     """
 
     def __init__(self) -> None:
         self.ahead_s = 0.0
+        self.came_right = False
         self._base: float | None = None
         self._said = 0.0
 
@@ -76,8 +78,10 @@ class Steps:
             return
         apart_s = now.timestamp() - up.s
         if self._base is None or abs(apart_s - self._base) <= SLEW_S:
+            self.came_right = self.came_right or self.ahead_s != 0
             self._base, self.ahead_s = apart_s, 0.0
         else:
+            self.came_right = False
             self.ahead_s = apart_s - self._base
 
     def news(self) -> str:
@@ -98,7 +102,11 @@ class Steps:
 
 
 class ShopClock:
-    """The clock that a shop goes by."""
+    """The clock that a shop goes by.
+
+    Attributes:
+        steps: whether the machine's clock was set meanwhile.
+    """
 
     def __init__(self, shop: Shop) -> None:
         """Look once whether it is a demo shop.
@@ -108,7 +116,7 @@ class ShopClock:
         """
         self._shop = shop
         self._demo = about(shop).demo
-        self._steps = Steps()
+        self.steps = Steps()
 
     @property
     def sleeps(self) -> bool:
@@ -129,16 +137,12 @@ class ShopClock:
         """
         if self._demo is None:
             now = self._machine()
-            if self._steps.ahead_s > FAR_S:
-                raise ClockSet(self._steps.ahead_s)
+            if self.steps.ahead_s > FAR_S:
+                raise ClockSet(self.steps.ahead_s)
             return now
         return use_demo(self._shop, machine_now(), self._demo.opens_at)
 
-    def news(self) -> str:
-        """What is to be said, once, of a machine's clock that was set."""
-        return self._steps.news()
-
     def _machine(self) -> datetime:
         now = machine_now()
-        self._steps.look(now)
+        self.steps.look(now)
         return now

@@ -128,11 +128,13 @@ class Session:
             badge, pin = self.who.badge, pin or self._pin
         other = self.who is None or badge != self.who.badge
         proves = other and self.key_badge is not None  # where no other badge can sign in
-        return By(badge, self.terminal, self.clock.use(), pin=pin, up=uptime(), proves=proves)
+        now = self.clock.use()
+        sure = isinstance(self.clock, ShopClock) and self.clock.steps.came_right
+        return By(badge, self.terminal, now, pin=pin, up=uptime(), proves=proves, sure=sure)
 
     def news(self) -> str:
         """What was found about the file or the machine's clock, said once."""
-        clock = self.clock.news() if isinstance(self.clock, ShopClock) else ""
+        clock = self.clock.steps.news() if isinstance(self.clock, ShopClock) else ""
         return self.shop.standing.news() or clock
 
     def now(self) -> datetime:

@@ -42,6 +42,8 @@ class By:
         pin: as it was typed, None if it was not.
         up: how long the machine has run, where it can tell: waits after wrong PINs go by it.
         proves: the act takes the PIN, whatever the table of roles says of it.
+        sure: the terminal saw the machine's clock set wrong and right again: what lies behind the
+            newest entry goes by the clock, not by the entry.
         key: of this act: a second try with the same key does nothing twice.
     """
 
@@ -52,6 +54,7 @@ class By:
     pin: str | None = field(default=None, repr=False)
     proves: bool = False
     up: Uptime | None = None
+    sure: bool = False
     key: str = field(default_factory=new_key)
 
 
@@ -108,7 +111,8 @@ class Change:
         machine = to_text(by.now)
         self.recorded_at = max(machine, self.last.recorded_at)
         self.stepped_back = _seconds_between(machine, self.recorded_at)
-        if by.at is None and self.stepped_back > FAR_S and _is_after_first(db, machine):
+        behind = self.stepped_back > (0 if by.sure else FAR_S)
+        if by.at is None and behind and _is_after_first(db, machine):
             self.by = by = replace(by, at=by.now)
         self.happened_at = self.recorded_at if by.at is None else to_text(by.at)
         self.person: str | None = None
