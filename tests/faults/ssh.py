@@ -34,7 +34,7 @@ class Way:
 
     Attributes:
         without: what the screens are started without where the protection is taken out.
-        alive_s: of sshd's `ClientAliveInterval`.
+        alive_s: of sshd's `ClientAliveInterval`: nothing else ends such a line.
     """
 
     cut: Callable[[Line], bool]
@@ -62,7 +62,7 @@ def drop(way: Way, tries: Tries) -> Outcome:
         with host(tries.folder, shop.path, learner=tries.times > FEW, alive_s=alive_s) as served:
             if way.without and not tries.protected:
                 served.allow(bare_line(shop.path, way.without))
-            return Drops(served, tries, shop, way.cut).run()
+            return Drops(served, tries, shop, way.cut, at_once=way.alive_s > 0).run()
 
 
 def try_more(tries: Tries) -> Outcome:
@@ -113,7 +113,7 @@ ROWS: tuple[Row, ...] = (
     ),
     Row(
         "SSH line: cable pulled",
-        "the proxy carries nothing more and tells nobody",
+        "the proxy carries nothing more and tells nobody; the next sign-in comes at once",
         "a key typed after that was swallowed; an act was at stake",
         "ClientAliveInterval: the screens stay behind a dead line",
         partial(drop, Way(Line.pull_cable, alive_s=1)), quick=1, long=20, bare=0, lacks=lacks,

@@ -19,6 +19,8 @@ from tests.faults.ssh_session import Session
 from tui.now import machine_now
 
 MOST_ACTS = 4
+MOST_LOST, MOST_BESIDE = 5, 20
+"""After so many there is no sense in going on."""
 AT_ONCE = 12
 """One in so many drops falls while the client is still calling: nothing is at stake then."""
 CALL_S, ACT_S = 0.8, 0.2
@@ -32,10 +34,14 @@ class Drops:
 
     Args:
         cut: drops a line in one way; says whether its own witness saw it happen.
+        at_once: the next sign-in comes while sshd still holds the fallen line.
     """
 
-    def __init__(self, host: Host, tries: Tries, shop: Shop, cut: Callable[[Line], bool]) -> None:
+    def __init__(
+        self, host: Host, tries: Tries, shop: Shop, cut: Callable[[Line], bool], *, at_once: bool
+    ) -> None:
         self.host, self.tries, self.shop, self.cut = host, tries, shop, cut
+        self.at_once = at_once
         self.hands = Hands(tries.dice)
         self.tried = self.beside = self.lost = self.recovered = 0
         self.notes: list[str] = []
@@ -47,7 +53,7 @@ class Drops:
         while self.tried < self.tries.times and not self._seen_enough:
             dropped = self._one(dropped)
         if not self._seen_enough:
-            self._last()
+            self._last(dropped)
         self._wait(lambda: not any(still_there(*one) for one in self._lines), PATIENCE_S)
         found = verify(self.shop.path)
         if not found.ok:
@@ -57,7 +63,8 @@ class Drops:
     @property
     def _seen_enough(self) -> bool:
         """Without its protection one loss is enough, and a line may never come up again."""
-        return not self.tries.protected and self.lost > 0
+        most = MOST_LOST if self.tries.protected else 1
+        return self.lost >= most or self.beside > MOST_BESIDE + self.tries.times
 
     def _lose(self, why: str) -> None:
         self.lost += 1
@@ -77,19 +84,25 @@ class Drops:
             else:
                 self._signs_in(line, dropped)
                 self._works(line, session)
-            happened = self.cut(line)
+            counts = self.cut(line) and session.at_stake
             if session.begun is not None and acknowledged(line.at, session.begun):
                 session.took(session.begun)  # it was on its way to the glass
+            if self.at_once and self.tries.protected:
+                with calling(self.host) as after:
+                    self._signs_in(after, counts)
             self._all_gone(line)
             self._judge(session)
-        counts = happened and session.at_stake
         self.tried += counts
         self.beside += not counts
-        return counts
+        return counts and not self.at_once
 
     def _signs_in(self, line: Line, dropped: bool) -> None:
         """The next sign-in shows the clock running as it was left."""
-        line.at.wait(*clocked(self._bay()))
+        try:
+            line.at.until(lambda: all(one in line.at.flat for one in clocked(self._bay())), "it")
+        except AssertionError:
+            self._lose(f"the next sign-in showed: {line.at.flat[:200]}")
+            return
         self.recovered += dropped
 
     def _works(self, line: Line, session: Session) -> None:
@@ -119,10 +132,10 @@ class Drops:
     def _next(self, session: Session) -> Act:
         return self.hands.next(self._bay(), session.done[-1][0] if session.done else None)
 
-    def _last(self) -> None:
+    def _last(self, dropped: bool) -> None:
         """After the last drop: the clock runs on, and Esc twice leaves cleanly."""
         with calling(self.host) as line:
-            self._signs_in(line, dropped=True)
+            self._signs_in(line, dropped)
             line.at.keys("Esc")
             line.at.wait("Enter signs in")
             line.at.keys("Esc")
