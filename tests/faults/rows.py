@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from tests.faults import cuts, kills, kills_files, kills_more, ssh, tampering
+from tests.faults import crowd, cuts, kills, kills_files, kills_more, ssh, tampering
 from tests.faults.row import Row
 
 ROWS: tuple[Row, ...] = (
+    *crowd.ROWS,
     *cuts.ROWS,
     *kills.ROWS,
     *kills_files.ROWS,
