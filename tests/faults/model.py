@@ -1,0 +1,65 @@
+"""Random acts of random people, each foretold by a small model of a workshop."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Generator
+from contextlib import contextmanager
+from functools import cache
+
+import pytest
+from hypothesis import HealthCheck, Phase, settings
+from hypothesis.stateful import run_state_machine_as_test
+
+from store.actions import jobs_now
+from tests.faults.row import Outcome, Row, Tries
+from tests.store.actions.machine import ShopMachine
+
+STEPS = 80
+"""Of one shop; the next begins anew."""
+
+
+@contextmanager
+def _as_asked(tries: Tries) -> Generator[None]:
+    """A PIN is reckoned once; hold points block nothing where the protection is taken out."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(hashlib, "scrypt", cache(hashlib.scrypt))
+        if not tries.protected:
+            patch.setattr(jobs_now, "refuse_blocked", lambda *_: None)
+        yield
+
+
+def run(tries: Tries) -> Outcome:
+    """Let people act until it was often enough, or something came out otherwise than foretold."""
+
+    class Counted(ShopMachine):
+        acts = taken = 0
+
+    how = settings(
+        max_examples=max(2, tries.times // STEPS), stateful_step_count=STEPS, deadline=None,
+        derandomize=tries.times < 1000, database=None, phases=(Phase.generate, Phase.shrink),
+        suppress_health_check=list(HealthCheck), report_multiple_bugs=False, print_blob=True,
+    )  # fmt: skip
+    lost, notes = 0, list[str]()
+    with _as_asked(tries):
+        while Counted.acts < tries.times and not lost:
+            try:
+                run_state_machine_as_test(Counted, settings=how)
+            except Exception as wrong:  # whatever it is, it is not as foretold
+                lost, notes = 1, [f"{type(wrong).__name__}: {wrong}"]
+    notes.append(f"{Counted.taken:,} acts were taken, the others refused, each as foretold")
+    return Outcome(Counted.acts, 0, lost, Counted.acts - lost, tuple(notes))
+
+
+ROWS = (
+    Row(
+        kind="random acts against a small model",
+        made="hypothesis lets five people do twenty kinds of act in a shop of three phases; a "
+        "second model in plain values foretells each",
+        known="the act was called; taken or refused, clocks, states, holds, places, labour to the "
+        "minute and the ledger's length are compared",
+        without="the look at open hold points before work: a clock runs past one, which the model "
+        "refuses",
+        run=run, quick=60, long=8_000, bare=800,
+    ),
+)  # fmt: skip
