@@ -162,6 +162,22 @@ def test_after_an_erasure_no_byte_is_left_anywhere(world: World, tmp_path: Path)
     assert verify(world.shop.path).ok
 
 
+def test_an_erasure_that_was_cut_short_is_finished_by_whoever_asks_again(
+    world: World, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    job = arrived(world, customer=(NAME, NUMBER))
+    desk.turn_away(world.shop, world.by("FOR"), job=job, why="no room")
+    who = str(customer(world, job))
+    with monkeypatch.context() as cut:
+        cut.setattr(type(world.shop), "settle", lambda shop: True)
+        desk.erase_customer(world.shop, world.by("FOR"), customer=who)
+    assert left(tmp_path)
+    world.refused(
+        lambda: desk.erase_customer(world.shop, world.by("FOR"), customer=who), "nothing kept"
+    )
+    assert left(tmp_path) == []
+
+
 def test_whose_word_it_was_is_not_known_any_more(world: World) -> None:
     job = arrived(world, customer=(NAME, NUMBER))
     agreed(world, job)
