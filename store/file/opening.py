@@ -136,7 +136,7 @@ def as_trouble(error: sqlite3.Error, path: Path) -> Trouble:
         return NoShop(path)
     if code.startswith(("SQLITE_READONLY", "SQLITE_PERM", "SQLITE_CANTOPEN", "SQLITE_AUTH")):
         return Unreadable(
-            path, "the file or its folder cannot be written",
+            path, "the file, its folder or its disk cannot be written",
             "Give this user write permission on the folder, or choose another --shop FILE.",
         )  # fmt: skip
     if code.startswith("SQLITE_NOTADB"):

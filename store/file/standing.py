@@ -20,12 +20,16 @@ from pathlib import Path
 from typing import NamedTuple, NoReturn
 
 from store.file.change import Last, newest
-from store.file.opening import connect, connect_past_log
+from store.file.opening import as_trouble, code_of, connect, connect_past_log
 from store.file.place import NOWHERE, Look, look_again, look_at_place, number_of
 from store.file.readers import Readers
 from store.file.trouble import Busy, Gone, Overwritten, put_in_its_place
 from store.file.whole import companion, half_made, put_in_place
 
+NOT_TO_TELL = (
+    "SQLITE_BUSY", "SQLITE_CANTOPEN", "SQLITE_IOERR", "SQLITE_READONLY", "SQLITE_PERM",
+)  # fmt: skip
+"""Errors that say nothing of what is in a file."""
 BEFORE = ".before-"
 """How what was saved of a file is named that another one took the place of."""
 
@@ -120,11 +124,15 @@ class Standing:
         return False
 
     def _is_sound(self) -> bool:
-        with suppress(sqlite3.Error), closing(connect(self._path)) as db:
-            whole = db.execute("select count(*) = max(seq) from ledger").fetchone()[0]
-            pages = db.execute("pragma quick_check(1)").fetchone()[0]
-            return bool(whole) and pages == "ok" and holds(db, self._newest)
-        return False
+        try:
+            with closing(connect(self._path)) as db:
+                whole = db.execute("select count(*) = max(seq) from ledger").fetchone()[0]
+                pages = db.execute("pragma quick_check(1)").fetchone()[0]
+                return bool(whole) and pages == "ok" and holds(db, self._newest)
+        except sqlite3.Error as error:
+            if code_of(error).startswith(NOT_TO_TELL):
+                raise as_trouble(error, self._path) from error
+            return False
 
     def _save_log(self) -> None:
         """The log was deleted; who has it open still can bring what is in it into the file."""

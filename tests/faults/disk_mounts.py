@@ -35,7 +35,7 @@ def mounts() -> str:
 
 def dies() -> str:
     """What a disk that dies lacks here."""
-    return _root_and("mount", "umount", "mkfs.ext4")
+    return _root_and("mount", "umount", "mkfs.ext4", "chattr")
 
 
 LACKS_MOUNT, LACKS_DISK = mounts(), dies()

@@ -2,7 +2,21 @@
 
 from __future__ import annotations
 
-from tests.faults import crowd, cuts, kills, kills_files, kills_more, ssh, tampering
+from tests.faults import (
+    clocks,
+    crowd,
+    cuts,
+    disk_faults,
+    kills,
+    kills_files,
+    kills_more,
+    nights,
+    places,
+    rights,
+    ssh,
+    tampering,
+    zones,
+)
 from tests.faults.row import Row
 
 ROWS: tuple[Row, ...] = (
@@ -11,6 +25,12 @@ ROWS: tuple[Row, ...] = (
     *kills.ROWS,
     *kills_files.ROWS,
     *kills_more.ROWS,
+    *disk_faults.ROWS,
+    *places.ROWS,
+    *rights.ROWS,
+    *clocks.ROWS,
+    *nights.ROWS,
+    *zones.ROWS,
     *ssh.ROWS,
     *tampering.ROWS,
 )
