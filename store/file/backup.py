@@ -11,10 +11,11 @@ from itertools import count
 from pathlib import Path
 
 from store.file.layout import refuse_foreign
-from store.file.opening import MAGIC, as_trouble, code_of, connect, look_at
+from store.file.opening import ASIDE, MAGIC, as_trouble, code_of, connect, look_at
 from store.file.shop import Shop
 from store.file.trouble import (
     AlreadyThere,
+    Busy,
     NoBackup,
     NoShop,
     NotAShop,
@@ -24,6 +25,9 @@ from store.file.trouble import (
 from store.file.verify import Verdict, verify
 from store.file.whole import OWN_FILE, companion, half_made, make_folder, put_in_place
 from store.trouble import Trouble
+
+EMPTIED_TRIES = 20
+"""How often a file's log is emptied before somebody writes to it again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,17 +213,33 @@ def _locked(target: Path) -> Generator[None]:
         try:
             db = held.enter_context(closing(connect(target)))
             refuse_foreign(db, target)
-            db.execute("pragma wal_checkpoint(truncate)")
-            db.execute("begin immediate")
+            _all_in_one_file(db, target)
         except sqlite3.DatabaseError as error:
             if not code_of(error).startswith("SQLITE_CORRUPT"):
                 raise
         yield
 
 
+def _all_in_one_file(db: sqlite3.Connection, target: Path) -> None:
+    """Lock a file of which nothing is in its log: whoever is killed between two names loses none.
+
+    Raises:
+        Busy: somebody looks at it all the time, or writes.
+    """
+    for _ in range(EMPTIED_TRIES):
+        if db.execute("pragma wal_checkpoint(truncate)").fetchone()[0]:
+            break
+        db.execute("begin immediate")
+        log = companion(target, "-wal")
+        if not log.exists() or log.stat().st_size == 0:
+            return
+        db.execute("rollback")  # somebody wrote in between
+    raise Busy
+
+
 def _free_name(target: Path) -> Path:
     return next(
         name
-        for name in (target.with_name(f"{target.name}.replaced-{n}") for n in count(1))
+        for name in (target.with_name(f"{target.name}{ASIDE}{n}") for n in count(1))
         if not name.exists()
     )

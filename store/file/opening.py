@@ -6,10 +6,11 @@ import os
 import random
 import sqlite3
 import time
+from contextlib import suppress
 from pathlib import Path
 
 from store.file.memory import Connection
-from store.file.trouble import Busy, Damaged, NoShop, NotAShop, NotWritten, Unreadable
+from store.file.trouble import Busy, Damaged, MovedAside, NoShop, NotAShop, NotWritten, Unreadable
 from store.trouble import Trouble
 
 BUSY_S = 10.0
@@ -17,6 +18,9 @@ BUSY_S = 10.0
 
 LOOK_AGAIN_S = 0.002
 """How long it waits before it looks again whether the file is free, on average."""
+
+ASIDE = ".replaced-"
+"""How a shop file is named, with a number after it, that gave way to a backup."""
 
 MAGIC = b"SQLite format 3\0"
 """How every database begins."""
@@ -34,7 +38,7 @@ def look_at(path: Path) -> None:
     """
     try:
         if not path.exists():
-            raise NoShop(path)
+            raise no_shop(path)
         if not path.is_file() or path.stat().st_size == 0:
             raise NotAShop(path)
         readable = os.access(path, os.R_OK)
@@ -44,6 +48,22 @@ def look_at(path: Path) -> None:
         ) from error
     if not readable:
         raise Unreadable(path, "cannot be read", "Ask whoever looks after this machine.")
+
+
+def no_shop(path: Path) -> NoShop:
+    """Say that nothing is there, or that a restore was cut short between two names."""
+    aside = moved_aside(path)
+    return NoShop(path) if aside is None else MovedAside(path, aside)
+
+
+def moved_aside(path: Path) -> Path | None:
+    """Return the shop file that last gave way to a backup, where one lies beside that place."""
+    begins = f"{path.name}{ASIDE}"
+    with suppress(OSError):
+        found = [one for one in path.parent.iterdir() if one.name.startswith(begins)]
+        numbered = [one for one in found if one.name.removeprefix(begins).isdecimal()]
+        return max(numbered, key=lambda one: int(one.name.removeprefix(begins)), default=None)
+    return None
 
 
 def connect(path: Path, mode: str = "rw") -> sqlite3.Connection:
@@ -133,7 +153,7 @@ def as_trouble(error: sqlite3.Error, path: Path) -> Trouble:
             "the disk could not be read or written", "Do it again; if it stays, change the disk."
         )
     if code.startswith("SQLITE_CANTOPEN") and not path.exists():
-        return NoShop(path)
+        return no_shop(path)
     if code.startswith(("SQLITE_READONLY", "SQLITE_PERM", "SQLITE_CANTOPEN", "SQLITE_AUTH")):
         return Unreadable(
             path, "the file, its folder or its disk cannot be written",

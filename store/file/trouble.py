@@ -18,6 +18,18 @@ class NoShop(Trouble):
         )
 
 
+class MovedAside(NoShop):
+    """A restore was cut short after it had moved the file aside that was to give way."""
+
+    def __init__(self, path: Path, aside: Path) -> None:
+        self.path, self.aside = path, aside
+        Trouble.__init__(
+            self,
+            f"There is no shop file {path}; the one before is {aside}, whole. If a restore was cut "
+            f"short, do it again: hoistbook --shop {path} restore FILE. Or give it its name back.",
+        )
+
+
 class ShopExists(Trouble):
     """There is a file already, and it is kept."""
 

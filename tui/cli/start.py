@@ -96,9 +96,17 @@ def _screens(call: Call, path: Path) -> Answer:
 
 
 def is_first_run(call: Call) -> bool:
-    """Whether there is no shop file and somebody sits here who might begin one."""
+    """Whether there is no shop file and somebody sits here who might begin one.
+
+    A shop that was moved aside by a restore is to come back, not to be begun again.
+    """
+    from store.file.opening import moved_aside
+
     unattended = call.typed.has("wall") or os.environ.get("TEXTUAL_DRIVER")
-    return not unattended and call.maybe_badge() is None and not call.terminal.path.exists()
+    path = call.terminal.path
+    if unattended or call.maybe_badge() is not None or path.exists():
+        return False
+    return moved_aside(path) is None
 
 
 def _first_run(call: Call) -> Answer:

@@ -169,7 +169,7 @@ def test_an_erasure_that_was_cut_short_is_finished_by_whoever_asks_again(
     desk.turn_away(world.shop, world.by("FOR"), job=job, why="no room")
     who = str(customer(world, job))
     with monkeypatch.context() as cut:
-        cut.setattr(type(world.shop), "settle", lambda shop: True)
+        cut.setattr(world.shop, "settle", bool)
         desk.erase_customer(world.shop, world.by("FOR"), customer=who)
     assert left(tmp_path)
     world.refused(

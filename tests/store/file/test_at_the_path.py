@@ -23,6 +23,7 @@ from store.file.trouble import (
     Unreadable,
 )
 from store.file.verify import verify
+from store.file.whole import companion, half_made
 from tests.store.actions.made import World
 from tests.store.file.acts import content, one_line, set_rate, sqlite3_error
 from tests.store.file.people import open_folder, unprivileged
@@ -147,6 +148,39 @@ def test_a_failed_making_leaves_nothing(tmp_path: Path, monkeypatch: pytest.Monk
     with pytest.raises(NotWritten, match="disk is full"):
         make_file(tmp_path / "new.shop")
     assert content(tmp_path) == {}
+
+
+def test_a_shop_takes_its_name_only_with_all_that_it_begins_with(tmp_path: Path) -> None:
+    path, seen = tmp_path / "new.shop", list[bool]()
+
+    def begin(shop: Shop) -> None:
+        seen.append(path.exists())
+        with shop.beside() as db:
+            db.execute("insert into pin_tries (person, wrong, last_at) values ('p-1', 1, 'now')")
+
+    with make_file(path, begin).reading() as db:
+        assert db.execute("select count(*) from pin_tries").fetchone()[0] == 1
+    assert seen == [False]
+
+    def fails(shop: Shop) -> None:
+        raise NotWritten("the disk is full", "Make room.")
+
+    with pytest.raises(NotWritten):
+        make_file(tmp_path / "other.shop", fails)
+    assert not [one for one in tmp_path.iterdir() if "other" in one.name]
+
+
+def test_what_somebody_left_half_made_goes_and_what_somebody_makes_stays(tmp_path: Path) -> None:
+    left, linked = tmp_path / ".a.shop.0123abcd.half", tmp_path / ".b.shop.0123abcd.half"
+    for one in (left, companion(left, "-wal"), tmp_path / "b.shop", tmp_path / ".mine.half"):
+        one.write_text("x")
+    os.link(tmp_path / "b.shop", linked)  # it had its name already
+    with half_made(tmp_path / "c.shop") as mine:
+        assert {one.name for one in tmp_path.iterdir()} == {"b.shop", ".mine.half", mine.name}
+        with half_made(tmp_path / "d.shop") as other:
+            assert mine.exists()
+            assert other.exists()
+    assert {one.name for one in tmp_path.iterdir()} == {"b.shop", ".mine.half"}
 
 
 def test_a_disk_without_hard_links_takes_a_new_shop_too(

@@ -22,6 +22,7 @@ from store.file.trouble import (
     Damaged,
     NewerShop,
     NoBackup,
+    NoShop,
     NotAShop,
     NotProven,
     NotWritten,
@@ -247,6 +248,32 @@ def test_a_busy_shop_does_not_give_way(
     other.close()
     assert world.events() == before
     assert not list(world.shop.path.parent.glob("*replaced*"))
+
+
+def test_a_shop_that_somebody_looks_at_all_the_time_does_not_give_way(
+    world: World, saved: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(opening, "BUSY_S", 0.0)
+    other = sqlite3.connect(world.shop.path, isolation_level=None)
+    other.execute("begin")
+    other.execute("select count(*) from ledger").fetchone()
+    set_rate(world, 70)  # in the log, from where it cannot go into the file now
+    before = world.events()
+    refused(lambda: restore(saved, world.shop.path, replace=True), Busy)
+    other.close()
+    assert world.events() == before
+    assert not list(world.shop.path.parent.glob("*replaced*"))
+
+
+def test_a_restore_that_was_cut_short_says_where_the_shop_is(world: World, saved: Path) -> None:
+    world.shop.close()
+    aside = world.shop.path.with_name(f"{world.shop.path.name}.replaced-1")
+    world.shop.path.rename(aside)
+    says = refused(lambda: Shop(world.shop.path), NoShop)
+    assert str(aside) in says
+    assert "restore" in says
+    assert restore(saved, world.shop.path, replace=True).verdict.ok
+    assert verify(aside).ok
 
 
 def test_a_torn_shop_gives_way_to_its_backup(world: World, saved: Path) -> None:
