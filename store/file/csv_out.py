@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Generator, Iterable, Sequence
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 from typing import TextIO
 
+from store.edges.showable import bare
 from store.file.opening import MAGIC
 from store.file.whole import half_made, put_over
 from store.trouble import Refused
@@ -18,6 +20,16 @@ class NotWritable(Refused):
 
     def __init__(self, path: Path, why: str) -> None:
         super().__init__(f"{path}: {why}. Nothing was written; give another place or name.")
+
+
+FORMULA = re.compile(r"[=@\t\r]|[+-](?![0-9.]+(e[+-]?[0-9]+)?$)")
+"""How a cell begins that a spreadsheet would reckon with; a number with a sign is none."""
+
+
+def harmless(cell: str) -> str:
+    """A cell that is shown as it is: it steers no terminal, and no spreadsheet runs it."""
+    shown = bare(cell, kept="\n")
+    return f"'{shown}" if FORMULA.match(shown) else shown
 
 
 class CsvFile:
@@ -35,7 +47,7 @@ class CsvFile:
             NotWritable: the disk refused; the file will not be there.
         """
         try:
-            self._writer.writerow(cells)
+            self._writer.writerow(map(harmless, cells))
         except OSError as error:
             raise not_writable(self.path, error) from error
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from store.file.csv_out import NotWritable, csv_files
+from store.file.csv_out import NotWritable, csv_files, harmless
 
 HEADER = ("who", "hours")
 
@@ -89,3 +89,19 @@ def test_two_tables_are_two_files(tmp_path: Path) -> None:
         csv_files((tmp_path / "t.csv", HEADER), (same, HEADER)),
     ):
         pass
+
+
+@pytest.mark.parametrize(
+    "cell", ["12.5", "-1.5", "+3", "-2e-05", "a=b", "", "2026-10-12", "Ün 'x'"]
+)
+def test_a_cell_that_is_no_formula_is_written_as_it_is(cell: str) -> None:
+    assert harmless(cell) == cell
+
+
+@pytest.mark.parametrize(
+    "cell", ["=1+1", "@SUM(A1)", "+cmd|'/c x'!A0", "-2+3", "-1.5.x", "=\x1b[2J"]
+)
+def test_a_cell_that_a_spreadsheet_would_run_is_text(cell: str) -> None:
+    found = harmless(cell)
+    assert found.startswith("'")
+    assert "\x1b" not in found

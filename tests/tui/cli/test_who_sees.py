@@ -11,25 +11,12 @@ import pytest
 from store.views.nameless import SOMEBODY
 from tests.store.made import busy_shop
 from tests.tui.cli.made import Ran, run
+from tests.tui.cli.reading_lines import OF_A_JOB, OF_THE_SHOP, reading_lines
 from tui import now
 from tui.cli import commands
 
 PRIVATE = ("Kim Invented", "Robin Invented", "0123 456789")
 """People outside the shop, as the busy shop knows them, and a telephone."""
-OF_A_JOB = (
-    "job {j}", "record {j}", "sheet {j}", "card {j}", "parts {j}", "customer {j}", "advice {j}",
-    "why {j}", "ready {j}", "codes --job {j}", "ledger --job {j}", "record {j} --html {f}/r.html",
-    "sheet {j} --html {f}/s.html", "card {j} --html {f}/c.html", "job {j} --steps",
-)  # fmt: skip
-OF_THE_SHOP = (
-    "floor", "ledger", "needs", "helps", "helps --all", "clear", "line", "desk", "quotes",
-    "hire advise", "tools", "supplier", "outwork", "followups", "dates {f}/x.ics", "next {b}",
-    "day {b}", "people", "sshline {b}", "codes", "workbook show", "workbook starter", "learned",
-    "workbook export {f}/b.toml", "workbook check {f}/b.toml", "month 2026-10", "costs 2026-10",
-    "prices 2026-10 --rate 98", "month 2026-10 --html {f}/m.html", "month 2026-10 --csv {f}/m",
-    "history export {f}/h.csv --people {f}/p.csv --spans {f}/s.csv --open {f}/o.csv", "verify",
-    "estimate --operation TC --family B4-M-F", "hindsight",
-)  # fmt: skip
 WITHOUT_READER = {
     "demo", "init", "open", "browser", "batch", "backup", "restore",
 }  # fmt: skip
@@ -61,16 +48,6 @@ class Readers:
                 yield one.read_text("utf-8")
                 one.unlink()
 
-    def lines(self, badge: str) -> Iterator[str]:
-        """Every line that reads, as JSON too."""
-        known = {"f": self.folder, "b": badge or "T1"}
-        every = [one.format(**known) for one in OF_THE_SHOP]
-        every += [one.format(j=job, **known) for one in OF_A_JOB for job in self.jobs]
-        for one in every:
-            yield one
-            if "html" not in one and "--csv" not in one:
-                yield f"{one} --json"
-
 
 @pytest.fixture(name="readers")
 def readers_fixture(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Readers:
@@ -90,7 +67,7 @@ def test_every_command_that_reads_is_tried() -> None:
 
 
 def test_a_technician_sees_no_name_and_no_telephone_of_a_customer(readers: Readers) -> None:
-    for line in readers.lines("T1"):
+    for line in reading_lines(readers.folder, "T1", readers.jobs):
         ran = readers.run(line, "T1")
         shown = [one for one in PRIVATE if one in ran.out + ran.err]
         assert shown == [], (line, ran.err)
