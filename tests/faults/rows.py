@@ -7,6 +7,7 @@ from tests.faults import (
     crowd,
     cuts,
     disk_faults,
+    guessing,
     kills,
     kills_files,
     kills_more,
@@ -33,4 +34,5 @@ ROWS: tuple[Row, ...] = (
     *zones.ROWS,
     *ssh.ROWS,
     *tampering.ROWS,
+    *guessing.ROWS,
 )
