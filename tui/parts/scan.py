@@ -10,6 +10,7 @@ a second somebody is told that half a code came; after half a minute it is forgo
 from __future__ import annotations
 
 from store.rules.codes import HEAD, KINDS, LETTERS, Code, read
+from store.rules.codes import LONGEST as LONGEST_CODE
 from tui.parts.pressed import ESC, Pressed, scan
 
 MARKS = ("tab", "ctrl+i")
@@ -128,7 +129,7 @@ def split_off(text: str) -> tuple[str, Code | None]:
     whole = read(typed)
     if whole is not None:
         return "", whole
-    for at in range(1, len(typed) - LEAST_TAIL + 1):
+    for at in range(max(1, len(typed) - LONGEST_CODE), len(typed) - LEAST_TAIL + 1):
         code = read(typed[at:]) if typed[at] in (HEAD, HEAD.lower()) else None
         if code is not None:
             return typed[:at], code

@@ -225,3 +225,18 @@ async def test_a_key_laid_before_the_others_comes_first() -> None:
     line.again(scan(STEP))
     assert not line.quiet
     assert [await line.get(), await line.get()] == [scan(STEP), ESC]
+
+
+def test_of_an_endless_text_only_its_end_is_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
+    looked: list[str] = []
+
+    def seen(letters: str) -> Code | None:
+        looked.append(letters)
+        return read(letters)
+
+    monkeypatch.setattr("tui.parts.scan.read", seen)
+    endless = "H" * 100_000
+    assert split_off(endless) == (endless, None)
+    assert len(looked) < 100
+    code = Code("phase", "1001.2")
+    assert split_off(endless + written(code)) == (endless, code)
