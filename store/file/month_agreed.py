@@ -16,7 +16,8 @@ CHANGES = (
     "select job, seq, at, middle_h, cautious_h, cause, agreed_seq, (select group_concat(kind) from "
     "ledger where ledger.seq between (select max(seq) from entry where entry.seq <= "
     "estimate_change.seq) and estimate_change.seq) as kinds from estimate_change "
-    "join job using (job) where job.state = 'closed' and closed_at < ? order by seq"
+    "join job using (job) where job.state = 'closed' and closed_at < ? and closed_at >= ? "
+    "order by seq"
 )
 """With the kinds of entries of the same act: they tell the cause, whatever its words are."""
 READY = (
@@ -28,12 +29,14 @@ driven off its lift afterwards."""
 PROMISED = (
     f"select job, at, promised.promise, chance, {READY} as ready_at "
     "from promised join job using (job) "
-    "where job.state = 'closed' and closed_at < ? and not coalesce((select undone from entry "
-    "where entry.seq <= promised.seq order by entry.seq desc limit 1), 0) order by promised.seq"
+    "where job.state = 'closed' and closed_at < ? and closed_at >= ? and not coalesce((select "
+    "undone from entry where entry.seq <= promised.seq order by entry.seq desc limit 1), 0) "
+    "order by promised.seq"
 )
 RANGES = (
     "select estimate.job, content ->> '$.total.quantiles' from job join estimate "
-    "on estimate.seq = agreed_seq where job.state = 'closed' and closed_at < ?"
+    "on estimate.seq = agreed_seq where job.state = 'closed' and closed_at < ? "
+    "and closed_at >= ?"
 )
 """Of the whole job as it was agreed, the book's range as well as what was learned; a check that
 was sold alone is none of it."""
@@ -68,14 +71,15 @@ class Told:
     chance: float | None
 
 
-def agreed_until(db: sqlite3.Connection, until: str) -> dict[str, Agreed]:
-    """Return what was agreed about each job that was closed before an instant; one query.
+def agreed_in(db: sqlite3.Connection, span: tuple[str, str]) -> dict[str, Agreed]:
+    """Return what was agreed about each job that was closed in a time, its end given first; one
+    query.
 
     What stood before the agreement that counts (the check sold alone, an earlier agreement) is
     part of that agreement and left out.
     """
     found: dict[str, list[Change]] = defaultdict(list)
-    for row in db.execute(CHANGES, [until]):
+    for row in db.execute(CHANGES, span):
         if row["agreed_seq"] is None or row["seq"] < row["agreed_seq"]:
             continue
         before = found[row["job"]]
@@ -89,12 +93,12 @@ def agreed_until(db: sqlite3.Connection, until: str) -> dict[str, Agreed]:
     return {job: Agreed(tuple(changes)) for job, changes in found.items()}
 
 
-def ranges_until(db: sqlite3.Connection, until: str) -> dict[str, tuple[float, ...]]:
-    """Return the 19 quantiles of each job that was closed before an instant; one query.
+def ranges_in(db: sqlite3.Connection, span: tuple[str, str]) -> dict[str, tuple[float, ...]]:
+    """Return the 19 quantiles of each job that was closed in a time; one query.
 
     Hours that were agreed as one figure without a spread are no range, and left out.
     """
-    told = ((job, tuple(json.loads(content))) for job, content in db.execute(RANGES, [until]))
+    told = ((job, tuple(json.loads(content))) for job, content in db.execute(RANGES, span))
     return {job: quantiles for job, quantiles in told if quantiles[LOW] < quantiles[HIGH]}
 
 
@@ -118,14 +122,14 @@ def cause_of(kinds: list[str]) -> Cause:
     return "route" if ROUTE in kinds else "other"
 
 
-def told_until(db: sqlite3.Connection, until: str) -> dict[str, Told]:
-    """Return what customers were told about jobs closed before an instant; one query.
+def told_in(db: sqlite3.Connection, span: tuple[str, str]) -> dict[str, Told]:
+    """Return what customers were told about jobs closed in a time; one query.
 
     A promise that was taken back at once counts as never given; one given when the work was
     finished already is none.
     """
     found: dict[str, Told] = {}
-    for job, at, promise, chance, ready in db.execute(PROMISED, [until]):
+    for job, at, promise, chance, ready in db.execute(PROMISED, span):
         if ready is not None and at > ready:
             continue
         last = from_text(promise) if promise is not None else None

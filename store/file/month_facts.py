@@ -1,5 +1,5 @@
 """What an owner's month is judged by, read once: closed jobs with what was agreed when and why, and
-finished phases with their clocks, of every month up to an instant."""
+finished phases with their clocks, of some years up to an instant."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ import json
 import sqlite3
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from itertools import groupby
+from zoneinfo import ZoneInfo
 
 from store.edges.instants import from_text, to_text
 from store.file.facts import calendar_of, setting
@@ -16,30 +17,34 @@ from store.file.month_agreed import (
     READY,
     Agreed,
     Told,
-    agreed_until,
+    agreed_in,
     moved,
-    ranges_until,
-    told_until,
+    ranges_in,
+    told_in,
 )
-from store.file.month_phases import hours_by_badge, most, phases_until
+from store.file.month_phases import hours_by_badge, most, phases_between
 from store.sums.month_jobs import JobJudged, PhaseJudged
 from store.sums.month_span import MonthSpan
+from store.sums.working_time import Calendar, at_zone
 
 CLOSED = (
     f"select job.*, label, {READY} as ready_at from job join vehicle using (vehicle) "
-    "where job.state = 'closed' and closed_at < ? order by closed_at, number"
+    "where job.state = 'closed' and closed_at < ? and closed_at >= ? order by closed_at, number"
 )
 CLOSING = (
     "select payload ->> '$.job', max(seq) from ledger where kind = 'job-closed' "
     "and happened_at >= ? and happened_at < ? group by 1"
 )
+LOOKS_BACK = 5
+"""Years before a month that it is judged beside: what was earlier no owner decides by, and a file
+of many years is not to be read whole."""
 NOTHING_AGREED = Agreed(())
 NOTHING_TOLD = Told(None, None, None)
 
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """Everything that was closed or finished before an instant.
+    """Everything that was closed or finished between two instants.
 
     Attributes:
         jobs: closed ones by time of closing.
@@ -53,12 +58,12 @@ class Facts:
     people: dict[str, str]
     cautious: float
 
-    def before(self, until: datetime) -> Facts:
-        """Return what of it was closed and finished before an instant."""
+    def between(self, since: datetime, until: datetime) -> Facts:
+        """Return what of it was closed and finished from an instant on, and before another."""
         return replace(
-            self, jobs=tuple(one for one in self.jobs if one.closed_at < until),
+            self, jobs=tuple(one for one in self.jobs if since <= one.closed_at < until),
             phases=tuple(
-                one for one in self.phases if one.finished_at and one.finished_at < until
+                one for one in self.phases if one.finished_at and since <= one.finished_at < until
             ),
         )  # fmt: skip
 
@@ -72,10 +77,11 @@ class Facts:
 
 
 def facts(db: sqlite3.Connection, until: datetime, now: datetime) -> Facts:
-    """Return what was closed and finished before an instant, in a fixed number of queries.
+    """Return what was closed and finished in `LOOKS_BACK` years before the month that ends at an
+    instant, and in it, in a fixed number of queries.
 
     Whoever goes from month to month asks again and again: what was read last is kept until the
-    shop has a new entry.
+    shop has a new entry; an older month reads what lies before it besides.
 
     Args:
         until: not in it, UTC.
@@ -83,32 +89,40 @@ def facts(db: sqlite3.Connection, until: datetime, now: datetime) -> Facts:
     """
     row = db.execute("select hash from ledger order by seq desc limit 1").fetchone()
     newest = row[0] if row is not None else ""
-    for entry, found in _kept:
-        if entry == newest:
-            return found.before(until)
-    found = _read(db, now)
+    calendar = calendar_of(db)
+    since = _begins(until, calendar.zone)
+    for entry, begins, found in _kept:
+        if entry == newest and begins <= since:
+            return found.between(since, until)
+    found = _read(db, calendar, since, now)
     if not any(clock.until is None for one in found.phases for clock in one.clocks):
-        _kept[:] = [(newest, found)]
-    return found.before(until)
+        _kept[:] = [(newest, since, found)]
+    return found.between(since, until)
 
 
-_kept: list[tuple[str, Facts]] = []
-"""At most one: the hash of the last entry, and all facts up to it. Replaced whole, since views are
-read in threads."""
+_kept: list[tuple[str, datetime, Facts]] = []
+"""At most one: the hash of the last entry, and all facts from an instant up to it. Replaced whole,
+since views are read in threads."""
 
 
-def _read(db: sqlite3.Connection, now: datetime) -> Facts:
+def _begins(until: datetime, zone: ZoneInfo) -> datetime:
+    """The first instant that a month which ends at another looks back to."""
+    last = (until - timedelta(microseconds=1)).astimezone(zone).date()
+    return at_zone(date(last.year - LOOKS_BACK, last.month, 1), time(), zone)
+
+
+def _read(db: sqlite3.Connection, calendar: Calendar, since: datetime, now: datetime) -> Facts:
     until = now + timedelta(microseconds=1)
-    text = to_text(until)
-    phases = list(phases_until(db, calendar_of(db), until, now))
+    span = (to_text(until), to_text(since))
+    phases = list(phases_between(db, calendar, span, now))
     by_job = {job: tuple(rows) for job, rows in groupby(phases, key=lambda one: one.job)}
-    agreed, told, ranges = agreed_until(db, text), told_until(db, text), ranges_until(db, text)
+    agreed, told, ranges = agreed_in(db, span), told_in(db, span), ranges_in(db, span)
     jobs = [
         _job(
             row, by_job.get(job, ()), agreed.get(job, NOTHING_AGREED),
             told.get(job, NOTHING_TOLD), ranges.get(job),
         )
-        for row in db.execute(CLOSED, [text])
+        for row in db.execute(CLOSED, span)
         for job in (row["job"],)
     ]  # fmt: skip
     return Facts(

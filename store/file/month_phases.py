@@ -8,7 +8,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 
-from store.edges.instants import from_text, to_text
+from store.edges.instants import from_text
 from store.file.labour import clock_labour_h
 from store.sums.month_jobs import Clocked, PhaseJudged
 from store.sums.working_time import Calendar
@@ -25,26 +25,26 @@ PHASES = (
     "order by job.number, position"
 )
 ENDED = (
-    "((job.state = 'closed' and job.closed_at < ?1) "
-    "or (phase.state = 'finished' and phase.finished_at < ?1))"
+    "((job.state = 'closed' and job.closed_at < ?1 and job.closed_at >= ?2) "
+    "or (phase.state = 'finished' and phase.finished_at < ?1 and phase.finished_at >= ?2))"
 )
 """Phases of closed jobs, whatever became of them, and finished ones of the others."""
 
 Key = tuple[str, str]
 
 
-def phases_until(
-    db: sqlite3.Connection, calendar: Calendar, until: datetime, now: datetime
+def phases_between(
+    db: sqlite3.Connection, calendar: Calendar, span: tuple[str, str], now: datetime
 ) -> Iterator[PhaseJudged]:
-    """Yield the labour phases of jobs closed, and those finished, before an instant; job by job in
-    the order of their numbers, phases in that of the route. Two queries.
+    """Yield the labour phases of jobs closed, and those finished, in a time; job by job in the
+    order of their numbers, phases in that of the route. Two queries.
 
     Args:
+        span: end and beginning of the time, in the file's form.
         now: to which running clocks count.
     """
-    values = [to_text(until)]
-    clocks = _clocks(db.execute(CLOCKS.format(ENDED), values), calendar, now)
-    for row in db.execute(PHASES.format(ENDED), values):
+    clocks = _clocks(db.execute(CLOCKS.format(ENDED), span), calendar, now)
+    for row in db.execute(PHASES.format(ENDED), span):
         yield _phase(row, clocks.get((row["job"], row["phase"]), ()))
 
 

@@ -62,7 +62,7 @@ def _outwork(every: Gathered) -> Iterator[Act]:
     for row in every.db.execute(
         "select outwork.job, phase, what, firm, sent_at, promised_now, chase from outwork "
         f"join job using (job) where back_at is null and {LIVE} and "
-        "(promised_now <= ?1 or chase <= ?2) order by outwork.seq",
+        "(promised_now <= ?1 or chase <= ?2) order by +outwork.seq",
         [to_text(every.now), today],
     ):
         yield act(
