@@ -76,10 +76,11 @@ class Drops:
     # -- one session
 
     def _one(self, dropped: bool) -> bool:
-        """A session and its drop; whether it counted."""
+        """A session and its drop; whether the next sign-in has one to recover from."""
         with calling(self.host) as line:
             session = Session(self._newest())
-            if self.tries.protected and not dropped and not self.tries.dice.randrange(AT_ONCE):
+            early = self.tries.protected and not self.tries.dice.randrange(AT_ONCE)
+            if early:
                 line.at.idle(self.tries.dice.uniform(0, CALL_S))
             else:
                 self._signs_in(line, dropped)
@@ -94,7 +95,7 @@ class Drops:
             self._judge(session)
         self.tried += counts
         self.beside += not counts
-        return counts and not self.at_once
+        return dropped if early else counts and not self.at_once
 
     def _signs_in(self, line: Line, dropped: bool) -> None:
         """The next sign-in shows the clock running as it was left."""

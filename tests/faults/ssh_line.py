@@ -58,7 +58,11 @@ class Line:
         return ended and self.host.log.count("reset by peer") > told
 
     def pull_cable(self) -> bool:
-        """Nothing comes through any more; whether a key that was typed then was swallowed."""
+        """Nothing comes through any more; whether a key that was typed then was swallowed.
+
+        A caller who has not signed in yet is sshd's to wait for (LoginGraceTime); no bay is held up.
+        """
+        until(lambda: of_session(self.wire.connection), "a session")
         self._look_round()
         self.wire.fall_silent()
         self.at.keys("down")
@@ -74,7 +78,9 @@ class Line:
         for one in own:
             with suppress(OSError):
                 os.kill(one.pid, signal.SIGKILL)
-        return bool(own) and self._hear_out() == CLIENT_FAILED
+        if not own:  # it had not come so far
+            self.at.signal(signal.SIGKILL)
+        return self._hear_out() == CLIENT_FAILED
 
     def _hear_out(self) -> int:
         """Take what the client still had on its way to the glass, and its end."""

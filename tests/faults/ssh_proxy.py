@@ -39,7 +39,7 @@ class Wire:
             self.connection = f"127.0.0.1 {far.getsockname()[1]} 127.0.0.1 {self._to}"
             for one in self._ends:
                 one.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
-            while self._pass_on(near, far):
+            while not self._done.is_set() and self._pass_on(near, far):
                 pass
         self.close()
 
@@ -71,6 +71,8 @@ class Wire:
     def close(self) -> None:
         """Hang up at both ends."""
         self._done.set()
+        with suppress(OSError):
+            self._door.shutdown(socket.SHUT_RDWR)  # wakes who waits for a call
         for one in (*self._ends, self._door):
             with suppress(OSError):
                 one.close()
