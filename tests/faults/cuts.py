@@ -8,7 +8,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from random import Random
 
 from store.trouble import Trouble
 from tests.faults.cuts_left import (
@@ -84,7 +83,9 @@ def _lived(what: Cut, tries: Tries, life: int) -> Lived:
 def _once(what: Cut, tries: Tries, lived: Lived, count: _Count, notes: list[str]) -> None:
     """Cut the power once, and look at what is found."""
     done = lived.done
-    at, kept = _moment(tries.dice, done), tries.dice.choice((0.0, 0.0, 0.5, 0.9))
+    at, kept = _moment(tries, done), tries.dice.choice((0.0, 0.0, 0.5, 0.9))
+    if not tries.protected:
+        kept = 0.0
     disk = Disk(lived.whole, lived.before)
     said = cut_at(disk, done[:at])
     if not disk.open and not any(one.startswith("done") for one in said):
@@ -105,11 +106,13 @@ def _once(what: Cut, tries: Tries, lived: Lived, count: _Count, notes: list[str]
     notes += [f"operation {at} of {len(done)}, {kept} kept: {one}" for one in wrong]
 
 
-def _moment(dice: Random, done: list[Op]) -> int:
-    """Just after something was acknowledged, or anywhere."""
+def _moment(tries: Tries, done: list[Op]) -> int:
+    """Just after something was acknowledged (always, to see it fail), or anywhere."""
     begun = next(n for n, op in enumerate(done) if op.kind == "said")
     told = [n + 1 for n, op in enumerate(done) if op.kind == "said" and op.name[:4] == "done"]
-    return dice.choice(told) if dice.random() < 0.4 else dice.randint(begun + 1, len(done))
+    if tries.dice.random() < 0.4 or not tries.protected:
+        return tries.dice.choice(told)
+    return tries.dice.randint(begun + 1, len(done))
 
 
 MADE = (

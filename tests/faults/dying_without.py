@@ -69,7 +69,7 @@ def over_the_old_one() -> None:
         kept = target.with_name(f"{target.name}.replaced-1")
         shutil.copyfile(target, kept)
         with half.open("rb") as source, target.open("r+b", buffering=0) as file:
-            while piece := source.read(65536):
+            while piece := source.read(4096):
                 file.write(piece)
         return kept
 

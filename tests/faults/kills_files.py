@@ -183,10 +183,12 @@ def _row(kind: str, without: str, what: Kind, quick: int, long: int, bare: int) 
 
 ROWS: tuple[Row, ...] = (
     _row("backing up, another terminal acting", NO_HALF + "half a copy has the backup's name",
-         Kind("backing up", "half", ready, backup_left, backup_again, beside="others"), 2, 60, 6),
+         Kind("backing up", "half", ready, backup_left, backup_again, beside="others",
+              aim="before pwrite64"), 2, 60, 6),
     _row("restoring over a shop", "moving the old file aside: the backup is copied over it; both "
          "old and new are torn",
-         Kind("restoring", "swap", to_restore, restore_left, restore_again), 2, 60, 16),
+         Kind("restoring", "swap", to_restore, restore_left, restore_again, aim="before write"),
+         2, 60, 6),
     _row("bringing an older file up to date", "the transaction: neither the old tables nor the new",
          Kind("upgrading", "transaction", older, upgrade_left, upgrade_again), 2, 50, 6),
     _row("founding a shop", NO_HALF + "an empty shop blocks the next try",

@@ -70,6 +70,7 @@ class Kind:
         left: says what is not as it must be.
         again: does it once more; says what did not go as it must.
         beside: work that another process does meanwhile.
+        aim: the call at which it is killed where something was taken out, to see it fail soon.
     """
 
     work: str
@@ -78,6 +79,7 @@ class Kind:
     left: Callable[[Killed], list[str]]
     again: Callable[[Killed], list[str]]
     beside: str = ""
+    aim: str = ""
 
 
 @dataclass(slots=True)
@@ -99,7 +101,9 @@ def killed(kind: Kind, tries: Tries) -> Outcome:
         if count.lost and not tries.protected:
             break  # seen to fail
         asked = _asked(kind, tries, without)
-        if tries.dice.random() < BY_CALL:
+        if without and kind.aim:
+            asked = asked._replace(at=kind.aim, nth=tries.dice.randint(1, calls[kind.aim]))
+        elif tries.dice.random() < BY_CALL:
             at = tries.dice.choice(sorted(calls))
             asked = asked._replace(at=at, nth=tries.dice.randint(1, calls[at]))
         else:
