@@ -118,15 +118,19 @@ class Change:
         self.person: str | None = None
         self.job: str | None = None
         self._ids = 0
+        self._marked = self.last
 
     def mark(self) -> None:
         """Remember this moment of the transaction, for `take_back`."""
         self.db.execute("savepoint marked")
+        self._marked = self.last
 
     def take_back(self) -> None:
         """Undo all that was written since the mark, without letting go of the file."""
         self.db.execute("rollback to marked")
         forget(self.db)
+        self.last = self._marked
+        self.recorded.clear()
 
     @property
     def now(self) -> datetime:
