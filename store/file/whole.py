@@ -37,7 +37,7 @@ def companion(path: Path, ending: str) -> Path:
 
 
 def make_folder(path: Path) -> None:
-    """Make a folder where there is none, and those above it that lack.
+    """Make a folder where there is none, and those above it that lack; a power cut leaves them.
 
     Raises:
         OSError: it cannot be there.
@@ -45,6 +45,8 @@ def make_folder(path: Path) -> None:
     for one in (*reversed(path.parents), path):
         if not one.is_dir():
             one.mkdir(OWN_FOLDER, exist_ok=True)
+            with suppress(PermissionError):  # may be entered and not read: /home here and there
+                _onto_disk(one.parent)
 
 
 @contextmanager

@@ -170,6 +170,20 @@ def test_a_shop_takes_its_name_only_with_all_that_it_begins_with(tmp_path: Path)
     assert not [one for one in tmp_path.iterdir() if "other" in one.name]
 
 
+def test_folders_that_are_made_for_a_shop_outlive_a_power_cut(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    synced, fsync = set[str](), os.fsync
+
+    def noted(number: int) -> None:
+        synced.add(os.path.realpath(f"/proc/self/fd/{number}"))
+        fsync(number)
+
+    monkeypatch.setattr(os, "fsync", noted)
+    make_file(tmp_path / "a" / "b" / "new.shop").close()
+    assert synced >= {str(tmp_path), str(tmp_path / "a"), str(tmp_path / "a" / "b")}
+
+
 def test_what_somebody_left_half_made_goes_and_what_somebody_makes_stays(tmp_path: Path) -> None:
     left, linked = tmp_path / ".a.shop.0123abcd.half", tmp_path / ".b.shop.0123abcd.half"
     for one in (left, companion(left, "-wal"), tmp_path / "b.shop", tmp_path / ".mine.half"):
