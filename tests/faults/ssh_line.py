@@ -60,7 +60,7 @@ class Line:
     def pull_cable(self) -> bool:
         """Nothing comes through any more; whether a key that was typed then was swallowed.
 
-        A caller who has not signed in yet is sshd's to wait for (LoginGraceTime); no bay is held up.
+        Who has not signed in yet is sshd's to wait for (LoginGraceTime): no bay is held up.
         """
         until(lambda: of_session(self.wire.connection), "a session")
         self._look_round()
