@@ -38,7 +38,8 @@ class Phase:
 
 @dataclass
 class Job:
-    """One job. `holds`: phase (None is the whole job) and reason; `asked`: phases, one a line."""
+    """One job. `holds`: phase (None is the whole job) and reason; `asked`: phases, one a line;
+    `waits`: to come in."""
 
     small: bool
     mass: int
@@ -47,6 +48,7 @@ class Job:
     holds: set[tuple[str | None, str]] = field(default_factory=set[tuple[str | None, str]])
     asked: list[str] = field(default_factory=list[str])
     closed: bool = False
+    waits: bool = True
 
 
 @dataclass
@@ -152,8 +154,12 @@ class Model:
         found = [reason for one, reason in self.jobs[job].holds if one == phase]
         return bool(found) and (lead or "approval" not in found)
 
-    def may_move(self, job: str, place: str) -> bool:
+    def may_move(self, job: str, place: str, *, lead: bool) -> bool:
+        """A job that waits and is held comes in by a foreman's word only."""
         if not self.live(job) or self.jobs[job].place == place:
+            return False
+        held = any(phase is None for phase, _ in self.jobs[job].holds)
+        if place != YARD and held and self.jobs[job].waits and not lead:
             return False
         if place == YARD:
             return True
@@ -170,7 +176,7 @@ class Model:
 
     def take(self, number: str, mass: int, place: str | None, *, small: bool) -> None:
         phases = {"1": Phase()} if small else {"1": Phase(), "2": Phase(names=[]), "3": Phase()}
-        self.jobs[number] = Job(small, mass, phases, place)
+        self.jobs[number] = Job(small, mass, phases, place, waits=place is None and not small)
 
     def off(self, badge: str, now: int) -> None:
         clock = self.running(badge)
@@ -188,7 +194,7 @@ class Model:
     def begin(self, job: str, phase: str) -> None:
         one = self.jobs[job].phases[phase]
         if one.state == "to come":
-            one.state = "under way"
+            one.state, self.jobs[job].waits = "under way", False
 
     def stop(self, job: str, phase: str | None, now: int) -> None:
         for clock in self.on_phase(job, phase):
