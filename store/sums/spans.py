@@ -141,5 +141,5 @@ def laid_out(
 
 def apart(seconds: float) -> str:
     """How far two clocks stand apart, in words: `2:00 h`, `365 days`."""
-    minutes = int(abs(seconds) // 60)
+    minutes = round(abs(seconds) / 60)
     return f"{minutes // 1440} days" if minutes >= 2880 else f"{minutes // 60}:{minutes % 60:02d} h"

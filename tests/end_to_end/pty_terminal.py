@@ -19,7 +19,7 @@ PATIENCE_S = 60.0
 KEYS = {
     "Enter": "\r", "Esc": "\x1b", "up": "\x1b[A", "down": "\x1b[B", "right": "\x1b[C",
     "left": "\x1b[D", "backspace": "\x7f", "F1": "\x1bOP", "F2": "\x1bOQ", "F3": "\x1bOR",
-    "F4": "\x1bOS", "F5": "\x1b[15~", "F9": "\x1b[20~",
+    "F4": "\x1bOS", "F5": "\x1b[15~", "F9": "\x1b[20~", "F12": "\x1b[24~",
 }  # fmt: skip
 ESC_S = 0.15
 """A lone Esc is told from the start of a key by a pause; nothing may follow at once."""
@@ -132,11 +132,15 @@ def environment(**more: str) -> Mapping[str, str]:
 
 @contextmanager
 def program(
-    shop: Path, *arguments: str, size: tuple[int, int] = (80, 24), **env: str
+    shop: Path, *arguments: str, size: tuple[int, int] = (80, 24), module: str = "tui", **env: str
 ) -> Generator[PtyTerminal]:
-    """Start `hoistbook` on a line of its own; whatever is left of it at the end is killed."""
+    """Start `hoistbook` on a line of its own; whatever is left of it at the end is killed.
+
+    Args:
+        module: starts it otherwise.
+    """
     child: pexpect.spawn[bytes] = pexpect.spawn(
-        sys.executable, ["-m", "tui", "--shop", str(shop), *arguments],
+        sys.executable, ["-m", module, "--shop", str(shop), *arguments],
         env=dict(environment(**env)), dimensions=(size[1], size[0]), timeout=PATIENCE_S,
         cwd=str(ROOT),
     )  # fmt: skip
