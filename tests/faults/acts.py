@@ -36,7 +36,7 @@ CATALOGUE: dict[str, tuple[int, Maker]] = {
     **acts_office.ACTS,
 }
 """What people do: how often, and what makes one of it up from what the shop holds."""
-WRONG_PIN = 0.002
+WRONG_PIN = 0.01
 """How often somebody types another PIN than their own."""
 
 

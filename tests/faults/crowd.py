@@ -137,7 +137,7 @@ ROWS: tuple[Row, ...] = (
         "had it",
         "the write lock taken before the first read (`begin` for `begin immediate`): "
         "\"another terminal is writing\" is shown, acts are refused",
-        writing, quick=8, long=1500, bare=1,
+        writing, quick=8, long=1000, bare=1,
     ),
     Row(
         "somebody looks while others write",
@@ -145,13 +145,13 @@ ROWS: tuple[Row, ...] = (
         "a second look right after it finds a newer entry; each is held against the ledger "
         "replayed up to the entry seen",
         "the read transaction around a look: tables of different moments, half an act is seen",
-        looking, quick=8, long=1500, bare=1,
+        looking, quick=8, long=1000, bare=1,
     ),
     Row(
         "an answer is lost and the act is done again",
         "the same; nine of ten acknowledged acts are done a second time, as if no answer had come",
         "the ledger holds the first of both",
         "the key made before the first try (one for each try instead): acts are doubled",
-        twice, quick=20, long=1500, bare=1,
+        twice, quick=20, long=1000, bare=1,
     ),
 )  # fmt: skip
