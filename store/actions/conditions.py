@@ -52,7 +52,7 @@ def closed_once(
     wanted, numbers = set(phases), set(signatures)
     found: dict[str, None] = {}
     for row in doing.db.execute(
-        "select ledger.seq, kind, payload from entry join ledger on ledger.seq between "
+        "select ledger.seq, kind, payload from entry cross join ledger on ledger.seq between "
         "entry.seq and entry.last where entry.job = ? and kind in "
         "('phase-finished', 'step-signed', 'reading-let-stand') order by ledger.seq",
         [job],

@@ -199,7 +199,7 @@ def follow_up_as_before(doing: Acting, row: Row, event: FollowUpMoved) -> None:
     told: list[tuple[str | None, float | None]] = []
     for found in doing.db.execute(
         "select seq, kind, payload from ledger where seq in (select ledger.seq from entry "
-        "join ledger on ledger.seq between entry.seq and entry.last where entry.job = ?) "
+        "cross join ledger on ledger.seq between entry.seq and entry.last where entry.job = ?) "
         "and kind in ('follow-ups-set', 'follow-up-moved') order by seq",
         [event.job],
     ):

@@ -96,7 +96,7 @@ def told_already(db: sqlite3.Connection, job: str, name: str, telephone: str) ->
     return [
         row["seq"]
         for row in db.execute(
-            "select ledger.seq, kind, payload from entry join ledger on ledger.seq between "
+            "select ledger.seq, kind, payload from entry cross join ledger on ledger.seq between "
             "entry.seq and entry.last where entry.job = ? order by ledger.seq",
             [job],
         )

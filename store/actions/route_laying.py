@@ -112,8 +112,9 @@ def _by_hand(doing: Acting, job: str) -> set[str]:
     return {
         row[0]
         for row in doing.db.execute(
-            "select payload ->> '$.phase' from entry join ledger on ledger.seq between entry.seq "
-            "and entry.last where entry.job = ? and not undone and kind = 'phase-skipped'",
+            "select payload ->> '$.phase' from entry cross join ledger on ledger.seq "
+            "between entry.seq and entry.last where entry.job = ? and not undone "
+            "and kind = 'phase-skipped'",
             [job],
         )
     }

@@ -75,7 +75,8 @@ def _newest(doing: Acting, job: str, kinds: tuple[str, ...], before: int) -> Row
     """The newest event of these kinds about a job before another one."""
     columns = ", ".join(f"ledger.{one.strip()}" for one in COLUMNS.split(","))
     found = doing.db.execute(
-        f"select {columns} from entry join ledger on ledger.seq between entry.seq and entry.last "
+        f"select {columns} from entry cross join ledger "
+        "on ledger.seq between entry.seq and entry.last "
         f"where entry.job = ? and kind in ({', '.join('?' * len(kinds))}) and ledger.seq < ? "
         "order by ledger.seq desc limit 1",
         [job, *kinds, before],

@@ -71,7 +71,8 @@ def _before(
     columns = ", ".join(f"ledger.{one.strip()}" for one in COLUMNS.split(","))
     job = row.event().model_dump()["job"]
     found = doing.db.execute(
-        f"select {columns} from entry join ledger on ledger.seq between entry.seq and entry.last "
+        f"select {columns} from entry cross join ledger "
+        "on ledger.seq between entry.seq and entry.last "
         f"where entry.job = ? and not undone and kind in ({marks}) and ledger.seq < ? "
         f"and payload ->> '$.{field}' = ? order by ledger.seq desc limit 1",
         [job, *kinds, row.seq, value],

@@ -98,8 +98,8 @@ def route_back(doing: Acting, row: Row, event: events.RouteChanged) -> None:
     changes = [
         (one["seq"], one["payload"])
         for one in doing.db.execute(
-            "select ledger.seq, payload from entry join ledger on ledger.seq between entry.seq "
-            "and entry.last where entry.job = ? and kind = 'route-changed' "
+            "select ledger.seq, payload from entry cross join ledger on ledger.seq "
+            "between entry.seq and entry.last where entry.job = ? and kind = 'route-changed' "
             "order by ledger.seq desc limit 2",
             [event.job],
         )

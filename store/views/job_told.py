@@ -56,7 +56,7 @@ def entries_of(db: sqlite3.Connection, job: str) -> tuple[Told, ...]:
         for row in db.execute(
             "select ledger.seq, ledger.happened_at, coalesce(name, ledger.badge) as who, "
             "ledger.kind, ledger.payload, undone from entry "
-            "join ledger on ledger.seq between entry.seq and entry.last "
+            "cross join ledger on ledger.seq between entry.seq and entry.last "
             "left join person on person.badge = ledger.badge "
             f"where entry.job = ? and ledger.kind in ({marks}) order by ledger.seq",
             [job, *TELLING],

@@ -51,7 +51,7 @@ def job_ledger(db: sqlite3.Connection, job: str) -> tuple[LedgerLine, ...]:
     quiet = ", ".join("?" * len(QUIET))
     rows = db.execute(
         f"select {columns}, coalesce(name, ledger.badge) from entry "
-        "join ledger on ledger.seq between entry.seq and entry.last "
+        "cross join ledger on ledger.seq between entry.seq and entry.last "
         "left join person on person.badge = ledger.badge "
         f"where ledger.kind not in ({quiet}) and entry.job = ? order by ledger.seq desc",
         [*QUIET, job],

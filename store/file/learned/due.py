@@ -103,9 +103,9 @@ def _moved(db: sqlite3.Connection, since: int) -> set[str]:
     return {row[0] for row in passed} | {
         row[0]
         for row in db.execute(
-            "select distinct entry.job from entry join ledger on ledger.seq "
+            "select distinct entry.job from entry cross join ledger on ledger.seq "
             "between entry.seq and entry.last where entry.seq > ? and entry.job is not null "
-            f"and (kind in ({marks}) or kind = ? and (payload ->> '$.answer' is not null "
+            f"and (+kind in ({marks}) or +kind = ? and (payload ->> '$.answer' is not null "
             "or exists (select 1 from step where step.job = payload ->> '$.job' and "
             "phase = payload ->> '$.phase' and step = payload ->> '$.step' "
             "and step.kind = 'hold point')))",

@@ -30,7 +30,7 @@ def _moved(db: sqlite3.Connection, since: int) -> bool:
     """A small job changes nothing but who stands on a lift."""
     marks = ", ".join("?" * len(HELPS))
     row = db.execute(
-        "select 1 from entry join ledger on ledger.seq between entry.seq and entry.last "
+        "select 1 from entry cross join ledger on ledger.seq between entry.seq and entry.last "
         "left join job using (job) where entry.seq > ? "
         f"and kind in ({marks}) and (kind = 'placed' or not coalesce(small, 0)) limit 1",
         [since, *sorted(HELPS)],

@@ -17,6 +17,8 @@ import pytest
 
 from store.actions import clock, holding, jobs, notes, phases, undo
 from store.file import opening
+from store.file.learned.own import ShopLearner
+from store.file.learned.turns import Turns
 from store.file.memory import Connection
 from store.views.bay import bay
 from store.views.clearing import clearing
@@ -148,3 +150,17 @@ def test_acts_walk_along_nothing_that_grows(heard: tuple[World, Said]) -> None:
 def test_a_walk_is_seen(heard: tuple[World, Said], sql: str) -> None:
     world, _ = heard
     assert walks(world.shop.path, {sql: ()})
+
+
+def test_an_act_s_events_are_found_from_the_act(heard: tuple[World, Said]) -> None:
+    """From all events of their kinds one would go through years of them, act by act."""
+    world, said = heard
+    job = next(lane.job.number for lane in floor(world.shop, world.now).lanes if lane.job)
+    job_card(world.shop, job, world.now)
+    Turns(world.shop, ShopLearner(), lambda: world.now).keep_up()
+    joined = [(sql, values) for sql, values in said.items() if "entry.seq and entry.last" in sql]
+    assert len(joined) > 3
+    with closing(sqlite3.connect(world.shop.path)) as db:
+        for sql, values in joined:
+            first = db.execute(f"explain query plan {sql}", values).fetchone()[3]
+            assert first.startswith("SEARCH entry "), sql
