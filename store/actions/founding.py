@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
@@ -57,7 +57,7 @@ class ShopPlan:
     lifts: Sequence[LiftPlan]
     owner_badge: str
     owner_name: str
-    owner_pin: str
+    owner_pin: str = field(repr=False)
     rate_per_hour: float | None = None
     from_day: date | None = None
     book: str | None = None

@@ -39,7 +39,7 @@ class Terminal:
 
     given: Path | None = None
     badge: str | None = None
-    pins: pin_ways.Pins = field(default_factory=dict[str, str])
+    pins: pin_ways.Pins = field(default_factory=dict[str, str], repr=False)
     asks: bool = False
     as_json: bool = False
     in_batch: bool = False
