@@ -8,7 +8,6 @@ prints a JSON object: processor seconds, children included, and peak memory in M
 from __future__ import annotations
 
 import json
-import resource
 import shutil
 import sqlite3
 import sys
@@ -19,6 +18,7 @@ from pathlib import Path
 
 from store.file.layout import LAYOUT
 from store.file.shop import Shop
+from tests.bench.years.tasks import peak_mb
 from tui.now import ShopClock
 
 
@@ -105,7 +105,7 @@ def measured(path: Path, name: str, folder: Path) -> dict[str, float]:
     start = time.process_time()
     said = LONG[name](path, folder)
     spent = said if isinstance(said, float) else time.process_time() - start
-    return {"s": spent, "mb": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024}
+    return {"s": spent, "mb": peak_mb()}
 
 
 if __name__ == "__main__":

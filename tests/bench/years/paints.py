@@ -25,10 +25,12 @@ def painted(path: Path, name: str) -> dict[str, float]:
     arguments, words = PAINTS[name]
     with program(path, "open", *arguments, HOISTBOOK_LEARNER="off") as terminal:
         terminal.wait(words)
+        status = Path(f"/proc/{terminal.child.pid}/status").read_text()
+        peak = int(status.partition("VmHWM:")[2].split()[0])
         terminal.child.terminate(force=True)
         terminal.child.wait()
     used = resource.getrusage(resource.RUSAGE_CHILDREN)
-    return {"s": used.ru_utime + used.ru_stime, "mb": used.ru_maxrss / 1024}
+    return {"s": used.ru_utime + used.ru_stime, "mb": peak / 1024}
 
 
 if __name__ == "__main__":
