@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from tests.faults import (
     clocks,
+    copying,
     crowd,
     cuts,
     disk_faults,
@@ -34,5 +35,6 @@ ROWS: tuple[Row, ...] = (
     *zones.ROWS,
     *ssh.ROWS,
     *tampering.ROWS,
+    *copying.ROWS,
     *guessing.ROWS,
 )
