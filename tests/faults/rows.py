@@ -12,7 +12,9 @@ from tests.faults import (
     kills,
     kills_files,
     kills_more,
+    model,
     nights,
+    nonsense,
     places,
     rights,
     ssh,
@@ -37,4 +39,6 @@ ROWS: tuple[Row, ...] = (
     *tampering.ROWS,
     *copying.ROWS,
     *guessing.ROWS,
+    *model.ROWS,
+    *nonsense.ROWS,
 )

@@ -104,7 +104,10 @@ WORDS = st.one_of(
 LINES = [one.words for one in commands.every() if one.name not in ("demo", "open", "browser")]
 
 
-@settings(max_examples=150, suppress_health_check=list(HealthCheck))
+@settings(
+    max_examples=150,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture],
+)
 @given(st.data())
 def test_any_words_are_done_or_refused_in_one_line(line: Line, data: st.DataObject) -> None:
     words = data.draw(st.sampled_from(LINES))
