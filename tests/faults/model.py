@@ -19,6 +19,9 @@ STEPS = 80
 """Of one shop; the next begins anew."""
 
 
+def _nothing(*_: object) -> None: ...
+
+
 @contextmanager
 def _as_asked(tries: Tries) -> Generator[pytest.MonkeyPatch]:
     """A PIN is reckoned once; nothing blocks work where the protection is taken out."""
@@ -26,7 +29,7 @@ def _as_asked(tries: Tries) -> Generator[pytest.MonkeyPatch]:
         patch.setattr(hashlib, "scrypt", cache(hashlib.scrypt))
         if not tries.protected:
             for look in ("refuse_blocked", "refuse_workable_hold"):
-                patch.setattr(jobs_now, look, lambda *_: None)
+                patch.setattr(jobs_now, look, _nothing)
         yield patch
 
 
