@@ -160,7 +160,7 @@ Taken = AbstractContextManager[object]
 
 def row(
     kind: str, scene: Scene, out: partial[Taken], made: str, known: str, without: str,
-    place: Place = nullcontext, lacks: str = "",
+    place: Place = nullcontext, lacks: str = "", bare: int = 0,
 ) -> Row:  # fmt: skip
     """A row and what is taken out of the product to see it fail."""
 
@@ -168,7 +168,7 @@ def row(
         with nullcontext() if tries.protected else out():
             return run(tries, scene, place)
 
-    return Row(kind, made, known, without, tried, 1, 50, 1, lambda: lacks)
+    return Row(kind, made, known, without, tried, 1, 50, bare, lambda: lacks)
 
 
 ROWS: tuple[Row, ...] = (
@@ -176,7 +176,7 @@ ROWS: tuple[Row, ...] = (
         "disk full", full, partial(patch.object, Shop, "_commit", swallowed),
         "a disk in memory is filled to the last byte while somebody works on it",
         "no block is free, and SQLite answered SQLITE_FULL to an act",
-        "the answer to a commit: what was not written is said to be done", tmpfs, LACKS_MOUNT,
+        "the answer to a commit: what was not written is said to be done", tmpfs, LACKS_MOUNT, 1,
     ),
     row(
         "disk dies", dies, partial(patch.object, Shop, "_commit", swallowed),
@@ -201,6 +201,6 @@ ROWS: tuple[Row, ...] = (
         "file locked by another", locked, partial(patch.object, shop_module, "as_trouble", raw),
         "another process holds the write lock for longer than anybody waits",
         "it said that it has the lock, and has it still after the act was refused",
-        "the words for what SQLite says: the terminal breaks off with a traceback",
+        "the words for what SQLite says: the terminal breaks off with a traceback", bare=1,
     ),
 )  # fmt: skip

@@ -141,7 +141,7 @@ async def cut_off(here: Before) -> bool:
     return happened
 
 
-def row(kind: str, scene: Scene, made: str, known: str, without: str, bare: int = 1) -> Row:
+def row(kind: str, scene: Scene, made: str, known: str, without: str, bare: int = 0) -> Row:
     """A row whose protection is the look at the path."""
 
     def tried(tries: Tries) -> Outcome:
@@ -158,7 +158,7 @@ ROWS: tuple[Row, ...] = (
         "file copied over", copied_over,
         "an older copy (of the file, or a backup) is written over the open file, as `cp` does",
         "the same file by device and number, changed since, and entries confirmed after the copy",
-        "the look at the path before each use: pages of both files are mixed and written on",
+        "the look at the path before each use: pages of both files are mixed and written on", 1,
     ),
     row(
         "file moved over", moved_over,
