@@ -1,4 +1,4 @@
-"""What tests of every kind share: the demo shop, made once and copied."""
+"""What tests of every kind share: the demo shop, made and taught once, and copied."""
 
 from __future__ import annotations
 
@@ -6,14 +6,17 @@ import fcntl
 import hashlib
 import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import closing
 from functools import cache
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
-from demo.making import make_demo
+from demo.making import OPENS_AT, make_demo
+from store.file.learned.own import ShopLearner
+from store.file.learned.turns import Turns
 from store.file.shop import Shop
 
 # Laws are tried on new cases by whoever develops, on the same ones where a change is judged; a busy
@@ -35,25 +38,46 @@ def reckoned_once() -> Iterator[None]:
 
 
 @pytest.fixture(scope="session")
-def demo_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo shop of seed 1 and 18 months, made once for all workers. Look, do not touch."""
+def together(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder that all workers share."""
     base = tmp_path_factory.getbasetemp()
-    folder = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
-    made = folder / "demo-18.shop"
-    with (folder / "demo-18.lock").open("w") as lock:
+    return base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+
+
+def once(folder: Path, name: str, make: Callable[[Path], None]) -> Path:
+    """Make a file for all workers: whoever comes first makes it, the others wait for it."""
+    made, half = folder / f"{name}.shop", folder / f"{name}.half"
+    with (folder / f"{name}.lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
         if not made.exists():
-            half = folder / "demo-18.half"
-            make_demo(half, seed=1, months=18).close()
+            make(half)
             half.rename(made)
     return made
 
 
+@pytest.fixture(scope="session")
+def demo_file(together: Path) -> Path:
+    """The demo shop of seed 1 and 18 months, made once for all workers. Look, do not touch."""
+    return once(together, "demo-18", lambda half: make_demo(half, seed=1, months=18).close())
+
+
+@pytest.fixture(scope="session")
+def taught_file(together: Path, demo_file: Path) -> Path:
+    """The same with everything learned that it has to teach. Look, do not touch."""
+
+    def taught(half: Path) -> None:
+        shutil.copyfile(demo_file, half)
+        with closing(Shop(half)) as shop:
+            Turns(shop, ShopLearner(), lambda: OPENS_AT).keep_up()
+
+    return once(together, "taught-18", taught)
+
+
 @pytest.fixture
-def demo_shop(demo_file: Path, tmp_path: Path) -> Iterator[Shop]:
-    """A copy of the demo shop, open, for one test to do with as it likes."""
+def demo_shop(taught_file: Path, tmp_path: Path) -> Iterator[Shop]:
+    """A copy of the taught demo shop, open, for one test to do with as it likes."""
     copy = tmp_path / "demo.shop"
-    shutil.copyfile(demo_file, copy)
+    shutil.copyfile(taught_file, copy)
     shop = Shop(copy)
     yield shop
     shop.close()

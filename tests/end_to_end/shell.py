@@ -15,6 +15,8 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from tests.end_to_end import split
+
 TOP = Path(__file__).resolve().parents[2]
 PIN = "2468"
 PROGRAM = (sys.executable, "-m", "tui")
@@ -36,16 +38,20 @@ class Shell:
 
     Attributes:
         before: words before the program's own, that start it otherwise.
+        fresh: start it from nothing, as a shell does: slow, for what only that can show.
     """
 
     shop: Path
     before: tuple[str, ...] = ()
     environ: dict[str, str] = field(default_factory=environment)
+    fresh: bool = False
 
     def run(
         self, *argv: str | bytes, stdin: str = "", stdout: int = subprocess.PIPE
     ) -> subprocess.CompletedProcess[str]:
         """Run a command line in a process of its own."""
+        if not self.fresh and not self.before and stdout == subprocess.PIPE:
+            return split.run(("--shop", str(self.shop), *argv), self.environ, stdin)
         words: Sequence[str | bytes] = (*self.before, *PROGRAM, "--shop", str(self.shop), *argv)
         return subprocess.run(
             words, input=stdin, stdout=stdout, stderr=subprocess.PIPE, text=True, check=False,

@@ -11,6 +11,7 @@ import sys
 import tempfile
 from collections.abc import Generator, Sequence
 from contextlib import contextmanager, suppress
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -20,10 +21,12 @@ from tests.end_to_end.shell import PIN, PROGRAM, Shell, environment, founded
 
 @pytest.fixture(name="shell")
 def shell_fixture(tmp_path: Path) -> Shell:
-    return founded(tmp_path)
+    """Every process here starts from nothing, but for those of a whole job."""
+    return replace(founded(tmp_path), fresh=True)
 
 
-def test_a_job_is_taken_worked_signed_surprised_and_closed(shell: Shell, tmp_path: Path) -> None:
+def test_a_job_is_taken_worked_signed_surprised_and_closed(tmp_path: Path) -> None:
+    shell = founded(tmp_path)
     taken = shell.run(
         "take", "--operation", "CP", "--family", "B4-M-F", "--vehicle", "panel van", "--lift", "1",
         "--as", "F1", "--pin-stdin", stdin=f"{PIN}\n",
@@ -156,7 +159,7 @@ def test_streams_that_were_closed(shell: Shell) -> None:
 
 def test_a_narrow_encoding_loses_no_answer(shell: Shell, tmp_path: Path) -> None:
     shell.batch(tmp_path, "small --text Türfeder --vehicle 'alter Käfig 🚐' --as B12\n")
-    narrow = Shell(shell.shop, environ=environment(PYTHONIOENCODING="ascii"))
+    narrow = Shell(shell.shop, environ=environment(PYTHONIOENCODING="ascii"), fresh=True)
     assert narrow.does("job", "1001")["vehicle"] == "alter Käfig 🚐"
     ran = narrow.run("job", "1001")
     assert (ran.returncode, ran.stderr) == (0, "")

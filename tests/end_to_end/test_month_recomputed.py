@@ -31,10 +31,10 @@ class Read:
 
 
 @pytest.fixture(scope="module", name="read")
-def read_fixture(demo_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Read]:
+def read_fixture(taught_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Read]:
     folder = tmp_path_factory.mktemp("months")
     copy = folder / "demo.shop"
-    shutil.copyfile(demo_file, copy)
+    shutil.copyfile(taught_file, copy)
     shell = Shell(copy)
     ledger = shell.run("ledger", "--json")
     assert ledger.returncode == 0, ledger.stderr

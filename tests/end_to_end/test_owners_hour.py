@@ -20,7 +20,7 @@ import pytest
 
 from demo.making import make_demo
 from demo.story import NO_STORY, STORY, Story, Tool
-from tests.end_to_end.shell import Shell
+from tests.tui.cli.made import Line
 
 Page = dict[str, Any]
 Found = dict[tuple[str, str], Any]
@@ -35,7 +35,7 @@ OTHER = Story(
 
 def read(path: Path) -> Page:
     """The month's page, whatever was finished taken in first."""
-    page: Page = Shell(path).does("month", MONTH, "--as", "A01")
+    page: Page = Line(path).does("month", MONTH, "--as", "A01")
     return page
 
 
@@ -66,9 +66,9 @@ def worst_book(page: Page) -> str:
 
 
 @pytest.fixture(scope="module", name="shop")
-def shop_fixture(demo_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+def shop_fixture(taught_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     copy = tmp_path_factory.mktemp("hour") / "demo.shop"
-    shutil.copyfile(demo_file, copy)
+    shutil.copyfile(taught_file, copy)
     yield copy
     copy.unlink()
 
@@ -133,7 +133,7 @@ def test_the_late_supplier_is_named(page: Page) -> None:
 
 def test_another_s_eyes_do_not_see_the_apprentice(shop: Path) -> None:
     (learning,) = STORY.learning
-    page: Page = Shell(shop).does("month", MONTH, "--as", "B12")
+    page: Page = Line(shop).does("month", MONTH, "--as", "B12")
     assert ("person", learning.badge) not in signals(page)
     assert "Noor" not in json.dumps(page["signals"])
 

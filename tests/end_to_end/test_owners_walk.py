@@ -22,20 +22,10 @@ F6 = "\x1b[17~"
 Line = dict[str, Any]
 
 
-@pytest.fixture(scope="module", name="taught")
-def taught_fixture(demo_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo with everything taken in that was finished."""
-    path = tmp_path_factory.mktemp("owner") / "demo.shop"
-    shutil.copyfile(demo_file, path)
-    Shell(path).does("month", MONTH)
-    return path
-
-
 @pytest.fixture(name="shell")
-def shell_fixture(taught: Path, tmp_path: Path) -> Shell:
+def shell_fixture(taught_file: Path, tmp_path: Path) -> Shell:
     copy = tmp_path / "demo.shop"
-    for one in taught.parent.glob("demo.shop*"):
-        shutil.copyfile(one, tmp_path / one.name)
+    shutil.copyfile(taught_file, copy)
     return Shell(copy)
 
 

@@ -38,9 +38,9 @@ class Read:
 
 
 @pytest.fixture(scope="module", name="read")
-def read_fixture(demo_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Read:
+def read_fixture(taught_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Read:
     copy = tmp_path_factory.mktemp("prices") / "demo.shop"
-    shutil.copyfile(demo_file, copy)
+    shutil.copyfile(taught_file, copy)
     with closing(Shop(copy)) as shop:
         made = about(shop).demo
         assert made is not None

@@ -102,9 +102,11 @@ def test_by_commands(tmp_path: Path) -> None:
         (2, "F01", ("hire", "extend", "link", "--due", "2026-10-20")),
         (5, "B12", ("hire", "return", "link", "--pieces", "2", "--incomplete", "no anvil")),
     ):
-        shell = Shell(path, environ=environment(**still(now + timedelta(days=after, hours=1))))
+        at = environment(**still(now + timedelta(days=after, hours=1)))
+        shell = Shell(path, environ=at, fresh=True)
         shell.does(*words, "--as", badge, pin=badge == "F01")
         assert shell.does("verify")["ok"]
-    shell = Shell(path, environ=environment(**still(now + timedelta(days=5, hours=2))))
+    at = environment(**still(now + timedelta(days=5, hours=2)))
+    shell = Shell(path, environ=at, fresh=True)
     link = next(one for one in shell.does("tools")["kits"] if one["kit"] == "link")
     assert link["hire"] is None

@@ -50,9 +50,9 @@ def told(args: list[str]) -> str:
 
 
 @pytest.fixture(name="shop", scope="module")
-def shop_fixture(demo_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
+def shop_fixture(taught_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     path = tmp_path_factory.mktemp("again") / "demo.shop"
-    shutil.copyfile(demo_file, path)
+    shutil.copyfile(taught_file, path)
     shop = Shop(path)
     yield shop
     shop.close()
