@@ -130,9 +130,9 @@ NORMAL = "synchronous = full (normal instead): acts that were acknowledged are g
 OFF = "any sync (off): the file is torn, or old although it was said to be new"
 FSYNC = "fsync of the new file and its folder: "
 ROWS: tuple[Row, ...] = (
-    _row("acting", NORMAL, Cut("acts", "full", ready, acts_there), 8, 600, 12),
+    _row("acting", NORMAL, Cut("acts", "full", ready, acts_there), 8, 300, 12),
     _row("erasing customers, each time with a checkpoint", OFF,
-         Cut("erasing", "any", with_people, acts_there), 3, 200, 12),
+         Cut("erasing", "any", with_people, acts_there), 3, 150, 12),
     _row("founding a shop", FSYNC + "the shop that was said to be made is torn or gone",
          Cut("founding", "fsync", nothing, new_there), 4, 150, 20),
     _row("backing up", FSYNC + "the backup that was said to be made is torn or gone",
