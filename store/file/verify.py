@@ -130,7 +130,8 @@ def _readable(table: str) -> Generator[None]:
 
 def _made() -> sqlite3.Connection:
     """Return an empty database with the tables as this version makes them."""
-    made = sqlite3.connect(":memory:", isolation_level=None, cached_statements=500)
+    made = sqlite3.connect("", isolation_level=None, cached_statements=500)
+    made.execute("pragma cache_size = -65536")  # beyond it the copy of a long past goes to disk
     made.row_factory = sqlite3.Row
     made.execute("begin")  # foreign keys are looked at once, in the file itself
     for name in SCRIPTS:
