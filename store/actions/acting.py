@@ -180,6 +180,7 @@ class Acting:
             raise PinNeeded(person.name)
         proof = secret.proof(person.person, pin)
         if self.shop.proven.get(person.person) == proof:
+            note_right(self.db, person.person)
             return
         wait = wait_s(self.db, person.person, to_text(self.by.now), self.by.up)
         if wait:

@@ -30,7 +30,8 @@ from tui import words
 def zone_data(folder: Path) -> Generator[None]:
     """Let this process find time zone data in a folder only, without the one it brings along."""
     before = zoneinfo.TZPATH
-    with patch.dict(sys.modules, {"tzdata": None}):
+    brought = {name for name in sys.modules if name.partition(".")[0] == "tzdata"} | {"tzdata"}
+    with patch.dict(sys.modules, dict.fromkeys(brought)):
         try:
             zoneinfo.reset_tzpath(to=[str(folder)])
             yield
