@@ -8,8 +8,9 @@ from functools import partial
 from demo.chance import one_in
 from demo.pen import minutes
 from demo.world import Job, World
-from store.actions import advice, desk, follow_ups, handing_over
+from store.actions import advice, follow_ups, handing_over
 from store.actions.comebacks import Fault
+from store.actions.desk import acts as desk
 from store.sums.working_time import at_zone
 from store.views.follow_ups import FollowUp, follow_ups_of
 from store.views.outside import advice as advised

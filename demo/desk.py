@@ -19,7 +19,7 @@ from demo.routes import read_route
 from demo.signing import bay
 from demo.work import Order, order
 from demo.world import Job, World
-from store.actions import desk
+from store.actions.desk import acts as desk
 from store.actions.jobs import Basis
 from store.rules.routes import chosen
 

@@ -13,7 +13,7 @@ from demo.people import EVERYBODY, OWNER, PIN, QUALIFIED, Person
 from demo.suppliers import make_known
 from store.actions import books, people, places, settings
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
-from store.edges.events import Demo, WeekSpan
+from store.edges.events.shop import Demo, WeekSpan
 from store.edges.instants import to_text
 from store.file.shop import Shop
 

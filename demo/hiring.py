@@ -10,12 +10,15 @@ from demo.chance import around, one_in
 from demo.pen import minutes
 from demo.suppliers import BY_NAME, FOR_KIT, Firm
 from demo.world import Hired, Job, Phase, World, current
-from store.actions import hires, hires_back, hires_here, holding
+from store.actions import holding
+from store.actions.hires import asked as hires
+from store.actions.hires import back as hires_back
+from store.actions.hires import here as hires_here
 from store.file.shop import Shop
-from store.sums.hire_charge import Charge, charge
-from store.sums.hire_terms import Terms
+from store.sums.hires.charge import Charge, charge
+from store.sums.hires.terms import Terms
 from store.sums.working_time import at_zone
-from store.views.hired import hires_out
+from store.views.tools.hired import hires_out
 
 SOON_H = 9.0
 """A kit that is needed so soon on the lift is asked for while the job still waits in the line."""

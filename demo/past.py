@@ -23,7 +23,7 @@ from store.file.facts import calendar_of
 from store.file.learned.own import ShopLearner
 from store.file.learned.turns import teach
 from store.file.shop import Shop
-from store.sums.hire_days import ShopDays
+from store.sums.hires.days import ShopDays
 from store.sums.working_time import Calendar, at_zone
 
 SICK_ODDS = 0.018

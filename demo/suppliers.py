@@ -11,9 +11,9 @@ from datetime import date, datetime, time
 
 from demo.pen import Pen
 from demo.people import FOREMAN, OWNER
-from store.actions import kit_dates, suppliers
+from store.actions.hires import kit_dates, suppliers
 from store.file.shop import Shop
-from store.sums.hire_terms import House, Rates
+from store.sums.hires.terms import House, Rates
 
 
 @dataclass(frozen=True, slots=True)

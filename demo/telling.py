@@ -16,9 +16,10 @@ from demo.people import FOREMAN
 from demo.scenes import ANSWERS, BOOKED, MONDAY, SMALL, TUESDAY, WAITING, WEDNESDAY, Booked, Line
 from demo.telling_desk import lay_ahead, lay_out
 from demo.world import World
-from store.actions import clock, day_sheet, desk, holding, jobs, parts, phases, places, steps
+from store.actions import clock, day_sheet, holding, jobs, parts, phases, places, steps
+from store.actions.desk import acts as desk
 from store.actions.holding import Reason
-from store.edges.events import Part
+from store.edges.events.base import Part
 from store.file.route_now import PhaseRow, StepRow, phases_of, steps_of
 from store.file.shop import By, Shop
 from store.sums.working_time import at_zone

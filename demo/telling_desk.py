@@ -9,7 +9,10 @@ from typing import TYPE_CHECKING, cast
 
 from demo.hiring import hire_of
 from demo.scenes_desk import AHEAD, CALLS, DESK, PLATES, Line
-from store.actions import calls, desk, hires, hires_here, parts
+from store.actions import calls, parts
+from store.actions.desk import acts as desk
+from store.actions.hires import asked as hires
+from store.actions.hires import here as hires_here
 from store.rules.part_states import PartState
 
 if TYPE_CHECKING:

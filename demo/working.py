@@ -12,7 +12,7 @@ from demo.pen import minutes
 from demo.signing import bay
 from demo.world import Job, Phase, Stop, Worker, World
 from store.actions import clock, phases
-from store.edges.events import Part
+from store.edges.events.base import Part
 
 HELP = 0.85
 """What a helper moves of what the lead moves."""

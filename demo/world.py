@@ -16,7 +16,7 @@ from demo.suppliers import Firm
 from demo.work import Order
 from store.file.shop import Shop
 from store.rules.book import Step, Surprise, WorkBook
-from store.sums.hire_days import ShopDays
+from store.sums.hires.days import ShopDays
 from store.sums.working_time import Calendar
 
 StopKind = Literal["sign", "surprise", "hold", "advice", "away", "learner"]

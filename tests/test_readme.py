@@ -10,7 +10,8 @@ import pytest
 
 from store.actions.clock import INDIRECT
 from store.actions.holding import REASONS
-from store.edges import csv_cells, history, history_more
+from store.edges.tables import cells as csv_cells
+from store.edges.tables import history, history_more
 from tui.cli import csv_month
 from tui.cli.commands import every
 from tui.cli.parse import parse

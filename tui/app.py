@@ -187,7 +187,7 @@ class Hoistbook(App[int]):
     @work(thread=True, group="warm")
     def _warm(self) -> None:
         """Load what the first key will need, now that the first screen stands."""
-        for name in ("clock", "steps", "holding", "phases", "undo", "jobs"):
+        for name in ("clock", "steps", "holding", "phases", "undo.taking_back", "jobs"):
             import_module(f"store.actions.{name}")
         import_module("tui.intake.screen")  # takes longer than a key may wait
 

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from store.actions.acting import Done
     from store.actions.agreeing import WorkedOut
     from store.actions.holding import Reason
-    from store.edges.paper_rows import RowRead
+    from store.edges.tables.paper_rows import RowRead
     from store.learn.records import Record
 
 Deed: TypeAlias = "Callable[[Shop, By], Done]"
@@ -214,7 +214,7 @@ def confirm_day(day: date) -> Deed:
 
 def undo(shop: Shop, by: By) -> Done:
     """Take one's own last entry back."""
-    from store.actions.undo import undo as take_back
+    from store.actions.undo.taking_back import undo as take_back
 
     return take_back(shop, by)
 

@@ -26,7 +26,7 @@ from store.actions.typed import (
     put_into_words,
     refuse_unshowable,
 )
-from store.edges.events import Event
+from store.edges.events.base import Event
 from store.edges.instants import to_text
 from store.file.change import By, Change, load_models
 from store.file.facts import calendar_of

@@ -10,8 +10,8 @@ from typing import NamedTuple
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.books import BookChanged, record_book
-from store.edges.workbook import load
-from store.edges.workbook_hours import Hours, set_hours
+from store.edges.workbook.hours import Hours, set_hours
+from store.edges.workbook.model import load
 from store.file.books import NoBook, book_of
 from store.file.change import By
 from store.file.learned.book_told import took

@@ -18,8 +18,8 @@ from store.actions.jobs_now import (
 from store.actions.privates import word_of
 from store.actions.supplements import asked_for, raised
 from store.actions.words import extra_words
-from store.edges.events import Asked, Found, SupplementAnswered
-from store.edges.events_end import AdviceAnswered
+from store.edges.events.end import AdviceAnswered
+from store.edges.events.holds import Asked, Found, SupplementAnswered
 from store.file.change import By
 from store.file.route_now import phases_of
 from store.file.shop import Shop

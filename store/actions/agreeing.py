@@ -10,14 +10,14 @@ from functools import lru_cache
 from typing import Literal
 
 from store.actions.acting import Acting
-from store.edges.events import (
+from store.edges.events.route import (
     AnsweredAhead,
     EstimateAgreed,
     EstimateChanged,
     Forecast,
     RoutePhase,
 )
-from store.edges.events import Figures as Stated
+from store.edges.events.route import Figures as Stated
 from store.file.books import book_of, book_on
 from store.file.facts import calendar_of, rate_on, setting
 from store.file.learned.new_work import Estimated, Line, Work, estimated

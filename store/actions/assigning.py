@@ -15,7 +15,7 @@ from store.actions.assigning_warnings import warnings
 from store.actions.jobs_now import live_job
 from store.actions.trouble import NotEmployed
 from store.actions.words import clock_time
-from store.edges.events_next import Assigned, AssignedTakenBack
+from store.edges.events.next import Assigned, AssignedTakenBack
 from store.edges.instants import from_text
 from store.file.change import By
 from store.file.ledger import Row

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from store.actions.acting import Acting, Done, acting
-from store.edges.events import BookLoaded, KitKnown
-from store.edges.workbook import load
-from store.edges.workbook_json import to_json
+from store.edges.events.book import BookLoaded, KitKnown
+from store.edges.workbook.json import to_json
+from store.edges.workbook.model import load
 from store.file.change import By
 from store.file.shop import Shop
 from store.rules.book import WorkBook

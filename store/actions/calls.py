@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from store.actions.acting import Acting, Done, acting
 from store.actions.jobs_now import job_row
 from store.actions.words import clock_time
-from store.edges.events_desk import CallTried, DeskTakenBack
+from store.edges.events.desk import CallTried, DeskTakenBack
 from store.edges.instants import to_text
 from store.file.change import By
 from store.file.ledger import Row

@@ -8,7 +8,7 @@ from store.actions.acting import Acting, Done, acting
 from store.actions.jobs_now import live_job
 from store.actions.privates import word_of
 from store.actions.words import money_words
-from store.edges.events_desk import CeilingSet, DeskTakenBack
+from store.edges.events.desk import CeilingSet, DeskTakenBack
 from store.file.change import By
 from store.file.job_money import reckoned, terms_of
 from store.file.ledger import Row

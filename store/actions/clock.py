@@ -8,12 +8,13 @@ from datetime import datetime
 from store.actions.acting import Acting, Done, Person, acting, person_by
 from store.actions.conditions import opened_by
 from store.actions.gates import refuse_labour
+from store.actions.hires.kit_gate import refuse_lacking
 from store.actions.jobs_now import live_job, phase_row, refuse_unworkable
-from store.actions.kit_gate import refuse_lacking
 from store.actions.qualified import refuse_unqualified
 from store.actions.trouble import NotEmployed
 from store.actions.words import clock_time, hours_words, named
-from store.edges.events import ClockedIndirect, ClockedOff, ClockedOn, Part
+from store.edges.events.base import Part
+from store.edges.events.labour import ClockedIndirect, ClockedOff, ClockedOn
 from store.edges.instants import from_text
 from store.file.change import By
 from store.file.route_now import PhaseRow, phases_of

@@ -9,11 +9,11 @@ from store.actions.acting import Acting, Person
 from store.actions.clock import AWAY, INDIRECT
 from store.actions.conditions import opened_by
 from store.actions.gates import refuse_labour
+from store.actions.hires.kit_gate import refuse_lacking
 from store.actions.jobs_now import live_job, phase_row, refuse_workable_state
-from store.actions.kit_gate import refuse_lacking
 from store.actions.qualified import refuse_unqualified
 from store.actions.words import named
-from store.edges.events import Part
+from store.edges.events.base import Part
 from store.file.route_now import PhaseRow, phases_of
 from store.trouble import Refused
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from store.actions.acting import Acting
 from store.actions.jobs_now import JobRow
-from store.edges.events import JobClosed
+from store.edges.events.jobs import JobClosed
 from store.file.still_open import still_open
 from store.trouble import Refused
 

@@ -6,8 +6,8 @@ from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.jobs_now import job_row
-from store.edges.events import NotTeaching
-from store.edges.events_desk import ComebackLinked
+from store.edges.events.desk import ComebackLinked
+from store.edges.events.jobs import NotTeaching
 from store.file.change import By
 from store.file.route_now import phases_of
 from store.file.shop import Shop

@@ -8,8 +8,8 @@ from typing import NamedTuple
 from store.actions.acting import Acting, Done, acting
 from store.actions.jobs_now import OVER, job_row
 from store.actions.naming import refuse_named, told_already
-from store.edges.events import CustomerErased, CustomerKnown
-from store.edges.events_desk import CustomerOfJob
+from store.edges.events.desk import CustomerOfJob
+from store.edges.events.jobs import CustomerErased, CustomerKnown
 from store.file.change import By
 from store.file.privates import (
     Customer,

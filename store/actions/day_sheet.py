@@ -15,7 +15,9 @@ from store.actions.clock_where import begun_by, emptied
 from store.actions.jobs_now import unbegin
 from store.actions.trouble import InTheFuture, NoSuch, NotEmployed
 from store.actions.words import clock_time, hours_words
-from store.edges.events import ClockCorrected, ClockEntered, ClockRemoved, DayConfirmed, Part
+from store.edges.events.base import Part
+from store.edges.events.labour import ClockCorrected, ClockEntered, ClockRemoved
+from store.edges.events.people import DayConfirmed
 from store.edges.instants import from_text, to_text
 from store.file.change import By
 from store.file.facts import calendar_of, day_bounds

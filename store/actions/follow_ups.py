@@ -12,7 +12,7 @@ from store.actions.acting import Acting, Done, acting
 from store.actions.jobs_now import JobRow, job_row
 from store.actions.odometers import last_reading
 from store.actions.trouble import NoSuch
-from store.edges.events_end import (
+from store.edges.events.end import (
     FollowUpDone,
     FollowUpLine,
     FollowUpMoved,

@@ -12,16 +12,10 @@ from store.actions.books import record_book
 from store.actions.people import record_pin
 from store.actions.places import record_place
 from store.actions.typed import in_words, refuse_unshowable
-from store.edges.events import (
-    CalendarSet,
-    Demo,
-    Event,
-    PersonAdded,
-    RateSet,
-    ShopFounded,
-    WeekSpan,
-)
-from store.edges.workbook import load
+from store.edges.events.base import Event
+from store.edges.events.people import PersonAdded
+from store.edges.events.shop import CalendarSet, Demo, RateSet, ShopFounded, WeekSpan
+from store.edges.workbook.model import load
 from store.file.change import By, Change
 from store.file.making import make_file
 from store.file.pins import Secret

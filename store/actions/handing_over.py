@@ -12,7 +12,7 @@ from store.actions.follow_ups import record_follow_ups
 from store.actions.jobs_now import live_job
 from store.actions.odometers import checked
 from store.actions.privates import word_of
-from store.edges.events_end import HandedOver
+from store.edges.events.end import HandedOver
 from store.file.at_hand_over import KitToCount, ended, kits_to_count
 from store.file.change import By
 from store.file.shop import Shop

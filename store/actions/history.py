@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from store.actions.acting import Acting, Done, acting
-from store.edges.events import HistoryImported, HistoryTakenBack
+from store.edges.events.past import HistoryImported, HistoryTakenBack
 from store.file.change import By
 from store.file.ledger import Row
 from store.file.past_rows import clashes, piece

@@ -8,11 +8,11 @@ from typing import Literal
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.clock import stop_all
+from store.actions.hires.kit_gate import still_lacking
 from store.actions.jobs_now import live_job, phase_row, refuse_workable_state
-from store.actions.kit_gate import still_lacking
 from store.actions.supplements import answer_supplement, asked_for, note_answer, raised
 from store.actions.words import clock_time, extra_words, named
-from store.edges.events import Asked, Found, Held, HoldChanged, Released
+from store.edges.events.holds import Asked, Found, Held, HoldChanged, Released
 from store.edges.instants import to_text
 from store.file.change import By
 from store.file.route_now import PhaseRow, phases_of

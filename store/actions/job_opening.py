@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from store.actions.acting import Acting
-from store.edges.events import VehicleKnown
+from store.edges.events.jobs import VehicleKnown
 from store.file.facts import setting
 from store.trouble import Refused
 

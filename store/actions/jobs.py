@@ -24,13 +24,8 @@ from store.actions.parts import list_renewed
 from store.actions.places import place_by, put_on_lift
 from store.actions.route_change import figures_of, route_phase
 from store.actions.words import clock_time, hours_words
-from store.edges.events import (
-    JobOpened,
-    NotTeaching,
-    Promised,
-    RouteChanged,
-    RoutePhase,
-)
+from store.edges.events.jobs import JobOpened, NotTeaching, Promised
+from store.edges.events.route import RouteChanged, RoutePhase
 from store.edges.instants import to_text
 from store.file.books import book_on
 from store.file.change import By

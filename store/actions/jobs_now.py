@@ -11,7 +11,10 @@ from store.actions.conditions import opened_by
 from store.actions.gates import refuse_blocked
 from store.actions.trouble import NoSuch
 from store.actions.words import named
-from store.edges.events import EstimateChanged, PhaseBegun, PhaseTakenBack, Released, StateChanged
+from store.edges.events.holds import Released
+from store.edges.events.jobs import StateChanged
+from store.edges.events.phases import PhaseBegun, PhaseTakenBack
+from store.edges.events.route import EstimateChanged
 from store.file.facts import CHECKED_UNTIL, setting
 from store.file.memory import memory_of
 from store.file.route_now import PhaseRow, gates_of, phases_of

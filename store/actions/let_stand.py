@@ -7,7 +7,7 @@ from store.actions.conditions import to_close, to_open
 from store.actions.measured import judged, release_reading
 from store.actions.signers import refuse_fitter, refuse_unqualified
 from store.actions.step_asked import Asked, begin_phase, record_signature, said_further
-from store.edges.events import ReadingLetStand
+from store.edges.events.phases import ReadingLetStand
 from store.rules.book import LIFT_RATED_KG
 from store.trouble import Refused
 

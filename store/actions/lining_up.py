@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from store.actions.acting import Acting, Done, acting
 from store.actions.jobs_now import live_job
 from store.actions.words import clock_time
-from store.edges.events_next import LineOrdered, LineOrderTakenBack
+from store.edges.events.next import LineOrdered, LineOrderTakenBack
 from store.edges.instants import from_text
 from store.file.change import By
 from store.file.ledger import Row

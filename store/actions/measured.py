@@ -8,7 +8,7 @@ from store.actions.acting import Acting, Done
 from store.actions.clock import stop_all
 from store.actions.step_asked import Asked, record_signature
 from store.actions.words import named
-from store.edges.events import Held, Released
+from store.edges.events.holds import Held, Released
 from store.rules.book import LIFT_RATED_KG
 from store.rules.readings import judge, limits_text
 from store.trouble import Refused

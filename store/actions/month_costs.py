@@ -7,11 +7,11 @@ from datetime import date
 
 from store.actions.acting import Done, acting
 from store.actions.words import money_words
-from store.edges.events_month import MonthCosts
+from store.edges.events.month import MonthCosts
 from store.file.change import By
-from store.file.month_facts import began_at
+from store.file.month.facts import began_at
 from store.file.shop import Shop
-from store.sums.month_span import is_month, month_of
+from store.sums.month.span import is_month, month_of
 from store.trouble import Refused
 
 MOST = 1e9

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import cast, get_args
 
-from store.edges.events import Event, Piece
+from store.edges.events.base import Event, Piece
 from store.rules.named_text import names
 from store.trouble import Refused
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.jobs_now import job_row
-from store.edges import events
+from store.edges.events.jobs import JobNoted, JobNoteTakenBack
 from store.file.change import By
 from store.file.ledger import Row
 from store.file.shop import Shop
@@ -24,10 +24,10 @@ def note(shop: Shop, by: By, *, job: str, text: str) -> Done:
         said = text.strip()
         if not said:
             raise Refused("Say what is to be remembered.")
-        doing.record(events.JobNoted(job=job, text=said))
+        doing.record(JobNoted(job=job, text=said))
         return doing.done(f"Noted on {job}: {said}.", job=job)
 
 
-def note_gone(doing: Acting, row: Row, event: events.JobNoted) -> None:
+def note_gone(doing: Acting, row: Row, event: JobNoted) -> None:
     """Take a note back; it stays on record as withdrawn."""
-    doing.record(events.JobNoteTakenBack(job=event.job, noted=row.seq))
+    doing.record(JobNoteTakenBack(job=event.job, noted=row.seq))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sqlite3
 
 from store.actions.acting import Acting
-from store.edges.events import OdometerRead
+from store.edges.events.jobs import OdometerRead
 from store.rules.odometer import known_unit, refuse_backwards
 
 USUAL = "km"

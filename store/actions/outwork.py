@@ -18,8 +18,8 @@ from store.actions.jobs_now import (
 from store.actions.outwork_report import sign_report
 from store.actions.phases import finished, refuse_unfinishable
 from store.actions.words import clock_time, named
-from store.edges.events import PhaseBegun
-from store.edges.events_parts import OutworkBack, OutworkChased, OutworkSent
+from store.edges.events.parts import OutworkBack, OutworkChased, OutworkSent
+from store.edges.events.phases import PhaseBegun
 from store.edges.instants import from_text, to_text
 from store.file.change import By
 from store.file.route_now import PhaseRow, phases_of

@@ -10,7 +10,8 @@ from store.actions.acting import Acting, Done, Person, acting, person_by
 from store.actions.clock_where import Where, begun_by
 from store.actions.day_sheet import confirm_clocks, refuse_off_roll, refuse_times
 from store.actions.words import clock_time, hours_words
-from store.edges.events import ClockEntered, Part
+from store.edges.events.base import Part
+from store.edges.events.labour import ClockEntered
 from store.edges.instants import from_text, to_text
 from store.file.change import By
 from store.file.labour import clock_labour_h

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.jobs_now import job_row, live_job, phase_row, refuse_workable_state
-from store.edges.events_parts import PartLine, PartsListed, PartsMoved
+from store.edges.events.parts import PartLine, PartsListed, PartsMoved
 from store.edges.instants import from_text, to_text
 from store.file.books import book_of
 from store.file.change import By

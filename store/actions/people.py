@@ -6,18 +6,16 @@ import secrets
 from datetime import date, datetime
 
 from store.actions.acting import Acting, Done, acting, person_by
-from store.edges.events import (
+from store.edges.events.base import Badge, Experience, Role
+from store.edges.events.people import (
     AbsenceSet,
     AttendanceCorrected,
-    Badge,
-    Experience,
     PersonAdded,
     PersonChanged,
     PinSet,
     Qualified,
-    Role,
-    SettingChanged,
 )
+from store.edges.events.shop import SettingChanged
 from store.edges.instants import to_text
 from store.file.change import By
 from store.file.pins import Secret, keep_secret, make_secret, note_right

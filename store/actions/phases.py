@@ -16,7 +16,8 @@ from store.actions.jobs_now import (
     release_phase,
 )
 from store.actions.words import day_time, gate_words, hours_words, named
-from store.edges.events import PhaseFinished, PhaseNoted, PhaseReopened, PhaseSkipped, StepRef
+from store.edges.events.phases import PhaseFinished, PhaseNoted, PhaseReopened, PhaseSkipped
+from store.edges.events.route import StepRef
 from store.file.change import By
 from store.file.labour import phase_labour_h
 from store.file.route_now import PhaseRow, StepRow, book_phase, phases_of, steps_of

@@ -14,15 +14,15 @@ from store.actions.deeds import refuse_deed
 from store.actions.gates import blocked_from, refuse_worked_since
 from store.actions.jobs_now import live_job
 from store.actions.trouble import NoSuch
-from store.edges.events import (
+from store.edges.events.jobs import Placed
+from store.edges.events.places import (
     LiftInspected,
     LiftLookedOver,
     LiftReturned,
     LiftWithdrawn,
     PlaceAdded,
-    Placed,
-    StepRef,
 )
+from store.edges.events.route import StepRef
 from store.file.change import By
 from store.file.facts import setting
 from store.file.route_now import gates_of, phases_of, stands, steps_of

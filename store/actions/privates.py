@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from store.actions.acting import Acting
-from store.edges.events import CustomerKnown
-from store.edges.events_desk import CustomerOfJob
+from store.edges.events.desk import CustomerOfJob
+from store.edges.events.jobs import CustomerKnown
 from store.file.ledger import Row
 from store.file.privates import THE_CUSTOMER, Customer, customer_of, keep_word
 from store.trouble import Refused

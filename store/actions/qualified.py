@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from store.actions.acting import Acting, Person
 from store.actions.words import named
-from store.edges.events import Part
+from store.edges.events.base import Part
 from store.file.route_now import PhaseRow, book_phase
 from store.trouble import Refused
 

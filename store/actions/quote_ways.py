@@ -12,8 +12,8 @@ from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from store.edges.events import Figures as Stated
-from store.edges.events_desk import Quoted
+from store.edges.events.desk import Quoted
+from store.edges.events.route import Figures as Stated
 from store.file.books import book_of, book_on
 from store.file.facts import calendar_of, setting
 from store.file.learned.new_work import Work, estimated, odds_of

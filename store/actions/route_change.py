@@ -22,7 +22,7 @@ from store.actions.route_laying import (
     route_phase,
     route_step,
 )
-from store.edges.events import Dropped, RouteChanged
+from store.edges.events.route import Dropped, RouteChanged
 from store.file.books import book_of
 from store.file.facts import setting
 from store.file.route_now import phases_of, steps_of

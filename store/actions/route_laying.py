@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from store.actions.acting import Acting
-from store.edges.events import (
+from store.edges.events.route import (
     AddedSteps,
     Dropped,
     Figures,

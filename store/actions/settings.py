@@ -7,7 +7,7 @@ from datetime import date
 
 from store.actions.acting import Acting, Done, acting
 from store.actions.customers import erase_customer
-from store.edges.events import (
+from store.edges.events.shop import (
     CalendarSet,
     HolidayCleared,
     HolidaySet,

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from store.actions.acting import Acting
 from store.actions.conditions import opened_by, to_close, to_open
+from store.actions.hires.kit_gate import refuse_lacking
 from store.actions.jobs_now import begin_standing, live_job, phase_row
-from store.actions.kit_gate import refuse_lacking
 from store.actions.trouble import NoSuch
-from store.edges.events import PhaseBegun, StepSigned
+from store.edges.events.phases import PhaseBegun, StepSigned
 from store.file.route_now import PhaseRow, StepRow, phases_of, step_of, steps_of
 
 

@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from store.actions.acting import Acting, Done, acting
 from store.actions.conditions import forbidding
 from store.actions.deeds import refuse_deed
-from store.actions.hires_needed import needless_words
+from store.actions.hires.kit_gate import refuse_out_of_date
+from store.actions.hires.needed import needless_words
 from store.actions.jobs_now import begin_standing
-from store.actions.kit_gate import refuse_out_of_date
 from store.actions.let_stand import let_stand
 from store.actions.measured import judged, keep_out, release_reading
 from store.actions.route_change import take_answer
@@ -17,7 +17,7 @@ from store.actions.signers import refuse_signer, refuse_unqualified
 from store.actions.step_asked import Asked, asked_for, begin_phase, record_signature, said_further
 from store.actions.trouble import NoSuch
 from store.actions.turn import AlreadySigned, refuse_before_turn, refuse_shut, refuse_signed
-from store.edges.events import LimitsTyped
+from store.edges.events.phases import LimitsTyped
 from store.file.change import By
 from store.file.shop import Shop
 from store.rules.book import Answer

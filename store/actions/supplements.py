@@ -10,14 +10,8 @@ from store.actions.acting import Acting, Done, acting
 from store.actions.ceilings import ceiling_with, refuse_over, refuse_over_free_hand
 from store.actions.jobs_now import live_job, record_estimate
 from store.actions.privates import word_of
-from store.edges.events import (
-    AnswerNoted,
-    Asked,
-    Figures,
-    Raised,
-    Released,
-    SupplementAnswered,
-)
+from store.edges.events.holds import AnswerNoted, Asked, Raised, Released, SupplementAnswered
+from store.edges.events.route import Figures
 from store.file.change import By
 from store.file.facts import rate_on
 from store.file.job_money import AHEAD

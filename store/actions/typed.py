@@ -15,7 +15,8 @@ from typing import cast
 
 from pydantic import ValidationError
 
-from store.edges.events import BookLoaded, Event, Piece
+from store.edges.events.base import Event, Piece
+from store.edges.events.book import BookLoaded
 from store.edges.showable import showable
 from store.file.ledger import is_plain
 from store.trouble import Refused

@@ -66,6 +66,6 @@ class Books:
 
 @lru_cache(maxsize=4)
 def _read(content: str) -> WorkBook:
-    from store.edges.workbook_json import from_json  # whoever only looks does without the models
+    from store.edges.workbook.json import from_json  # whoever only looks does without the models
 
     return from_json(content)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from store.edges.events import Event
+from store.edges.events.base import Event
 from store.file.layout import STUMBLES
 from store.file.ledger import FIRST, Row, payload_of, rehash
 

@@ -19,7 +19,7 @@ from store.file.pins import Uptime
 from store.file.trouble import AlreadyRecorded
 
 if TYPE_CHECKING:
-    from store.edges.events import Event
+    from store.edges.events.base import Event
 
 KEY = re.compile(r"[0-9A-Za-z-]{8,64}")
 """The key of an act; its later events add a dot and their number."""

@@ -13,7 +13,7 @@ from store.file.ledger import Row, rows
 from store.file.trouble import Damaged, NewerShop, NotAShop, OldSqlite
 
 if TYPE_CHECKING:
-    from store.edges.events import Event
+    from store.edges.events.base import Event
 
 LAYOUT = 9
 """Raised whenever `tables.sql` or an applying function changes what the ledger becomes, and with

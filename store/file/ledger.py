@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from store.trouble import Refused
 
 if TYPE_CHECKING:
-    from store.edges.events import Event
+    from store.edges.events.base import Event
 
 FIRST = "0" * 64
 """`previous` of the first event."""
@@ -53,7 +53,7 @@ class Row(NamedTuple):
             KeyError: the kind is unknown to this version.
         """
         # a terminal that only looks paints before the models are loaded
-        from store.edges.event_kinds import KINDS
+        from store.edges.events.kinds import KINDS
 
         return KINDS[self.kind].model_validate_json(self.payload)
 

@@ -12,7 +12,7 @@ from store.edges.instants import from_text, to_text
 from store.learn.records import PhaseClass, Record
 
 if TYPE_CHECKING:
-    from store.edges.events import PastPhase
+    from store.edges.events.past import PastPhase
 
 COLUMNS = (
     "job, template, variant, phase, seq, technician, started, closed, book_h, actual_h, grade, "
@@ -39,7 +39,7 @@ def piece(record: Record) -> PastPhase:
     Raises:
         pydantic.ValidationError: it holds what no event can.
     """
-    from store.edges.events import PastPhase
+    from store.edges.events.past import PastPhase
 
     return PastPhase(
         job=record.job, seq=record.seq, template=record.template, variant=record.variant,

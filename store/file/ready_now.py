@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 
 from store.edges.instants import from_text, to_text
-from store.file.kits_lacking import known_of
+from store.file.kits.lacking import known_of
 from store.rules.kit_at_hand import KitNeed, kit_for
 from store.rules.readiness import Facts, PartNeed
 from store.sums.working_time import Calendar

@@ -9,7 +9,7 @@ from datetime import datetime
 
 from store.edges.instants import from_text
 from store.file.facts import calendar_of
-from store.file.kits_now import still_out
+from store.file.kits.now import still_out
 from store.file.route_now import PhaseRow, gates_of, phases_of
 from store.rules.blocking import Gate, in_order, who_signs
 from store.sums.clock_labour import counts_to

@@ -9,7 +9,7 @@ from contextlib import closing, contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from store.edges.events import Event
+from store.edges.events.base import Event
 from store.file.chain import Chain, named, read_event, shown
 from store.file.comparing import schema_difference, scripts_difference, table_difference
 from store.file.layout import LEARNED, STUMBLES, blocks, derived_tables, make_tables

@@ -13,7 +13,16 @@ from store.file.privates import said_by
 from store.sums.zones import zone_named
 
 if TYPE_CHECKING:
-    from store.edges import events, events_desk, events_end, events_next, events_parts
+    from store.edges.events import desk as events_desk
+    from store.edges.events import end as events_end
+    from store.edges.events import next as events_next
+    from store.edges.events import parts as events_parts
+    from store.edges.events.holds import AnswerNoted, Found, Held, SupplementAnswered
+    from store.edges.events.jobs import Placed, Promised
+    from store.edges.events.labour import ClockCorrected
+    from store.edges.events.past import HistoryImported
+    from store.edges.events.phases import StepSigned
+    from store.edges.events.route import RouteChanged
 
 
 class Written:
@@ -62,7 +71,7 @@ def _place(db: sqlite3.Connection, place: str | None) -> str:
     return f"{row['kind']} {row['code']}"
 
 
-def _placed(db: sqlite3.Connection, event: events.Placed) -> str:
+def _placed(db: sqlite3.Connection, event: Placed) -> str:
     unready = f", not ready: {'; '.join(event.unready)}" if event.unready else ""
     return f"{event.job} to {_place(db, event.place)}{unready}"
 
@@ -83,7 +92,7 @@ def _where(event: Any) -> str:
     return event.job if event.phase is None else f"{event.job}.{event.phase}"
 
 
-def _signed(db: sqlite3.Connection, event: events.StepSigned) -> str:
+def _signed(db: sqlite3.Connection, event: StepSigned) -> str:
     given = ", ".join(
         f"{value:g}" if name == "value" else f"{name} {value:g}"
         for name, value in (event.readings or {}).items()
@@ -94,28 +103,28 @@ def _signed(db: sqlite3.Connection, event: events.StepSigned) -> str:
     return says + (f": {'; '.join(event.faults)}" if event.faults else "")
 
 
-def _held(db: sqlite3.Connection, event: events.Held) -> str:
+def _held(db: sqlite3.Connection, event: Held) -> str:
     return f"held {_where(event)}: {event.reason}" + (f", {event.text}" if event.text else "")
 
 
-def _found(db: sqlite3.Connection, event: events.Found) -> str:
+def _found(db: sqlite3.Connection, event: Found) -> str:
     hours = f", {event.hours:.1f} h" if event.hours else ""
     return f"{event.finding} on {event.job}.{event.phase}: {event.text}{hours}"
 
 
-def _answered(db: sqlite3.Connection, event: events.SupplementAnswered) -> str:
+def _answered(db: sqlite3.Connection, event: SupplementAnswered) -> str:
     lines = ", ".join(str(one) for one in event.lines)
     by = f" by {said_by(db, event.by)}" if event.by else ""
     return f"extra work of {event.job}, line {lines}: {event.answer}{by}"
 
 
-def _answer_noted(db: sqlite3.Connection, event: events.AnswerNoted) -> str:
+def _answer_noted(db: sqlite3.Connection, event: AnswerNoted) -> str:
     lines = ", ".join(str(one) for one in event.lines)
     how = ", ".join(filter(None, (said_by(db, event.by), event.means))) or "nobody's name"
     return f"word on extra work of {event.job}, line {lines}, came from: {how}"
 
 
-def _route(db: sqlite3.Connection, event: events.RouteChanged) -> str:
+def _route(db: sqlite3.Connection, event: RouteChanged) -> str:
     if event.cause == "taken":
         return f"route of {event.job} laid: {len(event.added or [])} phases"
     return f"route of {event.job} changed: {event.cause}"
@@ -125,7 +134,7 @@ def _because(why: str | None) -> str:
     return f": {why}" if why else ""
 
 
-def _promised(db: sqlite3.Connection, event: events.Promised) -> str:
+def _promised(db: sqlite3.Connection, event: Promised) -> str:
     """The time that was told, as the shop's clock has it."""
     if event.promise is None:
         return f"{event.job}: promise taken back"
@@ -134,12 +143,12 @@ def _promised(db: sqlite3.Connection, event: events.Promised) -> str:
     return f"{event.job} promised for {at:%a} {at.day} {at:%b} {at:%H:%M}"
 
 
-def _corrected(db: sqlite3.Connection, event: events.ClockCorrected) -> str:
+def _corrected(db: sqlite3.Connection, event: ClockCorrected) -> str:
     where = event.reason if event.job is None else f"{event.job}.{event.phase}"
     return f"clock {event.clock} of {_person(db, event.person)} put right: {where}"
 
 
-def _imported(db: sqlite3.Connection, event: events.HistoryImported) -> str:
+def _imported(db: sqlite3.Connection, event: HistoryImported) -> str:
     if event.part > 1:
         return f"history from {event.source}, part {event.part} of {event.parts}"
     return f"history from {event.source}: {event.phases} finished phases"

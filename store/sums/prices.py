@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from store.sums.month_sold import Paid, sold
+from store.sums.month.sold import Paid, sold
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,12 +15,12 @@ from store.sums.clock_labour import counts_to
 from store.sums.working_time import Calendar
 from store.trouble import Refused
 from store.views.given import OwnPhase, own_phases, place_words, ready
-from store.views.hired import due_words, goes_back_today
 from store.views.job import card_of
 from store.views.jobs import Parts, parts_of, present, remaining
 from store.views.loading import Loaded, live_jobs, load
 from store.views.people_now import people_now, stops_of
 from store.views.said import newest_said
+from store.views.tools.hired import due_words, goes_back_today
 from store.views.values import (
     Bay,
     Choice,

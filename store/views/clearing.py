@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import NamedTuple, cast
 
 from store.edges.instants import from_text
-from store.file.kits_now import LIVE
+from store.file.kits.now import LIVE
 from store.file.learned.rests import Rests
 from store.file.open_acts.gathered import gathered
 from store.file.open_acts.going import Gathered, Going, HoldNow, LiftNow

@@ -10,9 +10,9 @@ from datetime import date, datetime, timedelta
 from typing import Any, Literal
 
 from store.edges.instants import from_text, to_text
-from store.file.kit_terms import valid_until
+from store.file.kits.terms import valid_until
 from store.sums.working_time import Calendar
-from store.views.hired import hires_out
+from store.views.tools.hired import hires_out
 
 BEFORE = timedelta(hours=2)
 """So long before the carrier's cut-off a calendar speaks up once more."""

@@ -21,7 +21,7 @@ from store.views import likely
 from store.views.asking import Asking, Route
 from store.views.estimate_kits import KitLine, kit_lines, plain_lines
 from store.views.extras import Extra, extras
-from store.views.tools_values import Clash
+from store.views.tools.values import Clash
 from store.views.what_if import Ends, ForkLine, Way, case_of, what_if, with_finishes
 
 __all__ = ["Estimate", "EstimateLine", "Extra", "ForkLine", "KitLine", "Way", "estimate"]

@@ -11,17 +11,17 @@ from typing import TypeVar
 from store.file.learned.new_work import Estimated
 from store.rules.routes import RoutePhase
 from store.sums import moving
-from store.sums.hire_charge import charge
-from store.sums.hire_needs import NOT, Need, need_of
-from store.views import tools_kept
+from store.sums.hires.charge import charge
+from store.sums.hires.needs import NOT, Need, need_of
 from store.views.asking import Asking, Route
-from store.views.kit_needs import kit_needs
-from store.views.tools_clash import clashes
-from store.views.tools_draws import Drawn, drawn
-from store.views.tools_money import Reckoning, reckoning
-from store.views.tools_read import KitRow, read
-from store.views.tools_values import Clash, KitWanted
-from store.views.tools_words import tenths, when
+from store.views.tools import kept as tools_kept
+from store.views.tools.clash import clashes
+from store.views.tools.draws import Drawn, drawn
+from store.views.tools.kit_needs import kit_needs
+from store.views.tools.money import Reckoning, reckoning
+from store.views.tools.read import KitRow, read
+from store.views.tools.values import Clash, KitWanted
+from store.views.tools.words import tenths, when
 
 Picked = TypeVar("Picked", float, datetime)
 THIS = "this job"

@@ -13,12 +13,12 @@ from store.file.books import NoBook
 from store.file.facts import calendar_of, rate_on
 from store.file.shop import Shop
 from store.trouble import Refused
-from store.views import record_told
-from store.views.desk_check import checks_of
-from store.views.desk_told import quotes_of
-from store.views.desk_values import QuoteNow, WayNow
+from store.views.desk.check import checks_of
+from store.views.desk.told import quotes_of
+from store.views.desk.values import QuoteNow, WayNow
 from store.views.estimate import Estimate, estimate
-from store.views.record_values import Agreed, ExtraWork
+from store.views.record import told as record_told
+from store.views.record.values import Agreed, ExtraWork
 
 LOW, HIGH = 1, 17
 """Places of the quantiles .10 and .90 among the nineteen: a rough range is right 8 times in 10."""

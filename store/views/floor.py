@@ -11,8 +11,6 @@ from store.file.learned.due import HALF_DAY_H
 from store.file.shop import Shop
 from store.rules.acts import ends_later
 from store.views.given import nothing_next
-from store.views.hired import kits_due, wants_of
-from store.views.hires_needed import needed_till
 from store.views.jobs import Parts, job_value, parts_of, wanted_signatures
 from store.views.lacking import with_lacks, with_takes
 from store.views.lifts import lanes_of
@@ -21,6 +19,8 @@ from store.views.outside_wants import firms_to_ask, word_wanted
 from store.views.people_now import people_now
 from store.views.ready import known_lacks
 from store.views.said import newest_said
+from store.views.tools.hired import kits_due, wants_of
+from store.views.tools.hires_needed import needed_till
 from store.views.values import Floor, Job, Lane, PersonNow, Want, WantWord
 
 

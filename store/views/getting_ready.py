@@ -8,11 +8,11 @@ from datetime import datetime
 from typing import cast
 
 from store.edges.instants import from_text
-from store.file.kits_now import Use, uses_of
+from store.file.kits.now import Use, uses_of
 from store.file.shop import Shop
 from store.rules.part_states import PartState
-from store.views.hired import hires_out
 from store.views.parts_values import HireOut, KitAt, KitOnCard, PartOnCard
+from store.views.tools.hired import hires_out
 
 
 def part_lines(db: sqlite3.Connection, job: str) -> tuple[PartOnCard, ...]:

@@ -8,8 +8,8 @@ from dataclasses import replace
 from datetime import datetime
 
 from store.sums.working_time import Calendar
-from store.views.kit_needs import JobNeed, kit_needs
 from store.views.parts_values import KitOnCard
+from store.views.tools.kit_needs import JobNeed, kit_needs
 
 
 def with_chances(

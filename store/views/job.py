@@ -11,7 +11,7 @@ from datetime import datetime
 from typing import NamedTuple, cast
 
 from store.edges.instants import from_text
-from store.file.kits_lacking import dated_kits
+from store.file.kits.lacking import dated_kits
 from store.file.privates import said_by
 from store.file.route_now import PhaseRow, StepRow, book_phase, steps_of
 from store.file.shop import Shop
@@ -22,11 +22,11 @@ from store.rules.readings import Limits, known_limits, limits_text, names_of
 from store.trouble import Refused
 from store.views import outside
 from store.views.clearing_values import Clearing
-from store.views.desk_told import agreement_of
-from store.views.desk_values import JobDesk
+from store.views.desk.job_desk import job_desk
+from store.views.desk.told import agreement_of
+from store.views.desk.values import JobDesk
 from store.views.getting_ready import kit_lines, part_lines
 from store.views.in_time import with_chances
-from store.views.job_desk import job_desk
 from store.views.job_told import (
     entries_of,
     findings,
@@ -37,13 +37,13 @@ from store.views.job_told import (
     workers,
 )
 from store.views.jobs import Parts, job_value, parts_of, remaining
-from store.views.kit_hold import with_dates
 from store.views.loading import load
 from store.views.nameless import nameless
 from store.views.past import labour_by_phase
 from store.views.people_now import people_now
 from store.views.ready import unready_of, with_ready
 from store.views.said import job_ledger
+from store.views.tools.kit_hold import with_dates
 from store.views.values import (
     Asked,
     EstimateChange,

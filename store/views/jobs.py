@@ -21,11 +21,11 @@ from store.views.forecast import (
     span_of,
 )
 from store.views.given import given
-from store.views.hired import goes_back_today
-from store.views.kit_hold import for_kits
 from store.views.likely import AT_RISK, Likely, span
 from store.views.loading import HoldRow, JobHead, Loaded
 from store.views.past import labour_by_phase, stretches
+from store.views.tools.hired import goes_back_today
+from store.views.tools.kit_hold import for_kits
 from store.views.values import (
     Flag,
     Job,

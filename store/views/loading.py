@@ -11,7 +11,7 @@ from datetime import datetime
 
 from store.edges.instants import from_text
 from store.file.facts import calendar_of, setting
-from store.file.kits_lacking import Lacking, lacking_kits
+from store.file.kits.lacking import Lacking, lacking_kits
 from store.file.learned.kept import Forecast, forecasts
 from store.file.line_now import IN_LINE
 from store.file.route_now import PHASE, STEP, PhaseRow, StepRow, step_row
@@ -20,9 +20,9 @@ from store.rules.estimating import BOOK
 from store.rules.kit_at_hand import KitNeed
 from store.sums.working_time import Calendar
 from store.views import outside
-from store.views.hired import hires_out
 from store.views.outside_values import CallLine, OutworkLine
 from store.views.parts_values import HireOut
+from store.views.tools.hired import hires_out
 from store.views.values import AskedWork, Hold, PersonNow
 
 

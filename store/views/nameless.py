@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from store.file.privates import THE_CUSTOMER
 
 if TYPE_CHECKING:
-    from store.views.desk_values import JobDesk
+    from store.views.desk.values import JobDesk
     from store.views.outside_values import AdviceLine
     from store.views.values import FindingLine, JobCard, SupplementLine
 

@@ -15,7 +15,7 @@ from random import Random
 
 from store.edges.instants import from_text
 from store.file.hours_left import left_of
-from store.file.kits_wanted import Wanted, until_here
+from store.file.kits.wanted import Wanted, until_here
 from store.file.labour import phase_labour_h
 from store.file.learned.kept import Forecast
 from store.file.learned.kept_needs import DRAWS, StretchDrawn

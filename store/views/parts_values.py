@@ -7,7 +7,7 @@ from datetime import date, datetime
 from typing import Literal
 
 from store.rules.part_states import NOT_LACKING, PartState
-from store.sums.hire_terms import Terms
+from store.sums.hires.terms import Terms
 
 KitAt = Literal["here", "in use", "not complete", "asked", "not asked", "elsewhere"]
 

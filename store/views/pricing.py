@@ -8,15 +8,15 @@ from datetime import datetime
 
 from store.file.books import NoBook, book_on
 from store.file.facts import calendar_of
-from store.file.month_facts import facts
+from store.file.month.facts import facts
 from store.file.shop import Shop
 from store.rules.book import WorkBook
-from store.sums.month_span import month_of
+from store.sums.month.span import month_of
 from store.trouble import Refused
-from store.views.month_look import Look
-from store.views.month_open import opened, reader_of
-from store.views.month_prices import OWNERS, prices_of
-from store.views.month_told_values import Prices
+from store.views.month.look import Look
+from store.views.month.open import opened, reader_of
+from store.views.month.prices import OWNERS, prices_of
+from store.views.month.told_values import Prices
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,8 @@ from typing import Literal
 from store.edges.instants import to_text
 from store.file.facts import calendar_of, day_bounds
 from store.file.shop import Shop
-from store.views.desk_told import labour_of, quotes_of
-from store.views.desk_values import Outcome, Outcomes, QuoteNow
+from store.views.desk.told import labour_of, quotes_of
+from store.views.desk.values import Outcome, Outcomes, QuoteNow
 
 JOBS = (
     "select job.job, number, work, state, estimate.money, estimate_change.middle_h, "

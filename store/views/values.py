@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Literal
 from store.rules.readiness import Ready
 from store.sums.working_time import Calendar
 from store.views.assigned_values import Given
-from store.views.desk_values import JobDesk
+from store.views.desk.values import JobDesk
 from store.views.outside_values import AdviceLine, CallLine, JobMoney, OutworkLine
 from store.views.parts_values import KitOnCard, PartOnCard
 

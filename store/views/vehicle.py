@@ -12,7 +12,7 @@ from store.edges.instants import from_text
 from store.file.facts import calendar_of
 from store.file.shop import Shop
 from store.trouble import Refused
-from store.views.desk_told import comebacks_of, labour_of, marks, maybe
+from store.views.desk.told import comebacks_of, labour_of, marks, maybe
 from store.views.vehicle_values import AdviceOpen, Measured, VehicleHistory, Visit
 
 MEANT = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from store.views.desk_values import Comeback
+from store.views.desk.values import Comeback
 
 
 @dataclass(frozen=True, slots=True)

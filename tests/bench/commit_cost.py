@@ -20,7 +20,7 @@ from statistics import median
 from time import perf_counter
 
 from store.actions import clock
-from store.edges.events import RateSet
+from store.edges.events.shop import RateSet
 from store.file.change import By, new_key
 from store.file.shop import Shop
 from tests.store.actions.made import World

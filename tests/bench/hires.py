@@ -12,16 +12,16 @@ import argparse
 import random
 from datetime import UTC, date, datetime, time
 
-from store.sums.hire_charge import Hiring
-from store.sums.hire_days import ShopDays
-from store.sums.hire_ground import Ground
-from store.sums.hire_lateness import Seen, arrivals
-from store.sums.hire_needs import NOT, Need, need_of
-from store.sums.hire_or_buy import Own, Uses, hire_or_buy
-from store.sums.hire_terms import House, Rates, Terms
-from store.sums.hire_ways import going_on, long_or_short
-from store.sums.hire_window import Asked, Window, best_window, by_return_day
-from store.sums.kit_clash import Ends, overlap, ways_out
+from store.sums.hires.charge import Hiring
+from store.sums.hires.clash import Ends, overlap, ways_out
+from store.sums.hires.days import ShopDays
+from store.sums.hires.ground import Ground
+from store.sums.hires.lateness import Seen, arrivals
+from store.sums.hires.needs import NOT, Need, need_of
+from store.sums.hires.or_buy import Own, Uses, hire_or_buy
+from store.sums.hires.terms import House, Rates, Terms
+from store.sums.hires.ways import going_on, long_or_short
+from store.sums.hires.window import Asked, Window, best_window, by_return_day
 from store.sums.week_plan import Span, WeekPlan
 from store.sums.working_time import Calendar
 from tests.bench.helping import timed

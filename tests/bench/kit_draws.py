@@ -25,7 +25,7 @@ import pytest
 
 from demo.making import make_demo
 from store.file.facts import calendar_of
-from store.file.kits_wanted import Wanted, kits_wanted
+from store.file.kits.wanted import Wanted, kits_wanted
 from store.file.learned import needs
 from store.file.learned.due import LIVE
 from store.file.learned.forecaster import ShopForecaster
@@ -35,13 +35,13 @@ from store.file.learned.moment import Moment, moment
 from store.file.learned.own import VERSIONS
 from store.file.shop import Shop
 from store.learn.dates import forecast
-from store.sums.hire_days import ShopDays
-from store.sums.hire_needs import Need, need_of
-from store.sums.hire_table import Asked, Table, laid
-from store.sums.hire_terms import Rates, Terms
-from store.sums.hire_window import best_window
+from store.sums.hires.days import ShopDays
+from store.sums.hires.needs import Need, need_of
+from store.sums.hires.table import Asked, Table, laid
+from store.sums.hires.terms import Rates, Terms
+from store.sums.hires.window import best_window
 from store.sums.working_time import Calendar
-from store.views.kit_needs import kit_needs
+from store.views.tools.kit_needs import kit_needs
 from tests.bench.helping import busy_floor, timed
 from tests.store.made_acts import learner
 from tui.now import ShopClock

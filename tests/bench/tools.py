@@ -14,9 +14,11 @@ from collections.abc import Callable
 from datetime import timedelta
 from pathlib import Path
 
-from store.actions import hires, places, suppliers
+from store.actions import places
+from store.actions.hires import asked as hires
+from store.actions.hires import suppliers
 from store.views.floor import floor
-from store.views.tools import tools
+from store.views.tools.page import tools
 from tests.store.actions.made import BOOK, World, make
 from tests.store.made_acts import learner
 from tests.store.views.tools_shop import TERMS, Loans

@@ -9,7 +9,7 @@ import pytest
 
 from demo.founding import workbook_text
 from demo.gauges import can_be_out, shown, typed_limits
-from store.edges.workbook import load
+from store.edges.workbook.model import load
 from store.rules.book import Step, WorkBook
 from store.rules.readings import Verdict, judge
 

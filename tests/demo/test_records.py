@@ -12,7 +12,7 @@ import pytest
 
 from store.file.shop import Shop
 from store.views.about import last_entry_at
-from store.views.record import record
+from store.views.record.page import record
 from tui.papers.record import record_paper
 from tui.papers.text import text_of
 

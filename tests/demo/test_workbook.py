@@ -12,7 +12,7 @@ from math import isclose
 
 import pytest
 
-from store.edges.workbook import check, load
+from store.edges.workbook.model import check, load
 from store.rules.book import DEEDS, Step, WorkBook
 from store.rules.routes import RoutePhase, labour_h, lay, on_lift, shared_saving_h
 

@@ -18,8 +18,8 @@ from typing import Any
 
 import pytest
 
-from store.edges import csv_cells
-from store.edges.workbook import load
+from store.edges.tables import cells as csv_cells
+from store.edges.workbook.model import load
 from store.file.shop import Shop
 from store.file.verify import verify
 from store.learn.records import Record

@@ -15,8 +15,8 @@ import pytest
 
 from store.file.shop import Shop
 from store.views.about import about
-from store.views.month import Month, month, months
-from store.views.month_values import Accuracy, AccuracyLine
+from store.views.month.page import Month, month, months
+from store.views.month.values import Accuracy, AccuracyLine
 from tests.end_to_end.month_plain import Plain, PlainJob, exported, median
 from tests.end_to_end.shell import Shell
 

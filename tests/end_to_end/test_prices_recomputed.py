@@ -18,8 +18,8 @@ from store.file.change import By
 from store.file.shop import Shop
 from store.file.verify import verify
 from store.views.about import about
-from store.views.month import month, months
-from store.views.month_told_values import Prices, PriceWay
+from store.views.month.page import month, months
+from store.views.month.told_values import Prices, PriceWay
 from tests.end_to_end.month_plain import Plain
 from tests.end_to_end.shell import Shell
 

@@ -7,7 +7,7 @@ import os
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from store.actions import suppliers
+from store.actions.hires import suppliers
 from store.file.shop import Shop
 from store.file.verify import verify
 from store.views.ledger import ledger

@@ -14,8 +14,9 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import hires, settings
-from store.edges.events import WeekSpan
+from store.actions import settings
+from store.actions.hires import asked as hires
+from store.edges.events.shop import WeekSpan
 from store.file.shop import Shop
 from store.file.verify import verify
 from store.views.bay import bay
@@ -23,7 +24,7 @@ from store.views.day import day
 from store.views.floor import floor
 from store.views.job import job_card
 from store.views.ledger import ledger
-from store.views.tools import tools
+from store.views.tools.page import tools
 from store.views.values import DayClock, JobCard, PhaseLine
 from tests.end_to_end.pty_terminal import program
 from tests.store.actions.made import WEEK, World, make

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from store.actions import clock, holding, notes, parts, phases, places, steps, undo
+from store.actions import clock, holding, notes, parts, phases, places, steps
 from store.actions.assigning import assign
-from store.edges.events import Part
+from store.actions.undo import taking_back as undo
+from store.edges.events.base import Part
 from store.rules.overrun import REASONS
 from store.rules.part_states import MAY_BECOME, PartState
 from tests.faults.doing import Do, Maker, listed

@@ -4,18 +4,10 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from store.actions import (
-    advice,
-    calls,
-    ceilings,
-    desk,
-    handing_over,
-    hires,
-    hires_back,
-    jobs,
-    lining_up,
-    supplements,
-)
+from store.actions import advice, calls, ceilings, handing_over, jobs, lining_up, supplements
+from store.actions.desk import acts as desk
+from store.actions.hires import asked as hires
+from store.actions.hires import back as hires_back
 from tests.faults.doing import Do, Maker, listed
 from tests.faults.held import Held
 

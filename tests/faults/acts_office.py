@@ -4,17 +4,8 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from store.actions import (
-    books,
-    day_sheet,
-    history,
-    kit_let,
-    month_costs,
-    people,
-    places,
-    settings,
-    suppliers,
-)
+from store.actions import books, day_sheet, history, month_costs, people, places, settings
+from store.actions.hires import kit_let, suppliers
 from tests.faults.doing import Do, Maker, listed
 from tests.faults.held import Held
 from tests.store.actions.made import BOOK, PIN

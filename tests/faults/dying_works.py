@@ -11,8 +11,8 @@ from random import Random
 from store.actions import books, customers
 from store.actions.acting import Done
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
-from store.edges.csv_cells import HISTORY
-from store.edges.events import WeekSpan
+from store.edges.events.shop import WeekSpan
+from store.edges.tables.cells import HISTORY
 from store.file.backup import backup, restore
 from store.file.change import By
 from store.file.csv_out import csv_files

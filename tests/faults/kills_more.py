@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from store.actions import history
-from store.edges.events import CustomerKnown
+from store.edges.events.jobs import CustomerKnown
 from store.file.privates import keep_customer
 from store.file.shop import By, Shop
 from tests.faults.acts import PIN, START

@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 
 from store.actions import clock, jobs
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
-from store.edges.events import WeekSpan
+from store.edges.events.shop import WeekSpan
 from store.edges.instants import to_text
 from store.file import change as change_module
 from store.file.pins import make_secret

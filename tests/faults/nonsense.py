@@ -13,9 +13,9 @@ from random import Random
 import pytest
 
 from store.actions import acting
-from store.edges import workbook_read
 from store.edges.showable import showable
-from store.edges.workbook import check
+from store.edges.workbook import read as workbook_read
+from store.edges.workbook.model import check
 from tests.faults.row import Outcome, Row, Tries
 from tests.store.made import busy_shop
 from tests.tui.cli.made import new_line, run

@@ -8,7 +8,8 @@ from datetime import timedelta
 from functools import lru_cache
 from pathlib import Path
 
-from store.actions import jobs, suppliers
+from store.actions import jobs
+from store.actions.hires import suppliers
 from store.file.shop import Shop
 from tests.store.actions.made import MONDAY, PIN, ROLES, World, make
 

@@ -25,9 +25,11 @@ from store.actions import (
     places,
     settings,
     steps,
-    undo,
 )
-from store.edges.events import CustomerKnown, GradeSet, OdometerRead, PinSet
+from store.actions.undo import taking_back as undo
+from store.edges.events.jobs import CustomerKnown, OdometerRead
+from store.edges.events.people import PinSet
+from store.edges.events.route import GradeSet
 from store.file.pins import keep_secret, make_secret
 from store.file.shop import Shop
 from tests.store.actions.made import World, make

@@ -8,7 +8,9 @@ from datetime import date, datetime
 from pathlib import Path
 from random import Random
 
-from store.actions import clock, desk, hires, holding, jobs, outwork, parts, places
+from store.actions import clock, holding, jobs, outwork, parts, places
+from store.actions.desk import acts as desk
+from store.actions.hires import asked as hires
 from store.file.learned.due import LIVE
 from store.file.learned.forecaster import ShopForecaster
 from store.file.learned.kept import parts as learned_parts

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from store.actions import advice, books, calls, ceilings, holding, jobs, outwork, undo
+from store.actions import advice, books, calls, ceilings, holding, jobs, outwork
+from store.actions.undo import taking_back as undo
 from tests.store.actions.made import BOOK, World
 
 AWAY = """

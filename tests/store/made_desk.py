@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from store.actions import books, comebacks, desk, jobs, phases, places
+from store.actions import books, comebacks, jobs, phases, places
+from store.actions.desk import acts as desk
 from tests.store.actions.made import World
 
 BOOK = """

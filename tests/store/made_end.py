@@ -7,7 +7,6 @@ from datetime import timedelta
 from store.actions import (
     advice,
     books,
-    desk,
     follow_ups,
     handing_over,
     holding,
@@ -17,6 +16,7 @@ from store.actions import (
     steps,
     supplements,
 )
+from store.actions.desk import acts as desk
 from store.rules.follow_ups import ToDo
 from store.rules.part_states import PartState
 from tests.store.actions.made import BOOK, World

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from datetime import date, time
 
-from store.actions import hires, kit_let, suppliers, undo
-from store.edges.events_hire import KitInspected
+from store.actions.hires import asked as hires
+from store.actions.hires import kit_let, suppliers
+from store.actions.undo import taking_back as undo
+from store.edges.events.hires import KitInspected
 from store.file.change import By
 from tests.store.actions.made import World
 

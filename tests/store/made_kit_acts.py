@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import time
 from pathlib import Path
 
-from store.actions import hires, suppliers
+from store.actions.hires import asked as hires
+from store.actions.hires import suppliers
 from tests.store.actions.made import World, make
 from tests.store.views.test_ready import using_the_link
 

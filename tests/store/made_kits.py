@@ -11,7 +11,7 @@ from store.actions import books
 from store.file.facts import calendar_of
 from store.file.learned.own import ShopLearner
 from store.file.learned.turns import Turns
-from store.views.kit_needs import JobNeed, kit_needs
+from store.views.tools.kit_needs import JobNeed, kit_needs
 from tests.store.actions.made import World, make
 
 BOOK = """

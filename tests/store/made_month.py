@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from store.actions import adopting, month_costs, undo
+from store.actions import adopting, month_costs
+from store.actions.undo import taking_back as undo
 from store.file.learned.kept import forget_all
 from tests.store.actions.made import World
 from tests.store.made_told import told_of

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from store.actions import undo
 from store.actions.assigning import assign, reorder, unassign
+from store.actions.undo import taking_back as undo
 from tests.store.actions.made import World
 
 

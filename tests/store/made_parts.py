@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from store.actions import hires, parts, undo
+from store.actions import parts
+from store.actions.hires import asked as hires
+from store.actions.undo import taking_back as undo
 from store.rules.part_states import PartState
 from tests.store.actions.made import World
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from store.views.desk_values import CheckNow, Desk, DeskRow, DeskState, QuoteNow, WayNow
+from store.views.desk.values import CheckNow, Desk, DeskRow, DeskState, QuoteNow, WayNow
 from tests.tui.made import CALENDAR, NOW, on
 from tui.desk.rows import Beside, shown
 from tui.desk.state import Shown

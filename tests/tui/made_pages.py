@@ -6,8 +6,8 @@ from datetime import UTC, date, datetime, time
 from functools import lru_cache
 from pathlib import Path
 
-from store.edges.paper_rows import PaperPage
-from store.edges.workbook import load
+from store.edges.tables.paper_rows import PaperPage
+from store.edges.workbook.model import load
 from store.sums.working_time import Calendar, Span, WeekPlan
 from store.views.book_seen import BookSeen, OperationSeen
 from store.views.paper import PaperView

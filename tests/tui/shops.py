@@ -13,7 +13,8 @@ from tempfile import mkdtemp
 
 from store.actions import books, clock, jobs, people, places, steps
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
-from store.edges.events import Experience, Role, WeekSpan
+from store.edges.events.base import Experience, Role
+from store.edges.events.shop import WeekSpan
 from store.file.shop import By, Shop
 from store.views.ledger import ledger
 from tests.store.actions.made import quick_secret

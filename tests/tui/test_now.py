@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
-from store.edges.events import Demo, WeekSpan
+from store.edges.events.shop import Demo, WeekSpan
 from store.edges.instants import to_text
 from store.file.shop import By, Shop
 from tui import now as machine

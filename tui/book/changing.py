@@ -108,7 +108,7 @@ def changed(view: BookSeen, edit: Edit) -> tuple[str, tuple[BookChange, ...]]:
         BadWorkBook: the checker refuses it.
         Refused: it says so already.
     """
-    from store.edges.workbook import load
+    from store.edges.workbook.model import load
     from store.rules.book_changes import changes
 
     source = edit(view.source)

@@ -18,7 +18,7 @@ class Forms(Changing):
 
     async def hours(self) -> None:
         """Other hours for the phase or the surprise that one is at."""
-        from store.edges import workbook_edit as edit
+        from store.edges.workbook import edit
 
         line = self.at()
         if line.kind not in ("phase", "family", "coming"):
@@ -43,7 +43,7 @@ class Forms(Changing):
 
     async def odds(self) -> None:
         """Other odds for the surprise or the answer that one is at."""
-        from store.edges import workbook_edit as edit
+        from store.edges.workbook import edit
 
         line = self.at()
         if line.kind not in ("coming", "answer"):
@@ -57,7 +57,7 @@ class Forms(Changing):
 
     async def copy(self) -> None:
         """An operation under a new code."""
-        from store.edges.workbook_copy import copy
+        from store.edges.workbook.copy import copy
 
         self.book()
         code = self.operation()
@@ -74,7 +74,7 @@ class Forms(Changing):
 
     async def rename(self) -> None:
         """Another name for an operation."""
-        from store.edges.workbook_edit import rename
+        from store.edges.workbook.edit import rename
 
         book, code = self.book(), self.operation()
         await self.may()
@@ -85,7 +85,7 @@ class Forms(Changing):
 
     async def part(self) -> None:
         """A part that is always renewed."""
-        from store.edges.workbook_edit import add_part
+        from store.edges.workbook.edit import add_part
 
         book, code = self.book(), self.operation()
         await self.may()
@@ -102,7 +102,7 @@ class Forms(Changing):
 
     async def add(self) -> None:
         """An operation from nothing."""
-        from store.edges.workbook_edit import new_operation, read_phases
+        from store.edges.workbook.edit import new_operation, read_phases
 
         await self.may()
         talk = self.screen.talk
@@ -123,7 +123,7 @@ class Forms(Changing):
 
     async def drop(self) -> None:
         """Take an operation out."""
-        from store.edges.workbook_keep import drop
+        from store.edges.workbook.keep import drop
 
         self.book()
         code = self.operation()

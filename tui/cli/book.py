@@ -7,7 +7,7 @@ from pathlib import Path
 
 from store.actions import books
 from store.edges.reading import opened_to_read
-from store.edges.workbook import check as check_book
+from store.edges.workbook.model import check as check_book
 from store.rules.book import Operation, WorkBook
 from store.trouble import Refused
 from store.views.book import BookNow, book_now

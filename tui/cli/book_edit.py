@@ -36,7 +36,7 @@ def set_(call: Call) -> Answer:
 
 
 def _hours(found: BookNow, what: str, text: str, family: str | None) -> str:
-    from store.edges import workbook_edit as edit
+    from store.edges.workbook import edit
 
     if "." in what:
         if family is not None:
@@ -48,13 +48,13 @@ def _hours(found: BookNow, what: str, text: str, family: str | None) -> str:
 
 
 def _odds(found: BookNow, what: str, text: str) -> str:
-    from store.edges import workbook_edit as edit
+    from store.edges.workbook import edit
 
     return edit.set_odds(found.source, what, edit.read_odds(text))
 
 
 def copy(call: Call) -> Answer:
-    from store.edges.workbook_copy import copy as copied
+    from store.edges.workbook.copy import copy as copied
 
     code, new = call.typed.text(OPERATION.name), call.typed.text("NEWCODE")
     name = call.typed.maybe("name")
@@ -67,7 +67,7 @@ def copy(call: Call) -> Answer:
 
 
 def new(call: Call) -> Answer:
-    from store.edges.workbook_edit import new_operation, read_phases
+    from store.edges.workbook.edit import new_operation, read_phases
 
     code, name, phases = (call.typed.text(one) for one in (OPERATION.name, "NAME", "phases"))
     read = read_phases(phases)
@@ -82,21 +82,21 @@ def new(call: Call) -> Answer:
 
 
 def rename(call: Call) -> Answer:
-    from store.edges.workbook_edit import rename as renamed
+    from store.edges.workbook.edit import rename as renamed
 
     code, name = call.typed.text(OPERATION.name), call.typed.text("NAME")
     return _change(call, lambda found: renamed(found.source, code, name))
 
 
 def drop(call: Call) -> Answer:
-    from store.edges.workbook_keep import drop as dropped
+    from store.edges.workbook.keep import drop as dropped
 
     code = call.typed.text(OPERATION.name)
     return _change(call, lambda found: dropped(found.source, code))
 
 
 def part(call: Call) -> Answer:
-    from store.edges.workbook_edit import add_part
+    from store.edges.workbook.edit import add_part
 
     code, what, phase = (call.typed.text(name) for name in (OPERATION.name, "TEXT", "phase"))
     return _change(call, lambda found: add_part(found.source, code, what, phase))
@@ -104,7 +104,7 @@ def part(call: Call) -> Answer:
 
 def _change(call: Call, edited: Callable[[BookNow], str]) -> Answer:
     """Change the book that holds, say what is otherwise, and load it as the next version."""
-    from store.edges.workbook import BadWorkBook, load
+    from store.edges.workbook.model import BadWorkBook, load
     from store.rules.book_changes import changes
 
     found = book_now(call.shop, call.terminal.clock.use())

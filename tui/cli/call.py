@@ -223,7 +223,7 @@ class Call:
         Raises:
             UnknownBadge: nobody carries that badge.
         """
-        from store.views.desk import sees_names
+        from store.views.desk.page import sees_names
 
         self.check_reader()
         badge = self.maybe_badge()

@@ -28,7 +28,7 @@ def codes(call: Call) -> Answer:
 def _sheet(call: Call) -> Sheet:
     from store.views.door import door, places
     from store.views.job import job_card
-    from store.views.tools import kits_now
+    from store.views.tools.page import kits_now
 
     now = call.reading_at()
     if call.typed.has("job"):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from store.rules.codes import MARK, Code, written
 from store.views.door import Door, PlaceLine
-from store.views.tools import KitNow
+from store.views.tools.page import KitNow
 from store.views.values import JobCard, PhaseLine
 
 ROLES = {"technician": "", "foreman": "foreman", "owner": "owner"}

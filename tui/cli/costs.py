@@ -13,7 +13,7 @@ from tui.cli.usage import NOW, READING, WRITING, Argument, Command, Option, Wron
 from tui.words import cut, plain
 
 if TYPE_CHECKING:
-    from store.views.month_told_values import Costs, Earned, Prices, PriceWay
+    from store.views.month.told_values import Costs, Earned, Prices, PriceWay
     from store.views.pricing import Pricing
 
 MONTH = Argument("YYYY-MM", "the month, like 2026-09; without it the one that runs", False)

@@ -13,10 +13,10 @@ from pathlib import Path
 from typing import TypeAlias, cast
 from zoneinfo import ZoneInfo
 
-from store.edges.csv_cells import exact
 from store.edges.instants import for_zone
+from store.edges.tables.cells import exact
 from store.file.csv_folder import csv_folder
-from store.views.month_values import Month
+from store.views.month.values import Month
 from tui.cli import csv_month_rows as rows
 from tui.cli.csv_month_rows import Line
 

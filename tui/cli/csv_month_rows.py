@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from typing import TypeAlias
 
 from store.sums.scoring import Scores
-from store.views.month_values import AccuracyLine, Month, Ranged, Share, Way
-from store.views.month_way import Figure
+from store.views.month.values import AccuracyLine, Month, Ranged, Share, Way
+from store.views.month.way import Figure
 from tui.papers.month_rows import phases_of
 from tui.papers.month_spent import hours_named, money_named
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import date
 
 from store.actions import day_sheet, people
-from store.actions import undo as undoing
 from store.actions.acting import Done
+from store.actions.undo import taking_back as undoing
 from store.file.shop import By, Shop
 from store.views.day import day as day_view
 from tui.cli import json_day, text_day

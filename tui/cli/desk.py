@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from store.actions import desk as acts
+from store.actions.desk import acts
 from store.trouble import Refused
 from tui.cli.answer import Answer, encoded, of_done
 from tui.cli.call import Call
@@ -154,7 +154,7 @@ def _whose(call: Call, job: str) -> Answer:
 
 
 def desk(call: Call) -> Answer:
-    from store.views.desk import desk as look
+    from store.views.desk.page import desk as look
     from tui.cli import json_desk, text_desk
 
     found = look(call.shop, call.reading_at(), names=call.sees_names())

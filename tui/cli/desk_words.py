@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import cast, get_args
 
 from store.actions import comebacks, jobs
-from store.actions import desk as acts
-from store.actions.desk_check import Result
+from store.actions.desk import acts
+from store.actions.desk.check import Result
 from tui.cli.answer import Answer, encoded
 from tui.cli.call import Call
 from tui.cli.desk import JOB

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
-from store.edges.events import WeekSpan
+from store.edges.events.shop import WeekSpan
 from store.file.shop import By
 from store.sums.working_time import Calendar
 from store.trouble import Refused, Trouble

@@ -107,7 +107,7 @@ def _dates(call: Call) -> Path | None:
 
 def _read(call: Call, tables: Tables, with_dates: bool) -> _Given | None:
     """Read all tables; None where one of them has faults that were not to be skipped."""
-    from store.edges import history, history_more
+    from store.edges.tables import history, history_more
 
     typed, zone = call.typed, tables.zone
     names = renamed(typed, history.NAMES)
@@ -146,7 +146,7 @@ def _refuse_own(call: Call, targets: Sequence[Path]) -> None:
 
 def _replay(given: _Given, out: Path, dates: Path | None, tables: Tables) -> tuple[int, int]:
     """Write what was forecast; return how many lines of hours and of dates."""
-    from store.edges import csv_cells as cells
+    from store.edges.tables import cells
     from store.file.csv_out import csv_files
     from store.learn import hindsight as replaying
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from store.actions import hires, kit_let
-from store.actions.kits_found import ANY
+from store.actions.hires import asked as hires
+from store.actions.hires import kit_let
+from store.actions.hires.kits_found import ANY
 from tui.cli.answer import Answer
 from tui.cli.call import Call
 from tui.cli.days_typed import by_when

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from store.actions import hires
-from store.actions.kits_found import ANY
+from store.actions.hires import asked as hires
+from store.actions.hires.kits_found import ANY
 from tui.cli.answer import Answer
 from tui.cli.call import Call
 from tui.cli.usage import WRITING, Argument, Command, Option

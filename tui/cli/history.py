@@ -18,7 +18,7 @@ from tui.cli.tables import MAP, SKIP, ZONE, Tables, left_out, renamed
 from tui.cli.usage import READING, WRITING, Argument, Command, Option
 
 if TYPE_CHECKING:
-    from store.edges.history import Read
+    from store.edges.tables.history import Read
     from store.learn.records import Record
     from store.views.history import Past, Preview
 
@@ -33,7 +33,7 @@ MANY = 20
 
 
 def import_(call: Call) -> Answer:
-    from store.edges import history as edge
+    from store.edges.tables import history as edge
 
     path = call.typed.path(FILE.name)
     _refuse_shop(call, path)
@@ -223,7 +223,7 @@ def export(call: Call) -> Answer:
 
 def _written(call: Call, found: Past) -> int:
     """Write the files that were asked for, together; return how many phases."""
-    from store.edges import csv_cells as cells
+    from store.edges.tables import cells
     from store.file.csv_out import csv_files
 
     zone = found.zone

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from store.sums.scoring import Scores
-from store.views.month_values import Accuracy, AccuracyLine, Ranged, Share
+from store.views.month.values import Accuracy, AccuracyLine, Ranged, Share
 from tui.cli.answer import Document, JsonValue, hours
 
 

@@ -6,7 +6,7 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from store.edges.instants import for_zone
-from store.views.desk_values import (
+from store.views.desk.values import (
     Agreement,
     CheckNow,
     Comeback,

@@ -6,9 +6,9 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from store.edges.instants import for_zone
-from store.views.month_told_values import Chart, ShouldSay, Signal
-from store.views.month_values import JobJudged, Month, Way
-from store.views.month_way import Figure
+from store.views.month.told_values import Chart, ShouldSay, Signal
+from store.views.month.values import JobJudged, Month, Way
+from store.views.month.way import Figure
 from tui.cli.answer import Document, hours, money
 from tui.cli.json_accuracy import accuracy, held, line, operation, percent, scored, share
 from tui.papers.month_spent import hours_named, money_named

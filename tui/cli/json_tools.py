@@ -6,9 +6,9 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from store.edges.instants import for_zone
-from store.sums.hire_terms import Terms
+from store.sums.hires.terms import Terms
 from store.views.parts_values import HireOut
-from store.views.tools_values import (
+from store.views.tools.values import (
     Advice,
     Clash,
     DayCost,

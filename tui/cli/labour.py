@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import cast, get_args
 
 from store.actions import clock, day_sheet
-from store.edges.events import Part
+from store.edges.events.base import Part
 from tui.cli.answer import Answer
 from tui.cli.call import Call
 from tui.cli.typed import phase

@@ -15,7 +15,7 @@ from tui.cli.usage import NOW, READING, Argument, Command, Option, WrongUsage
 from tui.words import counted
 
 if TYPE_CHECKING:
-    from store.views.month_values import Month
+    from store.views.month.values import Month
 
 MONTH = Argument("YYYY-MM", "which month; else the last whole one", needed=False)
 HTML = Option("html", "FILE", "as a page to read, print and send, not in the terminal", path=True)
@@ -24,7 +24,7 @@ PAGE = b"<!DOCTYPE html>"
 
 
 def month(call: Call) -> Answer:
-    from store.views.month import month as look
+    from store.views.month.page import month as look
     from tui.learner import take_in
 
     typed = call.typed
@@ -51,7 +51,7 @@ def month(call: Call) -> Answer:
 
 def _last(call: Call, now: datetime) -> str:
     """The last whole month; that of now where there is none yet."""
-    from store.views.month import months
+    from store.views.month.page import months
 
     listed = months(call.shop, now)
     return next((one.month for one in listed if not one.running), listed[0].month)

@@ -23,7 +23,7 @@ HTML = Option("html", "FILE", "as a page to read, print and send, not in the ter
 
 
 def record(call: Call) -> Answer:
-    from store.views.record import record as look
+    from store.views.record.page import record as look
     from tui.papers.record import record_paper
 
     found = look(

@@ -9,8 +9,8 @@ from pathlib import Path
 from store.actions.clock import INDIRECT
 from store.actions.clock_where import Where
 from store.actions.paper import PaperDay, PaperRow, check_days, enter_days
-from store.edges.paper_csv import PaperLine, read_paper
-from store.edges.paper_rows import PaperPage, read_rows
+from store.edges.tables.paper import PaperLine, read_paper
+from store.edges.tables.paper_rows import PaperPage, read_rows
 from store.file.shop import By
 from store.trouble import Refused
 from store.views.paper import paper_view

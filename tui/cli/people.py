@@ -8,7 +8,7 @@ from typing import cast, get_args
 
 from store.actions import people
 from store.actions.acting import Done, person_by
-from store.edges.events import Experience, Role
+from store.edges.events.base import Experience, Role
 from store.edges.instants import parse_instant
 from store.file.shop import By, Shop
 from store.trouble import Refused

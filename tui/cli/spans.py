@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from store.edges.events import WeekSpan
+from store.edges.events.shop import WeekSpan
 from tui.cli.usage import WrongUsage
 
 DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")

@@ -59,8 +59,8 @@ def read_starter(text: str) -> tuple[str, ...]:
 
 def starter_book(codes: Sequence[str], name: str) -> str | None:
     """The work book of these operations under the shop's name; None where none is wanted."""
-    from store.edges.workbook_edit import name_book
-    from store.edges.workbook_keep import keep
+    from store.edges.workbook.edit import name_book
+    from store.edges.workbook.keep import keep
 
     if not codes:
         return None

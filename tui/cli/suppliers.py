@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from datetime import time
 from typing import cast, get_args
 
-from store.actions import kit_dates, suppliers
-from store.sums.hire_terms import Counts, House, Rates, Weekend
+from store.actions.hires import kit_dates, suppliers
+from store.sums.hires.terms import Counts, House, Rates, Weekend
 from tui.cli.answer import Answer, Document, encoded
 from tui.cli.call import Call
 from tui.cli.usage import WRITING, Argument, Command, Option, WrongUsage
@@ -50,7 +50,7 @@ def _clock(text: str | None) -> time | None:
 
 
 def _listed(call: Call) -> Answer:
-    from store.views.hires_back import Supply, supply
+    from store.views.tools.hires_back import Supply, supply
 
     call.check_reader()
     found: Supply = supply(call.shop)

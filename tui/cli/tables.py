@@ -12,7 +12,7 @@ from tui.cli.typed import Typed
 from tui.cli.usage import Option, WrongUsage
 
 if TYPE_CHECKING:
-    from store.edges.history import Read
+    from store.edges.tables.history import Read
 
 T = TypeVar("T")
 

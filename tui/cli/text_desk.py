@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from store.views.desk_values import Desk, DeskRow, Outcome, Outcomes, QuoteNow
+from store.views.desk.values import Desk, DeskRow, Outcome, Outcomes, QuoteNow
 from tui import words
 from tui.cli.text_floor import WIDTH
 from tui.papers.outcomes import summary

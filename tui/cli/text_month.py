@@ -5,9 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from store.views.month_said import named
-from store.views.month_told_values import ShouldSay
-from store.views.month_values import Month
+from store.views.month.said import named
+from store.views.month.told_values import ShouldSay
+from store.views.month.values import Month
 from tui.cli.sentences import WIDTH, items, wrapped
 from tui.papers import month_pictures as pictures
 from tui.papers.month_told import year

@@ -8,7 +8,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from store.views.parts_values import HireOut
-from store.views.tools_values import Advice, Clash, DayCost, KitNow, Tools
+from store.views.tools.values import Advice, Clash, DayCost, KitNow, Tools
 from tui import words
 from tui.ready.words import back_words, expected_words
 

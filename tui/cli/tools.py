@@ -10,11 +10,11 @@ from tui.cli.call import Call
 from tui.cli.usage import NOW, READING, Argument, Command
 
 if TYPE_CHECKING:
-    from store.views.tools_values import KitNow, Tools
+    from store.views.tools.values import KitNow, Tools
 
 
 def show(call: Call) -> Answer:
-    from store.views.tools import tools
+    from store.views.tools.page import tools
     from tui.cli import json_tools, text_tools
 
     found = tools(call.shop, call.reading_at())
@@ -24,7 +24,7 @@ def show(call: Call) -> Answer:
 
 
 def advise(call: Call) -> Answer:
-    from store.views.tools import tools
+    from store.views.tools.page import tools
     from tui.cli import json_tools, text_tools
 
     found = tools(call.shop, call.reading_at())

@@ -7,7 +7,7 @@ from collections.abc import Awaitable, Callable
 from typing import Any
 
 from store.trouble import Refused
-from store.views.at_desk import AtDesk, at_desk
+from store.views.desk.at_desk import AtDesk, at_desk
 from tui.desk.agreeing import agree
 from tui.desk.arriving import arrive
 from tui.desk.booking import book

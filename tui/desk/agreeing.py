@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any, cast
 
 from store.trouble import Refused
-from store.views.at_desk import AtDesk
+from store.views.desk.at_desk import AtDesk
 from tui.desk import deeds
 from tui.desk.judging import HOW, MEANS
 from tui.desk.reading import amount

@@ -6,7 +6,7 @@ import asyncio
 from dataclasses import replace
 from typing import Any
 
-from store.views.at_desk import AtDesk
+from store.views.desk.at_desk import AtDesk
 from store.views.door import places
 from tui.desk import deeds
 from tui.desk.identity import FIELDS, ask_one, known_now

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from store.views.at_desk import AtDesk
+from store.views.desk.at_desk import AtDesk
 from tui.desk import deeds
 from tui.desk.reading import amount, day_to_come, day_words
 from tui.desk.words import title

@@ -6,8 +6,8 @@ import asyncio
 from typing import Any
 
 from store.trouble import Refused
-from store.views.at_desk import seen_before
 from store.views.counter import Counter, counter
+from store.views.desk.at_desk import seen_before
 from tui.desk import deeds
 from tui.desk.customers import whose
 from tui.desk.words import visits_words

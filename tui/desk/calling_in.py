@@ -7,7 +7,7 @@ from typing import Any
 
 from store.rules.lift_fit import carries
 from store.trouble import Refused
-from store.views.at_desk import AtDesk
+from store.views.desk.at_desk import AtDesk
 from store.views.floor import floor
 from store.views.ready import waiting_jobs
 from store.views.values import Lane

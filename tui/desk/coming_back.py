@@ -6,7 +6,7 @@ import asyncio
 from typing import Any
 
 from store.trouble import Refused
-from store.views.at_desk import AtDesk
+from store.views.desk.at_desk import AtDesk
 from store.views.job import job_card
 from tui.desk import deeds
 from tui.desk.words import title

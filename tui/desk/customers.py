@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from store.trouble import Refused
-from store.views.at_desk import AtDesk
+from store.views.desk.at_desk import AtDesk
 from tui.desk import deeds
 from tui.desk.words import title
 from tui.parts.painted import Painted

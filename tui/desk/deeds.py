@@ -40,7 +40,7 @@ def enquire(call: Call) -> Deed:
     """Take a call down."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import desk
+        from store.actions.desk import acts as desk
 
         return desk.enquire(
             shop, by, vehicle=call.vehicle, complaint=call.complaint, customer=call.customer,
@@ -55,7 +55,7 @@ def choose_work(job: str, call: Call) -> Deed:
     """Say what a job that is not agreed yet is about."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import desk
+        from store.actions.desk import acts as desk
 
         return desk.choose_work(
             shop, by, job=job, operations=call.operations, family=call.family,
@@ -81,7 +81,7 @@ def identify(job: str, read: Identity) -> Deed:
     """Write down what stands on the vehicle."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import desk
+        from store.actions.desk import acts as desk
 
         return desk.identify(
             shop, by, job=job, vin=read.vin, plate=read.plate, engine=read.engine,
@@ -95,7 +95,7 @@ def book(job: str, day: date, note: str | None, deposit: float | None) -> Deed:
     """Book the day on which it comes."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import desk
+        from store.actions.desk import acts as desk
 
         return desk.book(shop, by, job=job, day=day, note=note, deposit=deposit)
 
@@ -123,7 +123,7 @@ def arrive(job: str, seen: Arrival) -> Deed:
     """It is here."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import desk
+        from store.actions.desk import acts as desk
 
         value, unit = seen.read if seen.read is not None else (None, None)
         known = seen.identity
@@ -142,7 +142,7 @@ def judge(job: str, result: Result, text: str | None) -> Deed:
     """Say what the qualifying check came to."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import desk
+        from store.actions.desk import acts as desk
 
         return desk.judge_check(shop, by, job=job, result=result, text=text)
 
@@ -172,7 +172,7 @@ def give_quote(job: str, quote: Quote) -> Deed:
     """Give a quote; its hours are worked out when it is given."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import desk
+        from store.actions.desk import acts as desk
 
         ways = None if quote.planned is None else [desk.Way(*quote.planned)]
         return desk.quote(
@@ -211,7 +211,7 @@ def agree(job: str, word: Agreement) -> Deed:
     """Write the customer's word down; the estimate is frozen."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import desk
+        from store.actions.desk import acts as desk
 
         return desk.agree(
             shop, by, job=job, basis=word.basis, ceiling=word.ceiling, said_by=word.said_by,
@@ -228,7 +228,7 @@ def decline(job: str, why: str, said_by: str | None, means: str | None) -> Deed:
     """The customer does not want it."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import desk
+        from store.actions.desk import acts as desk
 
         return desk.decline(shop, by, job=job, why=why, said_by=said_by, means=means)
 
@@ -239,7 +239,7 @@ def turn_away(job: str, why: str) -> Deed:
     """We do not take it."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import desk
+        from store.actions.desk import acts as desk
 
         return desk.turn_away(shop, by, job=job, why=why)
 
@@ -250,7 +250,7 @@ def know_customer(job: str, name: str, telephone: str) -> Deed:
     """Keep whose vehicle it is, outside the ledger."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import desk
+        from store.actions.desk import acts as desk
 
         return desk.know_customer(shop, by, job=job, name=name, telephone=telephone)
 
@@ -261,7 +261,7 @@ def erase_customer(job: str) -> Deed:
     """Erase all that is kept of a job's customer."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import desk
+        from store.actions.desk import acts as desk
 
         return desk.erase_customer(shop, by, customer=desk.customer_id(shop, job))
 
@@ -283,7 +283,7 @@ def come_back(job: str, back: Comeback) -> Deed:
     """Link a job to the one that it comes back from."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import desk
+        from store.actions.desk import acts as desk
 
         return desk.come_back(
             shop, by, job=job, of=back.of, phase=back.phase, cause=back.cause, fault=back.fault,

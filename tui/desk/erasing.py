@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from typing import Any
 
-from store.views.at_desk import at_desk
+from store.views.desk.at_desk import at_desk
 from tui.desk import deeds
 from tui.desk.customers import may_see
 from tui.parts.finding_jobs import find_job

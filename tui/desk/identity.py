@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from store.views.at_desk import AtDesk, VehicleFacts
+from store.views.desk.at_desk import AtDesk, VehicleFacts
 from tui.desk import deeds
 from tui.desk.reading import mass
 from tui.desk.words import title

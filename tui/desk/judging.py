@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from typing import Any
 
-from store.views.at_desk import AtDesk
+from store.views.desk.at_desk import AtDesk
 from store.views.job import job_card
 from store.views.values import JobCard
 from tui.desk import deeds

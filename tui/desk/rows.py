@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from typing import NamedTuple
 
-from store.views.desk_values import Desk, DeskRow
+from store.views.desk.values import Desk, DeskRow
 from tui.colours import Role
 from tui.desk.reading import day_words
 from tui.desk.state import Group, Row, Shown

@@ -8,8 +8,8 @@ from datetime import datetime
 from functools import partial
 
 from store.trouble import Refused
-from store.views.at_desk import AtDesk, at_desk, calls_due
-from store.views.desk import desk
+from store.views.desk.at_desk import AtDesk, at_desk, calls_due
+from store.views.desk.page import desk
 from store.views.door import door, places
 from store.views.ready import waiting_jobs
 from tui import deeds, keys

@@ -6,7 +6,7 @@ import asyncio
 from functools import partial
 from typing import Any
 
-from store.views.at_desk import AtDesk
+from store.views.desk.at_desk import AtDesk
 from store.views.vehicle_values import VehicleHistory, Visit
 from tui.colours import Ink
 from tui.desk.reading import day_words

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
-from store.views.at_desk import AtDesk, VehicleFacts, VisitLine
-from store.views.desk_values import QuoteNow, WayNow
+from store.views.desk.at_desk import AtDesk, VehicleFacts, VisitLine
+from store.views.desk.values import QuoteNow, WayNow
 from tui.desk.reading import day_words
 from tui.words import hours, local, money, zone_of
 

@@ -6,7 +6,7 @@ import asyncio
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from store.views.at_desk import AtDesk, VehicleFacts, VisitLine, at_desk, seen_before
+from store.views.desk.at_desk import AtDesk, VehicleFacts, VisitLine, at_desk, seen_before
 from tui.desk import deeds
 from tui.desk.words import visits_words
 from tui.intake.state import Before, Form

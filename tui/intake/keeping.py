@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from store.trouble import Refused, Trouble
-from store.views.at_desk import AtDesk
+from store.views.desk.at_desk import AtDesk
 from tui import keys
 from tui.desk import deeds
 from tui.desk.agreeing import Promise, agree

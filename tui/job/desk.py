@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from store.views.desk_values import Agreement, AnswerAhead, CheckNow, Comeback, QuoteNow
+from store.views.desk.values import Agreement, AnswerAhead, CheckNow, Comeback, QuoteNow
 from store.views.values import JobCard
 from tui import words
 from tui.colours import Ink

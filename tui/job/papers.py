@@ -6,7 +6,7 @@ import asyncio
 from typing import Any
 
 from store.views.estimate_sheet import estimate_sheet
-from store.views.record import record
+from store.views.record.page import record
 from tui.papers.paper import Paper
 from tui.papers.record import record_paper
 from tui.papers.sheet import sheet_paper

@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from store.rules.roles import TABLE, Act
-from store.sums.month_span import is_month
+from store.sums.month.span import is_month
 from store.trouble import Refused
-from store.views.month_told_values import ShouldSay
-from store.views.month_values import Month
+from store.views.month.told_values import ShouldSay
+from store.views.month.values import Month
 from tui import deeds, keys
 from tui.month.deeds import write_report
 from tui.month.state import Shown

@@ -7,8 +7,8 @@ from pathlib import Path
 from store.file.shop import Shop
 from store.trouble import Refused
 from store.views.ledger import ledger
-from store.views.month_values import Month
-from store.views.month_way import Way
+from store.views.month.values import Month
+from store.views.month.way import Way
 from tui.month.state import Line
 
 

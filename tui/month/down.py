@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, tzinfo
 from typing import NamedTuple
 
-from store.views.month_values import Month
+from store.views.month.values import Month
 from tui.colours import Ink
 from tui.month.sheet import BOLD, DIM, TEXT
 from tui.month.state import ROW, Level, Line, MonthState

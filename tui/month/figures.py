@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from store.views.month_spent_values import PersonHours
-from store.views.month_told_values import Prices, PriceWay, ShouldSay
-from store.views.month_values import AccuracyLine, JobJudged, Month, PhaseJudged, Way
-from store.views.month_way import Figure
+from store.views.month.spent_values import PersonHours
+from store.views.month.told_values import Prices, PriceWay, ShouldSay
+from store.views.month.values import AccuracyLine, JobJudged, Month, PhaseJudged, Way
+from store.views.month.way import Figure
 from tui.month.state import Line, of_figure, sum_line
 from tui.papers.month_told import UNITS
 from tui.papers.month_words import off

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from store.views.month_told_values import Chart, Signal
-from store.views.month_values import AccuracyLine, Month
+from store.views.month.told_values import Chart, Signal
+from store.views.month.values import AccuracyLine, Month
 from tui.colours import Ink
 from tui.month import charts
 from tui.month.figures import CHARTED, PEOPLE, PRICES, price_name

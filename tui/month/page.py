@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from store.views.month_told_values import ShouldSay
-from store.views.month_values import Month
+from store.views.month.told_values import ShouldSay
+from store.views.month.values import Month
 from tui.colours import Ink
 from tui.keys import filled
 from tui.month import charts

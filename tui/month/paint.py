@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rich.cells import cell_len
 
-from store.views.month_said import named
+from store.views.month.said import named
 from tui.colours import Ink, Paint
 from tui.month import more
 from tui.month.down import paint_down

@@ -8,7 +8,7 @@ from threading import Lock
 
 from store.file.shop import Shop
 from store.views.door import door
-from store.views.month_stand import stand
+from store.views.month.stand import stand
 from tui import keys
 from tui.month.paint import FOOT, TOP, month_canvas, names_of, pages_of
 from tui.month.sheet import Page
@@ -39,7 +39,9 @@ class MonthRead(Painted[Shown]):
 
     def look(self, now: datetime) -> Shown:
         """The month at hand: its name at once, all of it when there is time to read it."""
-        from store.views.month import months  # with the work book's reader: not on the event loop
+        from store.views.month.page import (
+            months,  # with the work book's reader: not on the event loop
+        )
 
         shop, who = self.session.shop, self.session.who
         listed = months(shop, now)
@@ -57,7 +59,7 @@ class MonthRead(Painted[Shown]):
 
     def _read(self, shop: Shop, bare: Shown, now: datetime, badge: str) -> Shown:
         """All of it, unless nothing was written since it was read."""
-        from store.views.month import month
+        from store.views.month.page import month
 
         here, key = stand(shop), (bare.month, badge)
         kept = self._kept.get(key)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-from store.views.month_told_values import ShouldSay
-from store.views.month_values import Month, MonthListed
-from store.views.month_way import Figure, Unit, Way
+from store.views.month.told_values import ShouldSay
+from store.views.month.values import Month, MonthListed
+from store.views.month.way import Figure, Unit, Way
 from tui import keys
 from tui.parts.canvas import ON_SCREEN
 from tui.parts.lines import Key

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from store.views.month_values import Month
-from store.views.month_way import Figure
+from store.views.month.values import Month
+from store.views.month.way import Figure
 from tui.papers.month_words import told
 from tui.words import counted, hours, money, tenth
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from store.rules.acts import Act, ActKind
 from store.trouble import Refused
-from store.views.at_desk import AtDesk, at_desk
+from store.views.desk.at_desk import AtDesk, at_desk
 from store.views.floor import floor
 from store.views.job import job_card
 from store.views.values import Floor, JobCard, PersonNow

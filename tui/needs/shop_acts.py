@@ -9,7 +9,7 @@ from typing import Any
 from store.rules.acts import Act
 from store.trouble import Refused
 from store.views.parts_values import HireOut
-from store.views.tools_values import KitNow
+from store.views.tools.values import KitNow
 from tui.needs import deeds
 from tui.parts.painted import Painted
 from tui.parts.when import number, some

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from rich.cells import cell_len
 
-from store.edges.paper_rows import RowRead
+from store.edges.tables.paper_rows import RowRead
 from tui.colours import Ink
 from tui.paper.state import Grid
 from tui.parts.canvas import Canvas

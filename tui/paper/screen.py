@@ -9,7 +9,7 @@ from functools import partial
 from typing import Any
 
 from store.edges.instants import BadDate, parse_date
-from store.edges.paper_rows import PaperPage, RowRead, noted
+from store.edges.tables.paper_rows import PaperPage, RowRead, noted
 from store.rules.codes import Code
 from store.rules.roles import LEADS
 from store.trouble import Refused, Trouble

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from store.edges.paper_rows import PaperPage, RowRead, read_rows
+from store.edges.tables.paper_rows import PaperPage, RowRead, read_rows
 from store.sums.clock_labour import labour_h
 from store.views.paper import PaperView
 from tui.parts.prompt import Field

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import tzinfo
 
-from store.views.record_values import Agreed
+from store.views.record.values import Agreed
 from tui.papers.said import BASES, amount, at, given
 
 

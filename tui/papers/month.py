@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import tzinfo
 
-from store.views.month_said import named
-from store.views.month_values import AccuracyLine, Month, Way
+from store.views.month.said import named
+from store.views.month.values import AccuracyLine, Month, Way
 from tui.papers import month_pictures as pictures
 from tui.papers.month_rows import Rows, rows_blocks
 from tui.papers.month_spent import spent

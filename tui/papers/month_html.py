@@ -3,7 +3,7 @@ head sorts its table, and without its script it reads the same."""
 
 from __future__ import annotations
 
-from store.views.month_values import Month
+from store.views.month.values import Month
 from tui.papers.html import html_of
 from tui.papers.month import month_paper
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
-from store.sums.month_span import is_month
-from store.views.month_said import percent as whole
-from store.views.month_spent_values import LiftHours
-from store.views.month_told_values import Chart, ChartPoint, Signal, What
-from store.views.month_values import Month
+from store.sums.month.span import is_month
+from store.views.month.said import percent as whole
+from store.views.month.spent_values import LiftHours
+from store.views.month.told_values import Chart, ChartPoint, Signal, What
+from store.views.month.values import Month
 from tui.papers.month_words import job_told, off, percent, short, told
 from tui.papers.pictures import (
     Bar,

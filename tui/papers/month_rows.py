@@ -6,8 +6,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import tzinfo
 
-from store.views.month_values import JobJudged, Month, PhaseJudged, Way
-from store.views.month_way import Figure, Unit
+from store.views.month.values import JobJudged, Month, PhaseJudged, Way
+from store.views.month.way import Figure, Unit
 from tui.papers.month_words import NOTHING, off, told
 from tui.papers.paper import Block, Heading, Row, Table, Words
 from tui.papers.said import at, on_day

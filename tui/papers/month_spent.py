@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from store.views.month_spent_values import Hours, LiftHours, Money, PersonHours
-from store.views.month_values import Month
-from store.views.month_way import Figure
+from store.views.month.spent_values import Hours, LiftHours, Money, PersonHours
+from store.views.month.values import Month
+from store.views.month.way import Figure
 from tui.papers import month_pictures as pictures
 from tui.papers.month_rows import Rows
 from tui.papers.month_words import NOTHING, figure, in_column, of

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from store.views.month_spent_values import OddsSeen
-from store.views.month_told_values import PriceWay, ShouldSay, Signal
-from store.views.month_values import Month
-from store.views.month_way import Unit
+from store.views.month.spent_values import OddsSeen
+from store.views.month.told_values import PriceWay, ShouldSay, Signal
+from store.views.month.values import Month
+from store.views.month.way import Unit
 from tui.papers import month_pictures as pictures
 from tui.papers.month_rows import Rows
 from tui.papers.month_words import NOTHING, in_column, of, percent

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from store.views.month_said import percent as whole
-from store.views.month_values import JobJudged, Ranged, Share
-from store.views.month_way import Figure, Unit
+from store.views.month.said import percent as whole
+from store.views.month.values import JobJudged, Ranged, Share
+from store.views.month.way import Figure, Unit
 from tui.papers.said import amount
 from tui.words import MONTHS, tenth
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from store.views.desk_values import Outcome, Outcomes
+from store.views.desk.values import Outcome, Outcomes
 from tui import words
 from tui.papers.paper import Block, Heading, Paper, Row, Table, Words
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import tzinfo
 
 from store.views.follow_ups import FollowUp
-from store.views.record_values import ExtraWork, Record
+from store.views.record.values import ExtraWork, Record
 from tui.papers.agreed import agreed_rows
 from tui.papers.paper import Block, Facts, Heading, Items, Paper, Row, Table, Words
 from tui.papers.record_work import measured, signed, ways, work

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import tzinfo
 
-from store.views.record_values import Point, PointSigned, Record, Value, WorkDone
+from store.views.record.values import Point, PointSigned, Record, Value, WorkDone
 from tui.papers.paper import Block, Heading, Row, Table, Words
 from tui.papers.said import at, number
 

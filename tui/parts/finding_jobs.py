@@ -8,8 +8,8 @@ from typing import Any
 
 from store.file.shop import Shop
 from store.views.find import FoundJob, every_job
-from store.views.tools import kits_now
-from store.views.tools_values import KitNow
+from store.views.tools.page import kits_now
+from store.views.tools.values import KitNow
 from tui.keys import filled
 from tui.parts.choosing import Page, Row, choose
 from tui.parts.painted import Painted

@@ -64,7 +64,7 @@ def _looked(
     shop: Shop, path: Path, zone: ZoneInfo, now: datetime
 ) -> tuple[tuple[Record, ...], Preview]:
     """What the table holds, and what it would teach."""
-    from store.edges.history import read_history
+    from store.edges.tables.history import read_history
     from store.views.history import clashes, preview
 
     found = read_history(path, zone=zone)

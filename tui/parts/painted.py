@@ -129,7 +129,7 @@ class Painted(Showing[View]):
         try:
             return await self._deed_done(deed, badge, name)
         except Trouble as refused:
-            from store.actions.kit_gate import KitLacks
+            from store.actions.hires.kit_gate import KitLacks
 
             if not isinstance(refused, KitLacks):
                 raise

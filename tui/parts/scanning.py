@@ -111,7 +111,7 @@ async def kit_words(screen: Painted[Any], code: str) -> str:
         Refused: the work book has no such kit, or there is no book.
     """
     from store.views.book import book_now
-    from store.views.tools import kits_now
+    from store.views.tools.page import kits_now
 
     session = screen.session
     book = (await asyncio.to_thread(lambda: book_now(session.shop, session.now()))).book

@@ -6,7 +6,7 @@ from typing import Any
 
 from store.trouble import Refused
 from store.views.parts_values import HireOut, KitOnCard
-from store.views.tools_values import KitNow
+from store.views.tools.values import KitNow
 from store.views.values import JobCard
 from tui.parts.painted import Painted
 from tui.parts.people import somebody

@@ -7,10 +7,10 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
-from store.file.kit_terms import Offer
+from store.file.kits.terms import Offer
 from store.trouble import Refused
-from store.views.hires_back import Supply
-from store.views.tools_values import Advice, KitNow, KitWanted
+from store.views.tools.hires_back import Supply
+from store.views.tools.values import Advice, KitNow, KitWanted
 from tui.parts.filling import Entry, Filling, fill_in, forget
 from tui.parts.painted import Painted
 from tui.parts.people import somebody

@@ -9,10 +9,10 @@ from datetime import datetime
 from typing import Any
 
 from store.trouble import Refused
-from store.views.hires_back import HireBack, Supply, supply
 from store.views.parts_values import HireOut
-from store.views.tools import tools
-from store.views.tools_values import KitNow
+from store.views.tools.hires_back import HireBack, Supply, supply
+from store.views.tools.page import tools
+from store.views.tools.values import KitNow
 from tui import keys
 from tui.parts.painted import Painted
 from tui.parts.prompt import OPTION_KEYS, Option

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
-from store.views.tools_values import Advice, DayCost
+from store.views.tools.values import Advice, DayCost
 from tui.colours import Ink
 from tui.parts.canvas import Canvas
 from tui.tools.words import short_day

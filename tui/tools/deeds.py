@@ -8,7 +8,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from store.file.shop import By, Shop
-from store.sums.hire_terms import House, Rates
+from store.sums.hires.terms import House, Rates
 from tui.deeds import Deed
 
 if TYPE_CHECKING:
@@ -62,7 +62,7 @@ def ask(kit: str, how: Asking) -> Deed:
     """Ask a supplier for a kit."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import hires
+        from store.actions.hires import asked as hires
 
         return hires.ask(
             shop, by, kit=kit, supplier=how.supplier, job=how.job, expected=how.expected,
@@ -76,7 +76,7 @@ def receive(hire: str, found: Looked) -> Deed:
     """Write down that a kit came, and what it lacks."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import hires
+        from store.actions.hires import asked as hires
 
         return hires.receive(
             shop, by, hire=hire, complete=found.whole, note=found.note, due=found.due,
@@ -91,7 +91,7 @@ def mend(hire: str, note: str | None) -> Deed:
     """What lacked has come."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import hires
+        from store.actions.hires import asked as hires
 
         return hires.mend(shop, by, hire=hire, note=note)
 
@@ -102,7 +102,7 @@ def extend(hire: str, due: datetime) -> Deed:
     """Keep a hire until another day."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import hires
+        from store.actions.hires import asked as hires
 
         return hires.extend(shop, by, hire=hire, due=due)
 
@@ -113,7 +113,7 @@ def give(hire: str, to: str | None) -> Deed:
     """Let another job use it; None is any."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import hires
+        from store.actions.hires import asked as hires
 
         return hires.give(shop, by, hire=hire, to=to)
 
@@ -124,7 +124,7 @@ def cancel(hire: str) -> Deed:
     """What was asked for is not wanted any more."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import hires
+        from store.actions.hires import asked as hires
 
         return hires.cancel(shop, by, hire=hire)
 
@@ -135,7 +135,7 @@ def send_back(hire: str, seen: Counted) -> Deed:
     """Hand a hire to the carrier."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import hires
+        from store.actions.hires import asked as hires
 
         return hires.send_back(
             shop, by, hire=hire, complete=seen.lacks is None, pieces=seen.pieces, note=seen.lacks,
@@ -149,7 +149,7 @@ def arrived(hire: str, note: str | None) -> Deed:
     """The supplier has it again."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import hires
+        from store.actions.hires import asked as hires
 
         return hires.arrived(shop, by, hire=hire, note=note)
 
@@ -160,7 +160,7 @@ def deposit(hire: str, amount: float, note: str | None) -> Deed:
     """The deposit came back."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import hires
+        from store.actions.hires import asked as hires
 
         return hires.deposit(shop, by, hire=hire, amount=amount, note=note)
 
@@ -171,7 +171,7 @@ def invoice(hire: str, amount: float, late_fee: float, extras: float) -> Deed:
     """What a hire came to."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import hires
+        from store.actions.hires import asked as hires
 
         return hires.invoice(
             shop, by, hire=hire, amount=amount, late_fee=late_fee, extras=extras
@@ -184,7 +184,7 @@ def know(supplier: str, house: House) -> Deed:
     """How a supplier counts."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import suppliers
+        from store.actions.hires import suppliers
 
         return suppliers.know(
             shop, by, name=supplier, cut_off=house.cut_off, counts=house.counts,
@@ -199,7 +199,7 @@ def offer(kit: str, supplier: str, rates: Rates) -> Deed:
     """What a kit costs at a supplier's."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import suppliers
+        from store.actions.hires import suppliers
 
         return suppliers.offer(
             shop, by, kit=kit, supplier=supplier, day=rates.day, week=rates.week or 0.0,
@@ -214,7 +214,7 @@ def offer_gone(kit: str, supplier: str) -> Deed:
     """A supplier does not hire it out any more."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import suppliers
+        from store.actions.hires import suppliers
 
         return suppliers.offer_gone(shop, by, kit=kit, supplier=supplier)
 
@@ -225,7 +225,7 @@ def price(kit: str, buy: float | None, upkeep: float, life_years: float) -> Deed
     """What a kit costs to buy, and to keep."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import suppliers
+        from store.actions.hires import suppliers
 
         return suppliers.price(shop, by, kit=kit, buy=buy, upkeep=upkeep, life_years=life_years)
 
@@ -236,7 +236,7 @@ def date_kit(kit: str, until: date, source: str) -> Deed:
     """Until when a kit of the shop may be used."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import kit_dates
+        from store.actions.hires import kit_dates
 
         return kit_dates.know_date(shop, by, kit=kit, until=until, source=source)
 
@@ -247,7 +247,7 @@ def let_begin(job: str, phase: str, why: str) -> Deed:
     """The foreman's word that a phase may begin without its kit."""
 
     def do(shop: Shop, by: By) -> Done:
-        from store.actions import kit_let
+        from store.actions.hires import kit_let
 
         return kit_let.let(shop, by, job=job, phase=phase, why=why)
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import asyncio
 from typing import Any
 
-from store.views.tools import kits_now
-from store.views.tools_values import KitNow
+from store.views.tools.page import kits_now
+from store.views.tools.values import KitNow
 from tui.parts.choosing import Page, Row, choose
 from tui.parts.painted import Painted
 from tui.parts.typed_search import among, index, words_of

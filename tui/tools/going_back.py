@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import Any
 
 from store.views.parts_values import HireOut
-from store.views.tools_values import KitNow
+from store.views.tools.values import KitNow
 from tui.parts.filling import Entry, Filling, fill_in, forget
 from tui.parts.painted import Painted
 from tui.parts.people import somebody

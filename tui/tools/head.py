@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from rich.cells import cell_len
 
-from store.views.tools_values import KitNow, Verb
+from store.views.tools.values import KitNow, Verb
 from tui.colours import Ink, Role
 from tui.parts.canvas import Canvas, Piece
 from tui.parts.lines import put_pieces

@@ -8,7 +8,7 @@ from typing import Any
 
 from store.rules.roles import TABLE
 from store.trouble import Refused
-from store.views.kits_stop import Stopped, stopped_phases
+from store.views.tools.kits_stop import Stopped, stopped_phases
 from tui.parts.in_keys import in_keys
 from tui.parts.painted import Painted
 from tui.parts.people import somebody

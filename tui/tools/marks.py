@@ -8,7 +8,7 @@ from typing import NamedTuple
 from rich.cells import cell_len
 
 from store.views.parts_values import HireOut
-from store.views.tools_values import KitNow
+from store.views.tools.values import KitNow
 from tui.colours import Ink
 from tui.lane.axis import Axis
 from tui.parts.canvas import Canvas, Piece

@@ -8,9 +8,9 @@ from datetime import datetime, tzinfo
 from functools import partial
 from typing import Any
 
-from store.views.hires_back import HireBack, Supply, hires_back, supply
-from store.views.tools import tools
-from store.views.tools_values import HireOrBuy, KitNow
+from store.views.tools.hires_back import HireBack, Supply, hires_back, supply
+from store.views.tools.page import tools
+from store.views.tools.values import HireOrBuy, KitNow
 from tui import keys
 from tui.parts.canvas import Canvas
 from tui.parts.help import FOOT

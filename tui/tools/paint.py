@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from store.views.tools_values import KitNow
+from store.views.tools.values import KitNow
 from tui.colours import Ink, Paint
 from tui.keys import filled
 from tui.lane.axis import ZOOMS, Axis, axis

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from store.sums.hire_terms import Rates
+from store.sums.hires.terms import Rates
 from store.trouble import Refused
-from store.views.hires_back import Supply
-from store.views.tools_values import KitNow
+from store.views.tools.hires_back import Supply
+from store.views.tools.values import KitNow
 from tui.parts.filling import Entry, Filling, fill_in, forget
 from tui.parts.painted import Painted
 from tui.parts.people import somebody

@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from typing import NamedTuple
 
 from store.views.parts_values import HireOut
-from store.views.tools_values import KitNow
+from store.views.tools.values import KitNow
 from tui.colours import Ink, Role
 from tui.lane.axis import Axis
 from tui.lane.taper import GONE, SURE

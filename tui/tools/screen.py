@@ -9,9 +9,9 @@ from functools import partial
 from store.rules.codes import Code
 from store.trouble import Refused
 from store.views.door import door
-from store.views.hires_back import hires_back, supply
-from store.views.tools import tools
-from store.views.tools_values import KitNow
+from store.views.tools.hires_back import hires_back, supply
+from store.views.tools.page import tools
+from store.views.tools.values import KitNow
 from tui import deeds, keys
 from tui.lane.axis import zooms
 from tui.parts.canvas import Canvas

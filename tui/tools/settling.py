@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from store.trouble import Refused
-from store.views.hires_back import HireBack
+from store.views.tools.hires_back import HireBack
 from tui.parts.filling import Entry, Filling, fill_in, forget
 from tui.parts.people import somebody
 from tui.parts.prompt import OPTION_KEYS, Option

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
-from store.views.hires_back import HireBack
 from store.views.parts_values import HireOut
-from store.views.tools_values import KitNow, KitWanted, Tools, Verb
+from store.views.tools.hires_back import HireBack
+from store.views.tools.values import KitNow, KitWanted, Tools, Verb
 from tui import keys
 from tui.parts.canvas import ON_SCREEN
 from tui.parts.lines import Key

@@ -7,8 +7,8 @@ from dataclasses import replace
 from datetime import time
 from typing import Any
 
-from store.sums.hire_terms import Counts, House, Weekend
-from store.views.hires_back import Supply
+from store.sums.hires.terms import Counts, House, Weekend
+from store.views.tools.hires_back import Supply
 from tui.parts.filling import Entry, Filling, fill_in, forget
 from tui.parts.painted import Painted
 from tui.parts.people import somebody

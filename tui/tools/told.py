@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime, tzinfo
 from typing import NamedTuple
 
-from store.views.tools_values import Advice, Clash, KitNow, Way
+from store.views.tools.values import Advice, Clash, KitNow, Way
 from tui.colours import Ink
 from tui.keys import filled
 from tui.parts.canvas import Canvas

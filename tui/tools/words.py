@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from datetime import date, datetime, tzinfo
 
-from store.sums.hire_terms import Rates
-from store.views.hires_back import HireBack
+from store.sums.hires.terms import Rates
 from store.views.parts_values import HireOut
-from store.views.tools_values import KitNow, KitWanted
+from store.views.tools.hires_back import HireBack
+from store.views.tools.values import KitNow, KitWanted
 from tui.signs import Signs
 from tui.tools.ramp import needed_at
 from tui.tools.state import asked_of, here_of

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from store.file.kits_wanted import Wanted, until_here
+from store.file.kits.wanted import Wanted, until_here
 from store.file.learned import dates_part, labour_part, seen
 from store.file.learned.branches import ROOM, Branch, as_it_stands, branches, of_route
 from store.file.learned.estimating import at_hand

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from typing import Protocol
 
-from store.file.kits_wanted import Wanted
+from store.file.kits.wanted import Wanted
 from store.file.learned.as_if import Changed
 from store.file.learned.cases import Cases
 from store.file.learned.kept import Forecast, Part, Spread

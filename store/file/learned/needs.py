@@ -13,7 +13,7 @@ from zlib import crc32
 
 import numpy as np
 
-from store.file.kits_wanted import Wanted
+from store.file.kits.wanted import Wanted
 from store.file.learned.kept_needs import DRAWS, LONGEST_H, PARTS, KitNeed, StretchDrawn
 from store.file.learned.line import table
 from store.learn.arrays import Floats, Ints

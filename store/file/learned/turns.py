@@ -14,7 +14,7 @@ from concurrent.futures import Future, ThreadPoolExecutor, wait
 from contextlib import suppress
 from datetime import datetime
 
-from store.file.kits_wanted import kits_wanted
+from store.file.kits.wanted import kits_wanted
 from store.file.learned.alone import alone
 from store.file.learned.cases import Cases, cases
 from store.file.learned.due import Due, due, may_teach

@@ -8,18 +8,18 @@ from datetime import date, datetime, timedelta
 
 from store.edges.instants import from_text, to_text
 from store.file.facts import day_bounds
-from store.file.kit_terms import Offer, offers_now, terms_of
-from store.file.kits_lacking import KEPT
-from store.file.kits_now import Use, uses_of
-from store.file.kits_wanted import Wanted, kits_wanted
+from store.file.kits.lacking import KEPT
+from store.file.kits.now import Use, uses_of
+from store.file.kits.terms import Offer, offers_now, terms_of
+from store.file.kits.wanted import Wanted, kits_wanted
 from store.file.learned.kept_needs import KitNeed, kept_needs
 from store.file.open_acts.going import IN_WORK, Gathered
 from store.file.open_acts.made import act
 from store.learn.dates.spans import SHOP_DAY_H
 from store.rules.acts import Act, ActKind
-from store.sums.hire_charge import charge
-from store.sums.hire_days import ShopDays
-from store.sums.hire_terms import House
+from store.sums.hires.charge import charge
+from store.sums.hires.days import ShopDays
+from store.sums.hires.terms import House
 from store.sums.working_time import NeverOpens
 
 HIRES = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 
-from store.edges.events import Event
+from store.edges.events.base import Event
 from store.file.ledger import Row
 from store.file.tables import (
     book,

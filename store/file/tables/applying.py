@@ -8,7 +8,7 @@ from collections.abc import Callable
 from functools import cache, lru_cache
 from typing import TypeVar
 
-from store.edges.events import Event
+from store.edges.events.base import Event
 from store.file.ledger import Row
 
 E = TypeVar("E", bound=Event)

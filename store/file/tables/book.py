@@ -6,7 +6,7 @@ import json
 import sqlite3
 from typing import Any
 
-from store.edges.events import BookLoaded, KitKnown
+from store.edges.events.book import BookLoaded, KitKnown
 from store.file.ledger import Row, canonical
 from store.file.tables.applying import applies
 

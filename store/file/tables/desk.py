@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sqlite3
 
-from store.edges.events_desk import (
+from store.edges.events.desk import (
     ArrivalBooked,
     Arrived,
     CallTried,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 
-from store.edges.events_end import (
+from store.edges.events.end import (
     AdviceAnswered,
     FollowUpDone,
     FollowUpMoved,

@@ -6,7 +6,7 @@ import json
 import sqlite3
 from collections.abc import Sequence
 
-from store.edges.events_hire import (
+from store.edges.events.hires import (
     DepositReturned,
     HireArrivedBack,
     HireAsked,

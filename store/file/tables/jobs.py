@@ -5,10 +5,7 @@ from __future__ import annotations
 import json
 import sqlite3
 
-from store.edges.events import (
-    EstimateAgreed,
-    EstimateChanged,
-    GradeSet,
+from store.edges.events.jobs import (
     JobClosed,
     JobNoted,
     JobNoteTakenBack,
@@ -18,9 +15,9 @@ from store.edges.events import (
     Placed,
     Promised,
     StateChanged,
-    StepRef,
     VehicleKnown,
 )
+from store.edges.events.route import EstimateAgreed, EstimateChanged, GradeSet, StepRef
 from store.edges.instants import from_text
 from store.file.ledger import Row, canonical
 from store.file.tables.applying import applies

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 
-from store.edges.events_month import MonthCosts, MonthCostsTakenBack
+from store.edges.events.month import MonthCosts, MonthCostsTakenBack
 from store.file.ledger import Row
 from store.file.tables.applying import applies
 

@@ -4,12 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 
-from store.edges.events_next import (
-    Assigned,
-    AssignedTakenBack,
-    LineOrdered,
-    LineOrderTakenBack,
-)
+from store.edges.events.next import Assigned, AssignedTakenBack, LineOrdered, LineOrderTakenBack
 from store.file.ledger import Row
 from store.file.tables.applying import applies
 

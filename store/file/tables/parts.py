@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 
-from store.edges.events_parts import (
+from store.edges.events.parts import (
     OutworkBack,
     OutworkChased,
     OutworkSent,

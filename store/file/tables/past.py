@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sqlite3
 
-from store.edges.events import HistoryImported, HistoryTakenBack
+from store.edges.events.past import HistoryImported, HistoryTakenBack
 from store.file.ledger import Row
 from store.file.tables.applying import applies
 

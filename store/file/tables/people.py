@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import sqlite3
 
-from store.edges.events import (
+from store.edges.events.jobs import CustomerErased, CustomerKnown
+from store.edges.events.people import (
     AbsenceSet,
     AttendanceCorrected,
-    CustomerErased,
-    CustomerKnown,
     DayConfirmed,
     PersonAdded,
     PersonChanged,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 
-from store.edges.events import (
+from store.edges.events.places import (
     LiftInspected,
     LiftLookedOver,
     LiftReturned,

@@ -5,18 +5,15 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterable, Sequence
 
-from store.edges.events import (
+from store.edges.events.phases import (
     PhaseBegun,
     PhaseFinished,
     PhaseNoted,
     PhaseReopened,
     PhaseSkipped,
     PhaseTakenBack,
-    Rated,
-    RouteChanged,
-    RoutePhase,
-    RouteStep,
 )
+from store.edges.events.route import Rated, RouteChanged, RoutePhase, RouteStep
 from store.file.ledger import Row, canonical
 from store.file.tables.applying import applies, json_list
 from store.file.tables.jobs import void

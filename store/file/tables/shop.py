@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sqlite3
 
-from store.edges.events import (
+from store.edges.events.shop import (
     CalendarSet,
     HolidayCleared,
     HolidaySet,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sqlite3
 
-from store.edges.events import LimitsTyped, ReadingLetStand, SignatureTakenBack, StepSigned
+from store.edges.events.phases import LimitsTyped, ReadingLetStand, SignatureTakenBack, StepSigned
 from store.file.ledger import Row, canonical
 from store.file.tables.applying import applies
 from store.file.tables.route import begin, close_conditions, empty, open_conditions

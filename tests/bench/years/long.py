@@ -50,7 +50,7 @@ def _restore(path: Path, folder: Path) -> object:
 
 
 def _export(path: Path, folder: Path) -> object:
-    from store.edges import csv_cells as cells
+    from store.edges.tables import cells
     from store.file.csv_out import csv_files
     from store.views.history import past
 

@@ -21,7 +21,8 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from store.actions import clock, jobs, phases, undo
+from store.actions import clock, jobs, phases
+from store.actions.undo import taking_back as undo
 from store.file.change import By, new_key
 from store.file.shop import Shop
 from store.trouble import Trouble
@@ -128,20 +129,20 @@ def _helps(bench: Bench) -> object:
 
 
 def _desk(bench: Bench) -> object:
-    from store.views.desk import desk
+    from store.views.desk.page import desk
 
     return desk(bench.shop, bench.now, names=True)
 
 
 def _tools(bench: Bench) -> object:
-    from store.views.tools import tools
+    from store.views.tools.page import tools
 
     return tools(bench.shop, bench.now)
 
 
 def _month(back: bool) -> Callable[[Bench], object]:
     def of(bench: Bench) -> object:
-        from store.views.month import month, months
+        from store.views.month.page import month, months
 
         listed = months(bench.shop, bench.now)
         return month(bench.shop, listed[len(listed) // 2 if back else 0].month, bench.now)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from datetime import date
 from typing import Protocol
 
-from store.actions import desk
+from store.actions.desk import acts as desk
 from tests.store.actions.made import World
 
 
@@ -22,33 +22,33 @@ class Scene(Protocol):
 
 
 ACTS: dict[str, Callable[[Scene], object]] = {
-    "desk_opening.enquire": lambda s: desk.enquire(
+    "desk.opening.enquire": lambda s: desk.enquire(
         s.world.shop, s.world.by("T1"), vehicle="another van"
     ),
-    "desk_work.choose_work": lambda s: desk.choose_work(
+    "desk.work.choose_work": lambda s: desk.choose_work(
         s.world.shop, s.world.by("T1"), job=s.job, operations=["WP"]
     ),
-    "desk_vehicle.identify": lambda s: desk.identify(
+    "desk.vehicle.identify": lambda s: desk.identify(
         s.world.shop, s.world.by("T1"), job=s.job, plate="AB-12", mass_kg=900
     ),
-    "desk_booking.book": lambda s: desk.book(
+    "desk.booking.book": lambda s: desk.book(
         s.world.shop, s.world.by("T1"), job=s.job, day=date(2026, 10, 14)
     ),
-    "desk_arrival.arrive": lambda s: desk.arrive(
+    "desk.arrival.arrive": lambda s: desk.arrive(
         s.world.shop, s.world.by("T1"), job=s.job, odometer=5, grade=1, place="Y"
     ),
-    "desk_check.judge_check": lambda s: desk.judge_check(
+    "desk.check.judge_check": lambda s: desk.judge_check(
         s.world.shop, s.world.by("FOR"), job=s.job, result="pass"
     ),
-    "desk_quote.quote": lambda s: desk.quote(s.world.shop, s.world.by("FOR"), job=s.job),
-    "desk_agree.agree_job": lambda s: desk.agree(
+    "desk.quote.quote": lambda s: desk.quote(s.world.shop, s.world.by("FOR"), job=s.job),
+    "desk.agree.agree_job": lambda s: desk.agree(
         s.world.shop, s.world.by("FOR"), job=s.job, basis="time", said_by="the customer",
         means="letter",
     ),
-    "desk_word.decline": lambda s: desk.decline(
+    "desk.word.decline": lambda s: desk.decline(
         s.world.shop, s.world.by("FOR"), job=s.job, why="too dear"
     ),
-    "desk_word.turn_away": lambda s: desk.turn_away(
+    "desk.word.turn_away": lambda s: desk.turn_away(
         s.world.shop, s.world.by("FOR"), job=s.job, why="no time"
     ),
     "comebacks.come_back": lambda s: desk.come_back(

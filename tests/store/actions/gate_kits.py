@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 
-from store.actions import hires, hires_back, hires_here, kit_dates, kit_let, suppliers
+from store.actions.hires import asked as hires
+from store.actions.hires import back as hires_back
+from store.actions.hires import here as hires_here
+from store.actions.hires import kit_dates, kit_let, suppliers
 from tests.store.actions.gate_desk import Scene
 
 
@@ -76,24 +79,24 @@ def _gone(s: Scene) -> object:
 
 
 ACTS: dict[str, Callable[[Scene], object]] = {
-    "hires.ask": _ask,
-    "hires.extend": _extended,
-    "hires.give": _given,
-    "hires.cancel": _cancelled,
-    "hires_here.receive": _received,
-    "hires_here.mend": _mended,
-    "hires_back.send_back": _sent,
-    "hires_back.arrived": _arrived,
-    "hires_back.deposit": _deposit,
-    "hires_back.invoice": _invoice,
-    "kit_let.let": _let,
-    "suppliers.know": lambda s: suppliers.know(s.world.shop, s.world.by("FOR"), name="Loan"),
-    "suppliers.offer": _offered,
-    "suppliers.offer_gone": _gone,
-    "suppliers.price": lambda s: suppliers.price(
+    "hires.asked.ask": _ask,
+    "hires.asked.extend": _extended,
+    "hires.asked.give": _given,
+    "hires.asked.cancel": _cancelled,
+    "hires.here.receive": _received,
+    "hires.here.mend": _mended,
+    "hires.back.send_back": _sent,
+    "hires.back.arrived": _arrived,
+    "hires.back.deposit": _deposit,
+    "hires.back.invoice": _invoice,
+    "hires.kit_let.let": _let,
+    "hires.suppliers.know": lambda s: suppliers.know(s.world.shop, s.world.by("FOR"), name="Loan"),
+    "hires.suppliers.offer": _offered,
+    "hires.suppliers.offer_gone": _gone,
+    "hires.suppliers.price": lambda s: suppliers.price(
         s.world.shop, s.world.by("FOR"), kit="link", buy=500
     ),
-    "kit_dates.know_date": lambda s: kit_dates.know_date(
+    "hires.kit_dates.know_date": lambda s: kit_dates.know_date(
         s.world.shop, s.world.by("FOR"), kit="link", until=date(2027, 3, 1), source="label"
     ),
 }

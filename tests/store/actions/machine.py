@@ -15,10 +15,11 @@ import pytest
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
-from store.actions import books, clock, holding, jobs, people, phases, places, steps, undo
+from store.actions import books, clock, holding, jobs, people, phases, places, steps
 from store.actions.acting import Done
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
-from store.edges.events import WeekSpan
+from store.actions.undo import taking_back as undo
+from store.edges.events.shop import WeekSpan
 from store.file.change import By
 from store.file.pins import make_secret
 from store.file.shop import AlreadyRecorded, Shop

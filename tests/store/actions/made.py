@@ -19,7 +19,8 @@ import pytest
 from store.actions import books, clock, jobs, people, phases, places, steps
 from store.actions.acting import Done
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
-from store.edges.events import Role, WeekSpan
+from store.edges.events.base import Role
+from store.edges.events.shop import WeekSpan
 from store.file.change import By
 from store.file.layout import derived_tables
 from store.file.pins import Secret, scrypt

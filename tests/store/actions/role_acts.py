@@ -12,15 +12,11 @@ from store.actions import (
     ceilings,
     clock,
     day_sheet,
-    desk,
     follow_ups,
     handing_over,
-    hires,
     history,
     holding,
     jobs,
-    kit_dates,
-    kit_let,
     month_costs,
     notes,
     outwork,
@@ -31,12 +27,14 @@ from store.actions import (
     places,
     settings,
     steps,
-    suppliers,
-    undo,
 )
 from store.actions.assigning import assign
+from store.actions.desk import acts as desk
+from store.actions.hires import asked as hires
+from store.actions.hires import kit_dates, kit_let, suppliers
 from store.actions.lining_up import put_in_line
-from store.edges.events import WeekSpan
+from store.actions.undo import taking_back as undo
+from store.edges.events.shop import WeekSpan
 from store.file.change import By
 from store.rules.follow_ups import ToDo
 from store.rules.roles import Act

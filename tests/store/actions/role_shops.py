@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from store.actions import books, day_sheet, hires, holding, jobs, people, places
-from store.edges.events import CustomerKnown
+from store.actions import books, day_sheet, holding, jobs, people, places
+from store.actions.hires import asked as hires
+from store.edges.events.jobs import CustomerKnown
 from tests.store.actions.made import BOOK, World
 from tests.store.actions.undone_outside import away, within
 from tests.store.made_desk import arrived, enquiry, with_checks

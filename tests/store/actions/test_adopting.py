@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from store.actions import adopting, books, undo
+from store.actions import adopting, books
 from store.actions.adopting import Adopted
 from store.actions.books import BookChanged
 from store.actions.trouble import MayNot
+from store.actions.undo import taking_back as undo
 from store.file.books import book_of
 from store.file.learned.branches import as_it_stands, of_route
 from store.file.learned.hand import hands

@@ -8,10 +8,11 @@ from threading import Barrier, Thread
 
 import pytest
 
-from store.actions import clock, jobs, people, phases, undo
+from store.actions import clock, jobs, people, phases
 from store.actions.acting import Done
 from store.actions.assigning import WantsWord, assign, reorder, unassign
 from store.actions.trouble import MayNot, NoSuch, NotEmployed, PinNeeded, UnknownBadge
+from store.actions.undo import taking_back as undo
 from store.file.shop import Shop
 from store.file.verify import verify
 from store.file.work_lists import lines_of

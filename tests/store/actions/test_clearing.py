@@ -8,10 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import clock, holding, places, steps, undo
+from store.actions import clock, holding, places, steps
 from store.actions.acting import Done
 from store.actions.clearing import clear
 from store.actions.trouble import NoSuch
+from store.actions.undo import taking_back as undo
 from store.file.change import By
 from store.file.shop import Shop
 from store.file.verify import verify

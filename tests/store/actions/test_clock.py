@@ -10,7 +10,7 @@ import pytest
 from store.actions import clock, day_sheet, holding, jobs, phases
 from store.actions.clock import AlreadyClocked, LeftRunning, NoClock
 from store.actions.trouble import InTheFuture, MayNot, NotEmployed
-from store.actions.undo import undo
+from store.actions.undo.taking_back import undo
 from store.file.facts import calendar_of
 from store.file.labour import phase_labour_h
 from store.views.job import job_card

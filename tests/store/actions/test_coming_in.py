@@ -6,9 +6,11 @@ import json
 
 import pytest
 
-from store.actions import hires, jobs, parts, places, undo
+from store.actions import jobs, parts, places
 from store.actions.acting import Done
+from store.actions.hires import asked as hires
 from store.actions.trouble import MayNot, PinNeeded
+from store.actions.undo import taking_back as undo
 from store.file.verify import verify
 from store.file.words_of import in_words
 from store.views.job import job_card

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import desk, holding, notes
+from store.actions import holding, notes
+from store.actions.desk import acts as desk
 from store.actions.naming import NamesCustomer
 from store.actions.trouble import MayNot
 from store.file.backup import backup

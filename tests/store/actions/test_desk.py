@@ -6,7 +6,8 @@ from datetime import date
 
 import pytest
 
-from store.actions import desk, places
+from store.actions import places
+from store.actions.desk import acts as desk
 from store.actions.trouble import MayNot
 from tests.store.actions.made import World
 from tests.store.made_desk import FAMILY, KIM, agreed, arrived, enquiry, passed, with_checks

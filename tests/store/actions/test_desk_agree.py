@@ -8,8 +8,8 @@ from datetime import date
 
 import pytest
 
-from store.actions import desk
 from store.actions.agreeing import worked_out
+from store.actions.desk import acts as desk
 from store.file.verify import verify
 from tests.store.actions.made import World
 from tests.store.made_desk import FAMILY, KIM, agreed, arrived, enquiry, passed, with_checks

@@ -6,8 +6,10 @@ from collections.abc import Callable
 
 import pytest
 
-from store.actions import books, clock, desk, holding, jobs, phases, places, undo
-from store.actions.desk_check import Result
+from store.actions import books, clock, holding, jobs, phases, places
+from store.actions.desk import acts as desk
+from store.actions.desk.check import Result
+from store.actions.undo import taking_back as undo
 from store.file.verify import verify
 from tests.store.actions.made import World
 from tests.store.made_desk import BOOK, FAMILY, agreed, arrived, check, enquiry, passed, with_checks

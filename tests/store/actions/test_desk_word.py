@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 import pytest
 
-from store.actions import clock, comebacks, desk, places
+from store.actions import clock, comebacks, places
+from store.actions.desk import acts as desk
 from store.file.past_spans import spans
 from store.file.past_work import past_work
 from store.file.verify import verify

@@ -27,9 +27,9 @@ from store.actions import (
     places,
     settings,
     steps,
-    undo,
 )
-from store.edges.events import WeekSpan
+from store.actions.undo import taking_back as undo
+from store.edges.events.shop import WeekSpan
 from store.trouble import Trouble
 from tests.store.actions import gate_desk, gate_kits, gate_more
 from tests.store.actions.gate_history import trespasses
@@ -56,17 +56,21 @@ def public(name: str) -> bool:
     return name != "acting" and not name.startswith("_")
 
 
+def module_of(file: Path) -> str:
+    return ".".join(("store.actions", *file.relative_to(ACTIONS_FOLDER).with_suffix("").parts))
+
+
 def writing_actions() -> set[str]:
     """Every public function of `store.actions` that takes a shop and somebody who acts."""
     found: set[str] = set()
-    for file in ACTIONS_FOLDER.glob("*.py"):
+    for file in ACTIONS_FOLDER.rglob("*.py"):
         if file.stem in NOT_ACTIONS:
             continue
-        module = import_module(f"store.actions.{file.stem}")
+        module = import_module(module_of(file))
         for name, one in inspect.getmembers(module, inspect.isfunction):
             asked = list(inspect.signature(one).parameters)[:2]
             if one.__module__ == module.__name__ and asked == ["shop", "by"] and public(name):
-                found.add(f"{file.stem}.{name}")
+                found.add(f"{module_of(file).removeprefix('store.actions.')}.{name}")
     return found
 
 
@@ -226,7 +230,7 @@ MAY_WORK: dict[str, Callable[[Scene], object]] = {
     **gate_desk.ACTS,
     **gate_more.ACTS,
     **gate_kits.ACTS,
-    "undo.undo": _anybody_undoes,
+    "undo.taking_back.undo": _anybody_undoes,
     "notes.note": lambda s: notes.note(
         s.world.shop, s.world.by("T2"), job=s.job, text="the old parts are wanted back"
     ),

@@ -7,8 +7,9 @@ from typing import Any
 
 import pytest
 
-from store.actions import follow_ups, handing_over, holding, jobs, people, undo
-from store.edges.events import OdometerRead, StateChanged
+from store.actions import follow_ups, handing_over, holding, jobs, people
+from store.actions.undo import taking_back as undo
+from store.edges.events.jobs import OdometerRead, StateChanged
 from store.file.verify import verify
 from store.rules.follow_ups import ToDo
 from tests.store.actions.made import World

@@ -6,8 +6,9 @@ from datetime import datetime
 
 import pytest
 
-from store.actions import hires, jobs, settings
+from store.actions import jobs, settings
 from store.actions.acting import Done
+from store.actions.hires import asked as hires
 from store.actions.trouble import NoSuch
 from store.file.verify import verify
 from store.trouble import Refused

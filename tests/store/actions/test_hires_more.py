@@ -7,10 +7,13 @@ from typing import Any
 
 import pytest
 
-from store.actions import desk, hires, suppliers, undo
 from store.actions.acting import Done
+from store.actions.desk import acts as desk
+from store.actions.hires import asked as hires
+from store.actions.hires import suppliers
 from store.actions.naming import NamesCustomer
 from store.actions.trouble import NoSuch
+from store.actions.undo import taking_back as undo
 from store.file.verify import verify
 from tests.store.actions.made import World
 from tests.store.actions.test_hires import COUNTED, load

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from store.actions import history, jobs, undo
+from store.actions import history, jobs
 from store.actions.trouble import MayNot
+from store.actions.undo import taking_back as undo
 from store.file.past_work import past_work
 from store.file.verify import verify
 from store.learn.records import Record

@@ -21,7 +21,7 @@ from store.actions import (
 )
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
 from store.actions.typed import BadText
-from store.edges.events import WeekSpan
+from store.edges.events.shop import WeekSpan
 from store.file.change import By
 from store.trouble import Refused, Trouble
 from tests.store.actions.made import MONDAY, PIN, World

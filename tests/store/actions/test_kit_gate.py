@@ -6,10 +6,13 @@ from datetime import date, timedelta
 
 import pytest
 
-from store.actions import books, clock, day_sheet, hires, kit_dates, kit_let, suppliers, undo
-from store.actions.kit_gate import KitLacks
+from store.actions import books, clock, day_sheet
+from store.actions.hires import asked as hires
+from store.actions.hires import kit_dates, kit_let, suppliers
+from store.actions.hires.kit_gate import KitLacks
 from store.actions.trouble import MayNot
-from store.file.kits_now import needless
+from store.actions.undo import taking_back as undo
+from store.file.kits.now import needless
 from store.file.verify import verify
 from store.views.bay import bay
 from store.views.floor import floor

@@ -6,10 +6,11 @@ from typing import cast
 
 import pytest
 
-from store.actions import places, undo
+from store.actions import places
 from store.actions.acting import Done
 from store.actions.lining_up import put_in_line
 from store.actions.trouble import MayNot, NoSuch
+from store.actions.undo import taking_back as undo
 from store.file.line_now import line_now
 from store.file.verify import verify
 from store.views.floor import floor

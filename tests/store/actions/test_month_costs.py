@@ -6,7 +6,8 @@ import math
 
 import pytest
 
-from store.actions import month_costs, undo
+from store.actions import month_costs
+from store.actions.undo import taking_back as undo
 from store.file.verify import verify
 from tests.store.actions.made import World
 

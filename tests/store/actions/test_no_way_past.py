@@ -22,7 +22,8 @@ from hypothesis.stateful import (
     run_state_machine_as_test,  # pyright: ignore[reportUnknownVariableType]  # untyped there
 )
 
-from store.actions import clock, day_sheet, holding, phases, places, steps, undo
+from store.actions import clock, day_sheet, holding, phases, places, steps
+from store.actions.undo import taking_back as undo
 from store.edges.instants import from_text
 from store.file.verify import verify
 from store.trouble import Trouble

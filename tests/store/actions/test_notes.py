@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from store.actions import jobs, notes, undo
+from store.actions import jobs, notes
 from store.actions.trouble import NoSuch
+from store.actions.undo import taking_back as undo
 from store.trouble import Refused
 from store.views.job import job_card
 from tests.store.actions.made import World

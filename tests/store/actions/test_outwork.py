@@ -7,9 +7,10 @@ from datetime import date
 
 import pytest
 
-from store.actions import holding, outwork, phases, undo
+from store.actions import holding, outwork, phases
 from store.actions.acting import Done
 from store.actions.trouble import NoSuch
+from store.actions.undo import taking_back as undo
 from store.file.past_spans import own_spans
 from store.file.verify import verify
 from store.views.floor import floor

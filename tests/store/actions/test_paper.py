@@ -6,10 +6,11 @@ from datetime import date, datetime
 
 import pytest
 
-from store.actions import clock, day_sheet, holding, undo
+from store.actions import clock, day_sheet, holding
 from store.actions.clock_where import Where
 from store.actions.paper import BadRows, PaperDay, PaperRow, check_days, enter_day, enter_days
 from store.actions.trouble import MayNot, PinNeeded, UnknownBadge
+from store.actions.undo import taking_back as undo
 from store.file.verify import verify
 from store.trouble import Refused
 from tests.store.actions.made import World

@@ -6,8 +6,9 @@ from datetime import datetime
 
 import pytest
 
-from store.actions import holding, parts, phases, undo
+from store.actions import holding, parts, phases
 from store.actions.trouble import NoSuch
+from store.actions.undo import taking_back as undo
 from store.file.verify import verify
 from store.rules.part_states import PartState
 from tests.store.actions.made import World

@@ -12,13 +12,9 @@ from typing import get_args
 
 import pytest
 
-from store.actions import (
-    clock,
-    jobs,
-    people,
-    undo,
-)
+from store.actions import clock, jobs, people
 from store.actions.trouble import MayNot, NoPin, PinNeeded, PinWaits, WrongPin
+from store.actions.undo import taking_back as undo
 from store.file.change import By
 from store.file.pins import FIRST_WAIT_S, FREE_TRIES
 from store.rules.roles import TABLE, Act

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from store.actions import clock, undo
+from store.actions import clock
+from store.actions.undo import taking_back as undo
 from store.file.route_now import steps_of
 from store.file.verify import verify
 from tests.store.actions.made import World

@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 from store.actions import day_sheet, people, settings
-from store.edges.events import WeekSpan
+from store.edges.events.shop import WeekSpan
 from store.file.facts import calendar_of, rate_on
 from store.file.labour import phase_labour_h
 from tests.store.actions.made import World

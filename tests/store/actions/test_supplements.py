@@ -7,10 +7,12 @@ from datetime import timedelta
 
 import pytest
 
-from store.actions import calls, ceilings, holding, jobs, undo
+from store.actions import calls, ceilings, holding, jobs
 from store.actions.trouble import NoSuch
-from store.edges.events import CustomerKnown, EstimateAgreed
-from store.edges.events_desk import CustomerOfJob
+from store.actions.undo import taking_back as undo
+from store.edges.events.desk import CustomerOfJob
+from store.edges.events.jobs import CustomerKnown
+from store.edges.events.route import EstimateAgreed
 from store.edges.instants import to_text
 from store.file.job_money import AHEAD, reckoned, terms_of
 from store.file.ledger import rows

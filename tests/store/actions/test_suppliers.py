@@ -8,11 +8,13 @@ from typing import Any
 
 import pytest
 
-from store.actions import books, hires, kit_dates, suppliers
+from store.actions import books
 from store.actions.acting import Done
-from store.file.kit_terms import Price, houses_now, offers_now, prices_now, terms_of, valid_until
+from store.actions.hires import asked as hires
+from store.actions.hires import kit_dates, suppliers
+from store.file.kits.terms import Price, houses_now, offers_now, prices_now, terms_of, valid_until
 from store.file.verify import verify
-from store.sums.hire_terms import House, Rates, Terms
+from store.sums.hires.terms import House, Rates, Terms
 from tests.store.actions.made import World
 from tests.store.actions.undone_kits import OWNED
 

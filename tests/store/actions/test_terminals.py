@@ -11,8 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import clock, holding, jobs, phases, places, steps, undo
+from store.actions import clock, holding, jobs, phases, places, steps
 from store.actions.acting import Done
+from store.actions.undo import taking_back as undo
 from store.file.change import By
 from store.file.shop import Shop
 from store.file.trouble import AlreadyRecorded

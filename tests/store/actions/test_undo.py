@@ -11,7 +11,6 @@ import pytest
 from store.actions import (
     clock,
     day_sheet,
-    hires,
     history,
     holding,
     jobs,
@@ -20,11 +19,12 @@ from store.actions import (
     phases,
     places,
     steps,
-    undo,
 )
 from store.actions.assigning import assign
+from store.actions.hires import asked as hires
 from store.actions.lining_up import put_in_line
-from store.actions.undo import TAKERS
+from store.actions.undo import taking_back as undo
+from store.actions.undo.taking_back import TAKERS
 from store.file.verify import verify
 from store.rules.undoing import CAN_BE_TAKEN_BACK
 from tests.store.actions.made import World

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 
-from store.actions import desk, places
+from store.actions import places
+from store.actions.desk import acts as desk
 from tests.store.actions.made import World
 from tests.store.made_desk import agreed, arrived, check, enquiry, with_checks
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date, time
 
-from store.actions import books, clock, hires, kit_dates, kit_let, suppliers
+from store.actions import books, clock
+from store.actions.hires import asked as hires
+from store.actions.hires import kit_dates, kit_let, suppliers
 from tests.store.actions.made import BOOK, World
 
 Made = Callable[[World], str]

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.edges.csv_cells import LEVELS, SCORED, exact, instant, of_dates, of_hours, rounded
+from store.edges.tables.cells import LEVELS, SCORED, exact, instant, of_dates, of_hours, rounded
 
 figures = st.floats(min_value=5e-324, max_value=1e15, allow_nan=False)
 

@@ -7,8 +7,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from store.edges.csv_fields import day, flag, hours, instant, one_of, text, texts, whole
-from store.edges.csv_rows import Bad
+from store.edges.tables.fields import day, flag, hours, instant, one_of, text, texts, whole
+from store.edges.tables.rows import Bad
 
 BERLIN = ZoneInfo("Europe/Berlin")
 

@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.edges.csv_fields import hours, text
-from store.edges.csv_rows import LONGEST_LINE, Column, Line, NoTable, opened, rows
+from store.edges.tables.fields import hours, text
+from store.edges.tables.rows import LONGEST_LINE, Column, Line, NoTable, opened, rows
 from store.trouble import Refused
 
 

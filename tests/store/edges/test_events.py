@@ -12,9 +12,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
 
-from store.edges import events
-from store.edges.event_kinds import KINDS
-from store.edges.events import Event, Id, Moment, PhaseNumber, Piece, RateSet
+from store.edges.events.base import Event, Id, Moment, PhaseNumber, Piece
+from store.edges.events.jobs import Placed
+from store.edges.events.kinds import KINDS
+from store.edges.events.route import Forecast
+from store.edges.events.shop import RateSet, SettingChanged
 from store.edges.instants import to_text
 from store.file import tables
 from store.file.ledger import payload_of, rows
@@ -77,7 +79,7 @@ def takes_numbers() -> list[tuple[str, TypeAdapter[object]]]:
     for model in {*all_models(), *Piece.__subclasses__()}:
         for name, field in model.model_fields.items():
             if (model, name) == (
-                events.SettingChanged,
+                SettingChanged,
                 "value",
             ):  # refused when it is written down, by its form
                 continue
@@ -146,10 +148,10 @@ def test_a_phase_has_a_number_and_perhaps_letters(number: str, good: bool) -> No
 def test_an_agreed_estimate_has_room_for_nineteen_quantiles_and_no_other_number() -> None:
     for n in (18, 20):
         with pytest.raises(ValidationError):
-            events.Forecast(mean=1.0, quantiles=[1.0] * n)
-    assert len(events.Forecast(mean=1.0, quantiles=[1.0] * 19).quantiles) == 19
+            Forecast(mean=1.0, quantiles=[1.0] * n)
+    assert len(Forecast(mean=1.0, quantiles=[1.0] * 19).quantiles) == 19
 
 
 def test_a_job_may_hold_two_places() -> None:
-    annotation = events.Placed.model_fields["part"].annotation
+    annotation = Placed.model_fields["part"].annotation
     assert set(get_args(annotation)) == {"body", "unit"}

@@ -11,8 +11,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from store.edges import csv_cells
-from store.edges.history import NAMES, Read, read_history
+from store.edges.tables import cells as csv_cells
+from store.edges.tables.history import NAMES, Read, read_history
 from store.learn.records import CLASSES, Record
 from store.trouble import Refused
 from tests.store.made_past import finished

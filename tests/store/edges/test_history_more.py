@@ -8,8 +8,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from store.edges import csv_cells
-from store.edges.history_more import people_of, read_open, read_people, read_spans
+from store.edges.tables import cells as csv_cells
+from store.edges.tables.history_more import people_of, read_open, read_people, read_spans
 from store.learn.dates.spans import Span
 from store.learn.records import People
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.edges.paper_rows import PaperPage, RowRead, noted, read_row, read_rows
+from store.edges.tables.paper_rows import PaperPage, RowRead, noted, read_row, read_rows
 from store.sums.working_time import Calendar, Span, WeekPlan
 from store.trouble import Refused
 

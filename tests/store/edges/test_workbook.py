@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.edges.workbook import BadWorkBook, check, load
+from store.edges.workbook.model import BadWorkBook, check, load
 from store.rules.book import Hours, Phase, Use
 
 GOOD = """\

@@ -11,12 +11,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from store.edges import workbook_edit as edit
 from store.edges.toml_edit import Source, text_value
 from store.edges.toml_lines import places_of
-from store.edges.workbook import check, load
-from store.edges.workbook_copy import copy
-from store.edges.workbook_keep import drop, keep
+from store.edges.workbook import edit
+from store.edges.workbook.copy import copy
+from store.edges.workbook.keep import drop, keep
+from store.edges.workbook.model import check, load
 from store.rules.book import WorkBook
 from store.rules.book_changes import changes
 from store.rules.routes import lay

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.edges.workbook import load
-from store.edges.workbook_json import BadBookText, from_json, to_json
+from store.edges.workbook.json import BadBookText, from_json, to_json
+from store.edges.workbook.model import load
 from store.rules.book import Hours, HoursFor, WorkBook
 
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from store.edges.workbook import BadWorkBook, check, load
+from store.edges.workbook.model import BadWorkBook, check, load
 from store.trouble import Refused
 from tui.settings import read_settings
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from store.actions import settings
-from store.edges.events import RateSet
+from store.edges.events.shop import RateSet
 from store.file import shop as shop_module
 from store.trouble import Trouble
 from tests.store.actions.made import World

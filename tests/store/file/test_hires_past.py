@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import hires
+from store.actions.hires import asked as hires
 from store.file.facts import calendar_of
-from store.file.hires_past import suppliers_seen
-from store.sums.hire_days import ShopDays
-from store.sums.hire_lateness import LATEST, Seen
+from store.file.kits.hires_past import suppliers_seen
+from store.sums.hires.days import ShopDays
+from store.sums.hires.lateness import LATEST, Seen
 from tests.store.actions.made import World
 from tests.store.made_kits import kit_shop, take
 

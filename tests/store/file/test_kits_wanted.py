@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from store.file.kits_wanted import Wanted, kits_wanted
+from store.file.kits.wanted import Wanted, kits_wanted
 from tests.store.actions.made import World
 from tests.store.made_kits import kit_shop, take
 

@@ -12,7 +12,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.actions import settings
-from store.edges.events import ClockedOn, PlaceAdded, RateSet, SettingChanged
+from store.edges.events.labour import ClockedOn
+from store.edges.events.places import PlaceAdded
+from store.edges.events.shop import RateSet, SettingChanged
 from store.edges.instants import from_text, to_text
 from store.file.change import By, new_key
 from store.file.ledger import FIRST, Row, canonical, digest, payload_of, rehash, rows

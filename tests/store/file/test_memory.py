@@ -10,8 +10,11 @@ import pytest
 
 from demo.making import make_demo
 from store.actions import jobs_now
-from store.edges import events
-from store.edges.event_kinds import KINDS
+from store.edges.events.holds import Released, SupplementAnswered
+from store.edges.events.jobs import Placed
+from store.edges.events.kinds import KINDS
+from store.edges.events.labour import ClockedOn
+from store.edges.events.route import RouteChanged, StepRef
 from store.file import memory, route_now
 
 
@@ -57,13 +60,13 @@ def kept_for(*jobs: str) -> memory.Memory:
 
 def test_an_unknown_kind_makes_everything_old() -> None:
     kept = kept_for("1001", "1002")
-    kept.after(events.Released(hold=7), "something-new")
+    kept.after(Released(hold=7), "something-new")
     assert (kept.phases, kept.steps) == ({}, {})
 
 
 def test_a_clock_makes_the_one_phase_old_that_begins_with_it() -> None:
     kept = kept_for("1001", "1002")
-    clocked = events.ClockedOn(person=PERSON, job="1001", phase="1", part="lead")
+    clocked = ClockedOn(person=PERSON, job="1001", phase="1", part="lead")
     kept.after(clocked, clocked.kind)
     assert kept.stale == {}
     begun = clocked.model_copy(update={"begins": True})
@@ -74,7 +77,7 @@ def test_a_clock_makes_the_one_phase_old_that_begins_with_it() -> None:
 
 def test_an_answer_of_the_customer_makes_all_phases_of_its_job_old() -> None:
     kept = kept_for("1001", "1002")
-    answered = events.SupplementAnswered(job="1001", lines=[1], answer="approved")
+    answered = SupplementAnswered(job="1001", lines=[1], answer="approved")
     kept.after(answered, answered.kind)
     assert set(kept.phases) == {"1002"}
     assert set(kept.steps) == {"1001", "1002"}
@@ -82,17 +85,17 @@ def test_an_answer_of_the_customer_makes_all_phases_of_its_job_old() -> None:
 
 def test_steps_that_apply_no_more_make_their_route_old() -> None:
     kept = kept_for("1001", "1002")
-    changed = events.RouteChanged(job="1001", cause="x", options={}, steps_gone=[("1", "2")])
+    changed = RouteChanged(job="1001", cause="x", options={}, steps_gone=[("1", "2")])
     kept.after(changed, changed.kind)
     assert set(kept.phases) == set(kept.steps) == {"1002"}
 
 
 def test_a_place_makes_one_route_old_where_signatures_die() -> None:
     kept = kept_for("1001", "1002")
-    placed = events.Placed(job="1002", part="body", place=None, state="off-lift")
+    placed = Placed(job="1002", part="body", place=None, state="off-lift")
     kept.after(placed, placed.kind)
     assert set(kept.phases) == {"1001", "1002"}
-    placed = placed.model_copy(update={"voids": [events.StepRef(phase="1", step="1")]})
+    placed = placed.model_copy(update={"voids": [StepRef(phase="1", step="1")]})
     kept.after(placed, placed.kind)
     assert set(kept.phases) == {"1001"}
     assert set(kept.steps) == {"1001"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from demo.making import OPENS_AT
-from store.file.month_facts import LOOKS_BACK, facts
+from store.file.month.facts import LOOKS_BACK, facts
 from store.file.shop import Shop
 
 

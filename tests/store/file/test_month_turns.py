@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from store.actions import hires
+from store.actions.hires import asked as hires
 from store.file.facts import calendar_of
-from store.file.month_turns import by_supplier, deliveries, held_for
+from store.file.month.turns import by_supplier, deliveries, held_for
 from tests.store.made_jobs import closed_job, plain_shop
 from tests.store.made_kits import kit_shop, take
 

@@ -15,21 +15,22 @@ from typing import Any
 
 import pytest
 
-from store.actions import clock, holding, jobs, notes, phases, undo
+from store.actions import clock, holding, jobs, notes, phases
+from store.actions.undo import taking_back as undo
 from store.file import opening
 from store.file.learned.own import ShopLearner
 from store.file.learned.turns import Turns
 from store.file.memory import Connection
 from store.views.bay import bay
 from store.views.clearing import clearing
-from store.views.desk import desk
+from store.views.desk.page import desk
 from store.views.door import door
 from store.views.floor import floor
 from store.views.helps import helps
 from store.views.job import job_card
-from store.views.kits_stop import stopped_phases
 from store.views.ledger import ledger
 from store.views.needs import needs
+from store.views.tools.kits_stop import stopped_phases
 from tests.store.actions.made import World
 from tests.store.made import busy_shop
 

@@ -10,7 +10,7 @@ from typing import ClassVar
 import pytest
 
 from store.actions import settings
-from store.edges.events import RateSet
+from store.edges.events.shop import RateSet
 from store.file import opening
 from store.file import shop as shop_module
 from store.file.layout import APPLICATION_ID, LAYOUT

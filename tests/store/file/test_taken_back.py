@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from store.edges.events import RateSet
+from store.edges.events.shop import RateSet
 from store.file.verify import verify
 from tests.store.actions.made import World
 from tests.store.file.acts import set_rate

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from store.edges.workbook import load
+from store.edges.workbook.model import load
 from store.rules.book import Hours, HoursFor, Part, WorkBook
 from store.rules.book_changes import changes, hours_words, odds_words
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.edges.workbook import load
+from store.edges.workbook.model import load
 from store.rules.book import Hours, HoursFor, Phase, Reduction, When
 from store.rules.family_hours import clash, fits, hours_for, pattern_of, rank
 from store.rules.route_when import holds

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.edges.workbook import load
+from store.edges.workbook.model import load
 from store.rules.book import Answer
 from store.rules.forks import (
     MOST,

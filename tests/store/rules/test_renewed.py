@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from store.edges.workbook import load
+from store.edges.workbook.model import load
 from store.rules.book import Part, When
 from store.rules.renewed import Renewed, renewed
 from store.rules.route_when import Vehicle

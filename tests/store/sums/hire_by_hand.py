@@ -11,9 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 
-from store.sums.hire_days import ShopDays
-from store.sums.hire_needs import NOT, Need
-from store.sums.hire_terms import Terms
+from store.sums.hires.days import ShopDays
+from store.sums.hires.needs import NOT, Need
+from store.sums.hires.terms import Terms
 from store.sums.week_plan import Span, WeekPlan
 from store.sums.working_time import Calendar
 

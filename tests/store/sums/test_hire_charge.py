@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.sums.hire_charge import charge, cheapest, counted_days, late_fee, week_end_days
-from store.sums.hire_terms import House, Rates, Terms
+from store.sums.hires.charge import charge, cheapest, counted_days, late_fee, week_end_days
+from store.sums.hires.terms import House, Rates, Terms
 from tests.store.sums import hire_by_hand as by_hand
 from tests.store.sums.hire_by_hand import SHOP
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.sums.hire_days import ShopDays
+from store.sums.hires.days import ShopDays
 from store.sums.week_plan import Span, WeekPlan
 from store.sums.working_time import Calendar, NeverOpens
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import integrate, stats
 
-from store.sums.hire_lateness import (
+from store.sums.hires.lateness import (
     LATEST,
     Seen,
     arrivals,

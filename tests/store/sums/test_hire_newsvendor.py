@@ -15,11 +15,11 @@ from statistics import NormalDist
 import pytest
 from scipy import stats
 
-from store.sums import hire_ground
-from store.sums.hire_days import ShopDays
-from store.sums.hire_needs import Need
-from store.sums.hire_terms import House, Rates, Terms
-from store.sums.hire_window import Asked, Window, by_return_day
+from store.sums.hires import ground as hire_ground
+from store.sums.hires.days import ShopDays
+from store.sums.hires.needs import Need
+from store.sums.hires.terms import House, Rates, Terms
+from store.sums.hires.window import Asked, Window, by_return_day
 from store.sums.week_plan import Span, WeekPlan
 from store.sums.working_time import Calendar
 

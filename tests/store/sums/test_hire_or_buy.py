@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from store.sums.hire_or_buy import (
+from store.sums.hires.or_buy import (
     HireOrBuy,
     Own,
     Uses,

@@ -8,9 +8,9 @@ from datetime import UTC, datetime, time
 
 import pytest
 
-from store.sums.hire_terms import House, Rates, Terms
-from store.sums.hire_ways import Option, going_on, long_or_short
-from store.sums.hire_window import Asked
+from store.sums.hires.terms import House, Rates, Terms
+from store.sums.hires.ways import Option, going_on, long_or_short
+from store.sums.hires.window import Asked
 from tests.store.sums import hire_by_hand as by_hand
 from tests.store.sums.hire_by_hand import DAY, SHOP, Draw, Draws, day_of, need, number_of
 

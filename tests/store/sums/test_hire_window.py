@@ -11,9 +11,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from store.sums.hire_needs import need_of
-from store.sums.hire_terms import House, Rates, Terms
-from store.sums.hire_window import Asked, Window, best_window, by_return_day
+from store.sums.hires.needs import need_of
+from store.sums.hires.terms import House, Rates, Terms
+from store.sums.hires.window import Asked, Window, best_window, by_return_day
 from tests.store.sums import hire_by_hand as by_hand
 from tests.store.sums.hire_by_hand import DAY, SHOP, Draw, Draws, day_of, need, number_of
 

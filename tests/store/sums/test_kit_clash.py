@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from store.sums.kit_clash import Ends, WayOut, overlap, ways_out
+from store.sums.hires.clash import Ends, WayOut, overlap, ways_out
 from tests.store.sums import hire_by_hand as by_hand
 from tests.store.sums.hire_by_hand import DAY, SHOP, Draw, Draws, instant, need
 

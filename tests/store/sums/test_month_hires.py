@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.sums.month_hires import HireDays
+from store.sums.month.hires import HireDays
 
 OCTOBER = date(2026, 10, 1), date(2026, 10, 31)
 NOVEMBER = date(2026, 11, 1), date(2026, 11, 30)

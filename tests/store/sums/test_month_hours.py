@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.sums.clock_labour import labour_h, labour_spans
-from store.sums.month_hours import HoldIn, Ratios, clipped, held_once, span_h
+from store.sums.month.hours import HoldIn, Ratios, clipped, held_once, span_h
 from store.sums.week_plan import Span, WeekPlan
 from store.sums.working_time import Calendar
 

@@ -7,7 +7,7 @@ from collections import Counter
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.sums.month_lifts import LiftTime, Stood, lift_time
+from store.sums.month.lifts import LiftTime, Stood, lift_time
 from store.sums.spans import Stretch, merged
 
 H = 3600.0

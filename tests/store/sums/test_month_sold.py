@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.sums.month_sold import (
+from store.sums.month.sold import (
     CEILING,
     DECLINED,
     EXTRA,

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.sums.month_span import is_month, month_of, month_span, shifted
+from store.sums.month.span import is_month, month_of, month_span, shifted
 
 AMSTERDAM = ZoneInfo("Europe/Amsterdam")
 LATER = datetime(2027, 1, 1, tzinfo=UTC)

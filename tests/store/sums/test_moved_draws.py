@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.sums.moved_draws import FEWEST, Stands, stands
+from store.sums.hires.moved_draws import FEWEST, Stands, stands
 
 NORMAL = NormalDist()
 MANY = 400

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.sums.learned_quotes import PhasesAsked, grade_factors, learned_share
-from store.sums.month_sold import Paid
+from store.sums.month.sold import Paid
 from store.sums.prices import Asked, divided, otherwise, per_hour
 
 RATE = 100.0

@@ -12,7 +12,7 @@ from datetime import date, datetime, time, timedelta
 from functools import cache
 from zoneinfo import ZoneInfo
 
-from store.sums.hire_terms import Terms
+from store.sums.hires.terms import Terms
 
 ZONE = ZoneInfo("Europe/Amsterdam")
 SPANS = ((time(7, 30), time(12)), (time(12, 45), time(16, 30)))

@@ -8,10 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import calls, clock, desk, jobs, phases, undo
+from store.actions import calls, clock, jobs, phases
+from store.actions.desk import acts as desk
+from store.actions.undo import taking_back as undo
 from store.file.shop import Shop
 from store.trouble import Refused
-from store.views.at_desk import at_desk, calls_due, seen_before
+from store.views.desk.at_desk import at_desk, calls_due, seen_before
 from tests.tui.desk.ready import JOB, OWNER, called, chosen, here, quoted
 from tests.tui.shops import Pen, worked_on
 

@@ -8,12 +8,13 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import clock, comebacks, desk, holding, places
+from store.actions import clock, comebacks, holding, places
+from store.actions.desk import acts as desk
 from store.trouble import Refused
 from store.views.bay import bay
-from store.views.desk import desk as look
-from store.views.desk import sees_names
-from store.views.desk_values import DeskRow
+from store.views.desk.page import desk as look
+from store.views.desk.page import sees_names
+from store.views.desk.values import DeskRow
 from store.views.floor import floor
 from store.views.quotes import months_before, quotes_and_outcomes
 from store.views.vehicle import vehicle

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from store.actions import customers, follow_ups
-from store.edges.events import OdometerRead
+from store.edges.events.jobs import OdometerRead
 from store.rules.follow_ups import ToDo
 from store.views.dates import Dated, dates
 from store.views.estimate_sheet import estimate_sheet
@@ -104,7 +104,7 @@ def _day(one: Dated) -> date:
 
 
 def test_a_sheet_tells_a_range_then_the_quote_then_what_was_agreed(world: World) -> None:
-    from store.actions import desk
+    from store.actions.desk import acts as desk
 
     job = desk.enquire(
         world.shop, world.by("FOR"), vehicle="tall van", operations=["TC"], family="B4-M-F"

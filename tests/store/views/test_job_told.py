@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import clock, holding, jobs, people, phases, places, steps, undo
+from store.actions import clock, holding, jobs, people, phases, places, steps
+from store.actions.undo import taking_back as undo
 from store.views.bay import bay
 from store.views.job import job_card
 from store.views.values import JobCard, Signature

@@ -15,7 +15,7 @@ from store.edges.instants import from_text
 from store.file.facts import calendar_of
 from store.file.verify import verify
 from store.sums.working_time import Calendar
-from store.views.kit_needs import JobNeed
+from store.views.tools.kit_needs import JobNeed
 from tests.store.actions.made import World
 from tests.store.made_kits import (
     SLOWER,

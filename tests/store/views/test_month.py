@@ -10,12 +10,13 @@ from typing import Any
 
 import pytest
 
-from store.actions import books, clock, comebacks, holding, jobs, phases, undo
-from store.file import month_facts
+from store.actions import books, clock, comebacks, holding, jobs, phases
+from store.actions.undo import taking_back as undo
+from store.file.month import facts as month_facts
 from store.trouble import Refused
-from store.views.month import Month, month, months
-from store.views.month_promised import promises_of
-from store.views.month_values import JobJudged
+from store.views.month.page import Month, month, months
+from store.views.month.promised import promises_of
+from store.views.month.values import JobJudged
 from tests.store.actions.made import World
 from tests.store.made_jobs import BOOK, closed_job, plain_shop, work
 

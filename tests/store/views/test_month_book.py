@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from store.actions import adopting, history
-from store.views.month import month
-from store.views.month_told_values import ShouldSay
+from store.views.month.page import month
+from store.views.month.told_values import ShouldSay
 from store.views.pricing import pricing
 from tests.store.actions.made import World
 from tests.store.made import busy_shop

@@ -20,17 +20,17 @@ import pytest
 from store.edges.instants import from_text
 from store.file.books import book_on
 from store.file.facts import calendar_of
-from store.file.month_facts import Facts, facts
+from store.file.month.facts import Facts, facts
 from store.file.shop import Shop
-from store.sums.month_span import month_span, shifted
-from store.views.month_hours import held_of, hours_of
-from store.views.month_lifts import lifts_of
-from store.views.month_look import Look
-from store.views.month_money import money_of
-from store.views.month_odds import odds_of
-from store.views.month_quotes import quotes_of
-from store.views.month_spent_values import Money
-from store.views.month_way import Figure, Way
+from store.sums.month.span import month_span, shifted
+from store.views.month.hours import held_of, hours_of
+from store.views.month.lifts import lifts_of
+from store.views.month.look import Look
+from store.views.month.money import money_of
+from store.views.month.odds import odds_of
+from store.views.month.quotes import quotes_of
+from store.views.month.spent_values import Money
+from store.views.month.way import Figure, Way
 from tests.store.views.month_again import Again
 from tests.store.views.month_again_hires import HiresAgain
 from tests.store.views.month_again_money import MoneyAgain

@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.sums.accuracy import Accuracy, Case, accuracy
-from store.sums.month_span import month_span
+from store.sums.month.span import month_span
 from store.sums.ranged import of_count
-from store.views import month_said
-from store.views.month_told_values import Signal
+from store.views.month import said as month_said
+from store.views.month.told_values import Signal
 
 ZONE = ZoneInfo("Europe/Amsterdam")
 SEPTEMBER = month_span("2026-09", datetime(2026, 12, 1, tzinfo=UTC), ZONE)

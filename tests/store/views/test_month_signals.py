@@ -16,8 +16,8 @@ from store.file.learned.own import ShopLearner
 from store.file.learned.turns import Turns
 from store.file.verify import verify
 from store.learn.signals.found import Found
-from store.views.month import month
-from store.views.month_told_values import Signals
+from store.views.month.page import month
+from store.views.month.told_values import Signals
 from tests.store.actions.made import World
 from tests.store.made_jobs import closed_job, plain_shop
 

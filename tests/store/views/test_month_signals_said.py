@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from store.learn.signals.found import Found
-from store.views.month_signals_said import said, seldom, since_words, whole_says
+from store.views.month.signals_said import said, seldom, since_words, whole_says
 
 MARCH = date(2026, 3, 9)
 CHANGE = Found("change", "phase", "GB-on", "", 0, 0, 0, 1.48, 1.04, 2.5, 11, 9, 0.0031)

@@ -9,19 +9,22 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import clock, day_sheet, hires, hires_back, hires_here, holding, people
+from store.actions import clock, day_sheet, holding, people
+from store.actions.hires import asked as hires
+from store.actions.hires import back as hires_back
+from store.actions.hires import here as hires_here
 from store.file.books import book_on
 from store.file.facts import calendar_of
-from store.file.month_facts import facts
-from store.sums.month_span import month_span
+from store.file.month.facts import facts
+from store.sums.month.span import month_span
 from store.views.day import day
-from store.views.month_hours import held_of, hours_of
-from store.views.month_lifts import lifts_of
-from store.views.month_look import Look, Reader
-from store.views.month_money import money_of
-from store.views.month_odds import odds_of
-from store.views.month_quotes import quotes_of
-from store.views.month_spent_values import Held, Hours, Lifts, Money, OddsSeen, Quotes
+from store.views.month.hours import held_of, hours_of
+from store.views.month.lifts import lifts_of
+from store.views.month.look import Look, Reader
+from store.views.month.money import money_of
+from store.views.month.odds import odds_of
+from store.views.month.quotes import quotes_of
+from store.views.month.spent_values import Held, Hours, Lifts, Money, OddsSeen, Quotes
 from tests.store.actions.made import World, make
 from tests.store.views.tools_shop import LOAN, Loans
 

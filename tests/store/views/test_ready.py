@@ -8,12 +8,13 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import books, hires, holding, parts, people, places
+from store.actions import books, holding, parts, people, places
+from store.actions.hires import asked as hires
 from store.trouble import Refused
 from store.views.floor import floor
 from store.views.job import job_card
 from store.views.ready import readiness, waiting_jobs
-from store.views.tools import tools
+from store.views.tools.page import tools
 from store.views.values import Job
 from tests.store.actions.made import BOOK, World, make
 

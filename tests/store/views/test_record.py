@@ -10,13 +10,13 @@ from pathlib import Path
 import pytest
 
 from store.actions.jobs import close
-from store.edges.events_desk import CheckJudged, ComebackLinked
-from store.edges.events_parts import OutworkBack, OutworkSent
+from store.edges.events.desk import CheckJudged, ComebackLinked
+from store.edges.events.parts import OutworkBack, OutworkSent
 from store.file.verify import verify
 from store.trouble import Refused
 from store.views.nameless import SOMEBODY
-from store.views.record import record
-from store.views.record_values import Record
+from store.views.record.page import record
+from store.views.record.values import Record
 from tests.store.actions.made import World, make
 from tests.store.made_end import all_signed, handed_over, whole_job
 from tui.papers.record import record_paper

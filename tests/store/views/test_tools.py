@@ -7,15 +7,16 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import hires, kit_dates
+from store.actions.hires import asked as hires
+from store.actions.hires import kit_dates
 from store.file.facts import calendar_of
 from store.views.bay import bay
 from store.views.estimate import estimate
 from store.views.floor import floor
 from store.views.job import job_card
-from store.views.kit_needs import kit_needs
 from store.views.needs import needs
-from store.views.tools import tools
+from store.views.tools.kit_needs import kit_needs
+from store.views.tools.page import tools
 from tests.store.actions.made import BOOK, World, make
 from tests.store.views.test_ready import using_the_link
 from tests.store.views.tools_shop import CAPTIVE, OWNED, TERMS, Loans, at, slower

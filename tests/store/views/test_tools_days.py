@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from store.file.facts import calendar_of
-from store.sums.hire_lateness import Seen, arrivals
-from store.sums.hire_terms import Terms
-from store.views.kit_needs import kit_needs
+from store.sums.hires.lateness import Seen, arrivals
+from store.sums.hires.terms import Terms
+from store.views.tools.kit_needs import kit_needs
 from tests.store.actions.made import World, make
 from tests.store.views import hire_brute
 from tests.store.views.hire_brute import ZONE, Draw

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import hires, suppliers
+from store.actions.hires import asked as hires
+from store.actions.hires import suppliers
 from tests.store.actions.made import BOOK, World, make
 from tests.store.views.tools_shop import TERMS, Loans, at
 

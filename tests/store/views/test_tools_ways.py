@@ -6,12 +6,13 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import books, jobs, suppliers
+from store.actions import books, jobs
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
-from store.edges.events import WeekSpan
+from store.actions.hires import suppliers
+from store.edges.events.shop import WeekSpan
 from store.file.change import By
 from store.file.pins import make_secret
-from store.sums.hire_terms import House, Rates, Terms
+from store.sums.hires.terms import House, Rates, Terms
 from store.views.needs import needs
 from tests.store.actions.made import BOOK, MONDAY, PIN, WEEK, World, make
 from tests.store.views.tools_shop import Loans

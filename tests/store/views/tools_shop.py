@@ -7,10 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import datetime, time, timedelta
 from typing import Any
 
-from store.actions import books, hires, parts, suppliers
-from store.sums.hire_terms import House, Rates, Terms
-from store.views.tools import tools
-from store.views.tools_values import Advice, KitNow, Tools
+from store.actions import books, parts
+from store.actions.hires import asked as hires
+from store.actions.hires import suppliers
+from store.sums.hires.terms import House, Rates, Terms
+from store.views.tools.page import tools
+from store.views.tools.values import Advice, KitNow, Tools
 from tests.store.actions.made import BOOK, World
 
 LOAN = "Loan"

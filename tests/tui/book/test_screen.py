@@ -10,8 +10,8 @@ import pytest
 
 from store.actions import books
 from store.actions.founding import LiftPlan, ShopPlan, found_shop
-from store.edges.events import WeekSpan
-from store.edges.workbook_edit import Hours, set_hours
+from store.edges.events.shop import WeekSpan
+from store.edges.workbook.edit import Hours, set_hours
 from store.file.pins import make_secret
 from store.file.shop import Shop
 from store.file.verify import verify

@@ -9,7 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from store.actions import clock, desk, follow_ups, hires, parts, settings, supplements, suppliers
+from store.actions import clock, follow_ups, parts, settings, supplements
+from store.actions.desk import acts as desk
+from store.actions.hires import asked as hires
+from store.actions.hires import suppliers
 from store.rules.follow_ups import ToDo
 from store.rules.roles import Act
 from tests.store.actions import role_shops as so

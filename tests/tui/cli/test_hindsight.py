@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from store.edges import csv_cells
+from store.edges.tables import cells as csv_cells
 from store.learn import hindsight
 from store.learn.dates.spans import Span
 from store.learn.hindsight import Scored

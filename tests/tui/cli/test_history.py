@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from store.edges import csv_cells
+from store.edges.tables import cells as csv_cells
 from store.learn.records import Record
 from tests.store.made_past import finished
 from tests.tui.cli.made import Line, new_line

@@ -16,7 +16,7 @@ from rich.cells import cell_len
 from store.file.backup import backup
 from store.file.csv_out import harmless
 from store.file.shop import Shop
-from store.views.month import Month, month
+from store.views.month.page import Month, month
 from tests.store.actions.made import World
 from tests.tui.cli.made import Line
 from tests.tui.papers.made_month import MENDS, full, month_shop

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.edges.events import WeekSpan
+from store.edges.events.shop import WeekSpan
 from tui.cli.spans import span
 from tui.cli.typed import number, phase, readings, whole
 from tui.cli.usage import WrongUsage

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from datetime import timedelta
 
-from store.actions import clock, desk, phases, places, steps
+from store.actions import clock, phases, places, steps
+from store.actions.desk import acts as desk
 from store.file.shop import Shop
 from store.views.job import job_card
 from store.views.values import Asked, PhaseLine, StepLine

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from store.actions import desk
+from store.actions.desk import acts as desk
 from store.file.shop import Shop
 from store.file.verify import verify
 from tests.tui.desk.ready import JOB, OWNER, called, quoted

@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from store.actions import calls, clock, desk, jobs, phases
+from store.actions import calls, clock, jobs, phases
+from store.actions.desk import acts as desk
 from store.file.shop import Shop
 from store.file.verify import verify
 from store.views.job import job_card

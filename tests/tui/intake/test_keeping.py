@@ -9,10 +9,11 @@ from typing import Any
 
 import pytest
 
-from store.actions import clock, desk, jobs, phases
+from store.actions import clock, jobs, phases
+from store.actions.desk import acts as desk
 from store.file.shop import Shop
 from store.file.verify import verify
-from store.views.at_desk import at_desk
+from store.views.desk.at_desk import at_desk
 from store.views.estimate import estimate
 from store.views.job import job_card
 from store.views.ledger import ledger

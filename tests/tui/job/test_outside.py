@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from store.actions import books, clock, holding, jobs, phases
-from store.edges.events import EstimateAgreed
+from store.edges.events.route import EstimateAgreed
 from store.file.ledger import rows
 from store.file.shop import Shop
 from store.file.verify import verify

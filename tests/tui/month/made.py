@@ -9,9 +9,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from store.sums.accuracy import accuracy
-from store.views.month_told_values import ShouldSay, Signal
-from store.views.month_values import Month, MonthListed, Way
-from store.views.month_way import Share
+from store.views.month.told_values import ShouldSay, Signal
+from store.views.month.values import Month, MonthListed, Way
+from store.views.month.way import Share
 from tests.tui.papers.made_month import CHANGED, by_month, full, month_shop, october
 from tui.month.state import Shown
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from rich.cells import cell_len
 
-from store.views.month_values import Month
+from store.views.month.values import Month
 from tests.tui.month.made import empty, plain, shown, told, ugly
 from tests.tui.papers.made import LONG
 from tui.colours import ANSI, DARK, Paint

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime
 
 from store.views.estimate_sheet import estimate_sheet
-from store.views.record import record
+from store.views.record.page import record
 from tests.store.actions.made import World
 from tui.papers.paper import Facts, Heading, Items, Lines, Paper, Row, Table, Words
 from tui.papers.record import record_paper

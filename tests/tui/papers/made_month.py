@@ -7,8 +7,8 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from store.views.month import Month, month
-from store.views.month_told_values import (
+from store.views.month.page import Month, month
+from store.views.month.told_values import (
     Chart,
     ChartPoint,
     Costs,
@@ -19,8 +19,8 @@ from store.views.month_told_values import (
     ShouldSay,
     Signal,
 )
-from store.views.month_values import Way
-from store.views.month_way import Share
+from store.views.month.values import Way
+from store.views.month.way import Share
 from tests.store.actions.made import World
 from tests.store.made_jobs import closed_job, plain_shop
 from tests.tui.papers.made import EVIL, LONG, WIDE

@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 from icalendar import Calendar
 
-from store.actions import hires, kit_dates
+from store.actions.hires import asked as hires
+from store.actions.hires import kit_dates
 from store.views.dates import dates
 from tests.store.actions.made import World, make
 from tests.store.views.tools_shop import OWNED, Loans

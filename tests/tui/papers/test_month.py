@@ -13,8 +13,8 @@ from xml.etree.ElementTree import Element
 import pytest
 from rich.cells import cell_len
 
-from store.views.month import Month
-from store.views.month_way import Figure
+from store.views.month.page import Month
+from store.views.month.way import Figure
 from tests.store.actions.made import World
 from tests.tui.papers.made import EVIL
 from tests.tui.papers.made_month import MENDS, full, month_shop, october

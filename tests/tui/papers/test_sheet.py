@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import desk
+from store.actions.desk import acts as desk
 from store.file.shop import Shop
 from store.views.estimate_sheet import EstimateSheet, estimate_sheet
 from tests.tui.shops import Pen, founded

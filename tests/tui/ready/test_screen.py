@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import hires, parts, places
+from store.actions import parts, places
+from store.actions.hires import asked as hires
 from store.file.shop import Shop
 from store.file.verify import verify
 from store.views.getting_ready import pieces_of

@@ -6,19 +6,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
-from store.sums.hire_terms import House, Rates, Terms
-from store.views.hires_back import HireBack
+from store.sums.hires.terms import House, Rates, Terms
 from store.views.parts_values import HireOut
-from store.views.tools_values import (
-    Advice,
-    Clash,
-    DayCost,
-    KitNow,
-    KitWanted,
-    Tools,
-    Verb,
-    Way,
-)
+from store.views.tools.hires_back import HireBack
+from store.views.tools.values import Advice, Clash, DayCost, KitNow, KitWanted, Tools, Verb, Way
 from tests.tui.made import CALENDAR, NOW, on
 from tui.tools.state import Shown
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from store.views.tools_values import KitNow
+from store.views.tools.values import KitNow
 from tui.tools.finding import rank
 
 KITS = (

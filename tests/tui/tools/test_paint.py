@@ -9,7 +9,7 @@ from typing import get_args
 import pytest
 from rich.cells import cell_len
 
-from store.views.tools_values import Advice, DayCost, Verb, Way
+from store.views.tools.values import Advice, DayCost, Verb, Way
 from tests.tui.made import CALENDAR, NOW, on
 from tests.tui.tools.made import (
     ALL,

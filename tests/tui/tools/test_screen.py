@@ -8,12 +8,13 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import hires, suppliers
+from store.actions.hires import asked as hires
+from store.actions.hires import suppliers
 from store.file.shop import Shop
 from store.file.verify import verify
-from store.views.hires_back import hires_back, supply
-from store.views.tools import tools
-from store.views.tools_values import KitNow
+from store.views.tools.hires_back import hires_back, supply
+from store.views.tools.page import tools
+from store.views.tools.values import KitNow
 from tests.store.actions.made import make
 from tests.store.actions.test_kit_gate import at_chain, keeps
 from tests.tui.driver import Terminal, terminal

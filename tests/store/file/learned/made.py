@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
-from store.file.kits_wanted import Wanted
+from store.file.kits.wanted import Wanted
 from store.file.learned.cases import Cases, digest, plain
 from store.file.learned.kept import Forecast, Part, PhaseLeft, Spread
 from store.file.learned.learner import Forecaster, Parts

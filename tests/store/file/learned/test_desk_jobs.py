@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from store.actions import desk, holding, jobs, phases, places
+from store.actions import holding, jobs, phases, places
+from store.actions.desk import acts as desk
 from store.file.learned.hand import hands
 from store.file.learned.kept import Forecast, forecasts
 from store.file.learned.own import ShopLearner

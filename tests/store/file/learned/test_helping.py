@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from store.actions import clock, jobs
-from store.file.kits_wanted import Wanted
+from store.file.kits.wanted import Wanted
 from store.file.learned.as_if import Changed, as_if, as_if_refused
 from store.file.learned.due import LIVE, due
 from store.file.learned.forecaster import NOTHING, ShopForecaster

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from store.file.kits_wanted import Wanted, kits_wanted
+from store.file.kits.wanted import Wanted, kits_wanted
 from store.file.learned.due import LIVE
 from store.file.learned.kept import parts
 from store.file.learned.kept_needs import DRAWS, KitNeed, StretchDrawn

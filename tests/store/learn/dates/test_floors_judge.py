@@ -11,8 +11,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from store.edges.history import read_history
-from store.edges.history_more import people_of, read_open, read_people, read_spans
+from store.edges.tables.history import read_history
+from store.edges.tables.history_more import people_of, read_open, read_people, read_spans
 from store.learn.dates.spans import Span
 from store.learn.records import People, Record
 from store.learn.scores import LEVELS

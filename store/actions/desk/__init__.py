@@ -1,0 +1,1 @@
+"""Acts at the desk, from the first call to the customer's word."""

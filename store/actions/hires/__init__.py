@@ -1,0 +1,1 @@
+"""Acts with kits and hires."""

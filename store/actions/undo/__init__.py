@@ -1,0 +1,1 @@
+"""Taking back one's own last entry."""

@@ -1,0 +1,1 @@
+"""Tables of text that people bring: work of before, a day on paper."""

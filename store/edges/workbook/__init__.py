@@ -1,0 +1,1 @@
+"""The work book: read, checked, edited as text, written."""

@@ -1,0 +1,1 @@
+"""Where each kit is, what lacks, on which terms it is hired."""

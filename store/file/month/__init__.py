@@ -1,0 +1,1 @@
+"""Facts of the file that a month is reckoned from."""

@@ -1,0 +1,1 @@
+"""The desk: calls, quotes, and what was agreed."""

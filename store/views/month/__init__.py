@@ -1,0 +1,1 @@
+"""The owner's month: what its page, report and command say."""

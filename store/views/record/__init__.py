@@ -1,0 +1,1 @@
+"""The record of a job that the customer takes home."""

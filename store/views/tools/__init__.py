@@ -1,0 +1,1 @@
+"""Special tools: kits, hires, and what they are wanted for."""
