@@ -1,6 +1,6 @@
 """Hired tool kits: asked for, kept longer, given to another job, called off.
 
-Receiving stands in `hires_here`, sending back and what follows in `hires_back`.
+Receiving stands in `here`, sending back and what follows in `back`.
 """
 
 from __future__ import annotations

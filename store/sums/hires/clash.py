@@ -105,7 +105,7 @@ def ways_out(
     Args:
         needs: of the job that has the kit or is to have it first, and of the other.
         lift_day: what a waiting lift costs a shop day.
-        second_kit: expected cost of a kit for the second alone (`hire_window.best_window`); None:
+        second_kit: expected cost of a kit for the second alone (`window.best_window`); None:
             nobody hires it out.
 
     Returns:

@@ -13,7 +13,7 @@ from store.sums.hires.needs import Need
 from store.sums.hires.terms import NOON, Terms
 
 ON_TIME = (1.0,)
-"""Chances that a kit comes 0, 1, 2 ... working days late: see `hire_lateness.arrivals`."""
+"""Chances that a kit comes 0, 1, 2 ... working days late: see `lateness.arrivals`."""
 LIFT_DAY = 150.0
 """What a waiting lift costs a shop day, in hours not sold. Common practice, no source."""
 

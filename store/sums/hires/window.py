@@ -91,8 +91,8 @@ def best_window(asked: Asked, needs: Sequence[Need], first: date) -> Window:
 
     Args:
         needs: stretches that one hire is to serve, draws alike. Jobs wait for the kit, not for each
-            other: move the one that uses it later (`hire_needs.moved`). What a job that goes on
-            has waited already counts too: leave it out (`hire_needs.from_now`).
+            other: move the one that uses it later (`needs.moved`). What a job that goes on
+            has waited already counts too: leave it out (`needs.from_now`).
         first: the first day on which it can come; a supplier's lead time from now.
 
     Raises:

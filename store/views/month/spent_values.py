@@ -1,4 +1,4 @@
-"""Hours, held time, money, lifts and quotes of a month, as `month_hours` and `month_money` give
+"""Hours, held time, money, lifts and quotes of a month, as `hours` and `money` give
 them."""
 
 from __future__ import annotations

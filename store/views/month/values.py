@@ -1,7 +1,7 @@
 """The owner's month as the view gives it: frozen values, instants in UTC, shares 0 to 1.
 
-What was spent and earned stands in `month_spent_values`, what is said about it (signals, what the
-book should say, prices) in `month_told_values`.
+What was spent and earned stands in `spent_values`, what is said about it (signals, what the
+book should say, prices) in `told_values`.
 """
 
 from __future__ import annotations

@@ -29,7 +29,7 @@ def shop_days(calendar: Calendar) -> ShopDays:
 
 
 def windows(asked: Asked, needs: Sequence[Need], first: date, now: datetime) -> Window:
-    """As `hire_window.best_window`, what has been waited already left out."""
+    """As `sums.hires.window.best_window`, what has been waited already left out."""
     return _windows(asked, _ahead(needs, now), first)
 
 
@@ -51,7 +51,7 @@ def _windows(asked: Asked, needs: tuple[Need, ...], first: date) -> Window:
 
 
 def long_short(asked: Asked, first: Need, second: Need, ready: date, now: datetime) -> LongOrShort:
-    """As `hire_ways.long_or_short`, what has been waited already left out."""
+    """As `sums.hires.ways.long_or_short`, what has been waited already left out."""
     return _long_short(asked, *_ahead((first, second), now), ready)
 
 
@@ -63,7 +63,7 @@ def _long_short(asked: Asked, first: Need, second: Need, ready: date) -> LongOrS
 def returns(
     asked: Asked, needs: Sequence[Need], came: datetime, now: datetime, due: date | None
 ) -> Window:
-    """As `hire_window.by_return_day`; whatever the time of the day, on its side of the cut-off."""
+    """As `sums.hires.window.by_return_day`; whatever the time of the day, on its side of the cut-off."""
     then = now if came > now else _side(asked, now)
     return _returns(asked, tuple(frozen(one) for one in needs), came, then, due)
 
@@ -87,7 +87,7 @@ def ways(
     asked: Asked, needs: Sequence[Need], came: datetime, now: datetime, due: date | None,
     other: Need | None,
 ) -> tuple[Option, ...]:  # fmt: skip
-    """As `hire_ways.going_on`."""
+    """As `sums.hires.ways.going_on`."""
     return _ways(
         asked, tuple(frozen(one) for one in needs), came, max(came, _floored(now)), due,
         None if other is None else frozen(other),
