@@ -63,7 +63,7 @@ def _long_short(asked: Asked, first: Need, second: Need, ready: date) -> LongOrS
 def returns(
     asked: Asked, needs: Sequence[Need], came: datetime, now: datetime, due: date | None
 ) -> Window:
-    """As `sums.hires.window.by_return_day`; whatever the time of the day, on its side of the cut-off."""
+    """As `sums.hires.window.by_return_day`; whatever the time, on its side of the cut-off."""
     then = now if came > now else _side(asked, now)
     return _returns(asked, tuple(frozen(one) for one in needs), came, then, due)
 

@@ -335,7 +335,8 @@ def test_the_screen_loads_nothing_heavy_and_no_arrays_even_when_it_reads_and_act
     code = (
         "import sys\nfrom datetime import datetime\nfrom pathlib import Path\n"
         "import tui.month.screen\nfrom store.file.shop import Shop\n"
-        "from store.views.month.page import month, months\nfrom tui.month.paint import month_canvas\n"
+        "from store.views.month.page import month, months\n"
+        "from tui.month.paint import month_canvas\n"
         "from tui.month.state import MonthState, Shown\nfrom tui.signs import UNICODE\n"
         "from tui.month.figures import made_of\n"
         "import store.actions.adopting, store.actions.month_costs\n"
