@@ -123,4 +123,4 @@ class Recorder:
             self._place[args[0]] = at + result
             self.done.append(Op("write", name, at=at, data=self._data[:result], file=file))
         else:
-            raise NotImplementedError(call)
+            raise ValueError(f"a call that changes files and is not recorded: {call}")
