@@ -1,46 +1,16 @@
-"""Every kind of event by its name, from all modules that say what one is."""
+"""Every kind of event by its name, from all modules of this folder."""
 
 from __future__ import annotations
 
-from store.edges.events import (
-    book,
-    desk,
-    end,
-    hires,
-    holds,
-    jobs,
-    labour,
-    month,
-    next,
-    parts,
-    past,
-    people,
-    phases,
-    places,
-    route,
-    shop,
-)
+from importlib import import_module
+from pkgutil import iter_modules
+
+from store.edges import events
 from store.edges.events.base import Event
 
-MODULES = (
-    book,
-    desk,
-    end,
-    hires,
-    holds,
-    jobs,
-    labour,
-    month,
-    next,
-    parts,
-    past,
-    people,
-    phases,
-    places,
-    route,
-    shop,
-)
-"""Importing them makes their kinds known."""
+for _one in iter_modules(events.__path__, f"{events.__name__}."):
+    if _one.name != __name__:
+        import_module(_one.name)  # makes its kinds known
 
 
 def _kinds(base: type[Event]) -> dict[str, type[Event]]:
